@@ -1,0 +1,66 @@
+//! What can't be worked out, and how to mend it.
+
+use materials::DataError;
+use measure::QuantityError;
+
+/// Why no curd could be worked out.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum BinderError {
+    /// There is no milk.
+    #[error("there is no milk; give a volume or a weight above 0")]
+    NoMilk,
+    /// Rennet clots milk in another way.
+    #[error(
+        "rennet is no acid: it clots milk that is still sweet, the lime of the milk stays in the curd, and soda or borax hardly open it; \
+         curdle with vinegar, lemon or citric acid"
+    )]
+    Rennet,
+    /// A strength that such an acid doesn't have.
+    #[error("{acid} of {strength} % is outside {low} to {high} %; read the label again")]
+    Strength {
+        /// Which acid.
+        acid: &'static str,
+        /// What was given.
+        strength: f64,
+        /// Least that is accepted.
+        low: f64,
+        /// Most that is accepted.
+        high: f64,
+    },
+    /// The amount of acid is measured in a way that can't be read.
+    #[error("{acid} is measured in {unit}; say how much in {unit}")]
+    AcidMeasure {
+        /// Which acid.
+        acid: &'static str,
+        /// How it is measured.
+        unit: &'static str,
+    },
+    /// Curd that is nothing but water.
+    #[error("a curd with a water share of {share} holds no casein; the share lies between 0 and below 1")]
+    AllWater {
+        /// What was given.
+        share: f64,
+    },
+    /// The curd would weigh more than the milk.
+    #[error("the curd would weigh more than milk and acid together; check the water share of the curd and the protein of the milk")]
+    MoreCurdThanMilk,
+    /// A number outside its range.
+    #[error(transparent)]
+    Quantity(#[from] QuantityError),
+    /// A data file is broken.
+    #[error("{file}, line {line}: {what}")]
+    Data {
+        /// File name.
+        file: &'static str,
+        /// Line from 1; 0 where a line is missing.
+        line: usize,
+        /// What is wrong.
+        what: String,
+    },
+}
+
+impl From<DataError> for BinderError {
+    fn from(error: DataError) -> Self {
+        Self::Data { file: error.file, line: error.line, what: error.what }
+    }
+}

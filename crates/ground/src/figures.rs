@@ -1,0 +1,145 @@
+//! What stands behind each figure: its formula in words, its source and its limits, from `data/figures.csv`.
+
+use std::sync::OnceLock;
+
+use measure::{Figure, FigureKey, Input, Unit};
+
+use crate::film::Film;
+use crate::ranges::FilmRanges;
+
+/// The entry of a figure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FigureEntry {
+    /// Short name.
+    pub key: String,
+    /// The painter's word.
+    pub name: String,
+    /// The chemist's word.
+    pub chemist: String,
+    /// Formula in words.
+    pub formula: String,
+    /// Where it comes from.
+    pub source: String,
+    /// When it holds.
+    pub holds: String,
+    /// When it does not.
+    pub fails: String,
+    /// First words of the keys of the unknowns that it rests on.
+    from: Vec<String>,
+}
+
+impl FigureEntry {
+    /// Whether this unknown goes into the figure.
+    pub fn rests_on(&self, input: &Input) -> bool {
+        let kind = input.key.as_str().split(['.', ':']).next().unwrap_or("");
+        self.from.iter().any(|one| one == kind)
+    }
+}
+
+/// The entry of a figure; `None` for a key that has none (a test keeps every key covered).
+///
+/// ```
+/// assert_eq!(ground::figure_entry("pvc").unwrap().name, "powder share");
+/// ```
+pub fn figure_entry(key: &str) -> Option<&'static FigureEntry> {
+    static ONCE: OnceLock<Vec<FigureEntry>> = OnceLock::new();
+    ONCE.get_or_init(load).iter().find(|entry| entry.key == key)
+}
+
+fn load() -> Vec<FigureEntry> {
+    let mut reader = csv::Reader::from_reader(include_str!("../data/figures.csv").as_bytes());
+    reader
+        .records()
+        .filter_map(Result::ok)
+        .map(|record| {
+            let field = |n: usize| record.get(n).unwrap_or("").to_owned();
+            FigureEntry {
+                key: field(0),
+                name: field(1),
+                chemist: field(2),
+                formula: field(3),
+                source: field(4),
+                holds: field(5),
+                fails: field(6),
+                from: field(7).split('|').map(str::to_owned).collect(),
+            }
+        })
+        .collect()
+}
+
+/// A figure of the film: key, unit, and whether the pot's water must be known.
+struct Kind {
+    key: FigureKey,
+    unit: Unit,
+    wet: bool,
+    of: fn(&Film) -> f64,
+}
+
+const KINDS: [Kind; 8] = [
+    Kind { key: "pvc", unit: Unit::One, wet: false, of: |film| film.pvc },
+    Kind { key: "cpvc", unit: Unit::One, wet: false, of: |film| film.cpvc },
+    Kind { key: "lambda", unit: Unit::One, wet: false, of: Film::lambda },
+    Kind { key: "porosity", unit: Unit::One, wet: false, of: |film| film.porosity },
+    Kind { key: "solids_mass", unit: Unit::One, wet: true, of: |film| film.solids_mass },
+    Kind { key: "solids_volume", unit: Unit::One, wet: true, of: |film| film.solids_volume },
+    Kind { key: "wet_density", unit: Unit::GramsPerMillilitre, wet: true, of: |film| film.wet_density.value() },
+    Kind { key: "binder_per_100_powder", unit: Unit::Grams, wet: false, of: |film| film.binder_per_100_powder },
+];
+
+/// One figure of a film, by key. Wet figures are `None` when the pot's water is not known.
+pub fn film_figure(ranges: &FilmRanges, key: &str, water_known: bool) -> Option<Figure> {
+    match key {
+        "dry_um" => return water_known.then(|| ranges.dry()),
+        "coverage" => return water_known.then(|| ranges.laid()),
+        _ => {}
+    }
+    let kind = KINDS.iter().find(|kind| kind.key == key)?;
+    (water_known || !kind.wet).then(|| ranges.figure(kind.key, kind.unit, kind.of))
+}
+
+/// Keys of all figures, in the order in which they are shown.
+pub const FIGURE_KEYS: [&str; 10] =
+    ["lambda", "pvc", "cpvc", "porosity", "binder_per_100_powder", "dry_um", "coverage", "solids_mass", "solids_volume", "wet_density"];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Coat, Mix, film_with_ranges, places};
+    use materials::Catalogue;
+    use measure::{Draws, Units};
+
+    #[test]
+    fn every_figure_has_an_entry() {
+        for key in FIGURE_KEYS {
+            let entry = figure_entry(key).unwrap_or_else(|| panic!("{key}"));
+            for text in [&entry.name, &entry.formula, &entry.source, &entry.holds, &entry.fails] {
+                assert!(!text.is_empty(), "{key}");
+            }
+        }
+    }
+
+    /// Nudges every unknown of every placed handbook recipe: a figure that moves must say that it rests on it.
+    #[test]
+    fn a_nudged_input_moves_only_figures_that_name_it() {
+        let (jars, units) = (Catalogue::builtin().unwrap(), Units::builtin().unwrap());
+        for place in places(jars, &units).unwrap() {
+            let Ok(reading) = &place.recipe else { continue };
+            let mut mix = Mix::of(jars, &units, reading);
+            let draws = Draws { seed: 1, count: 0 };
+            let before = film_with_ranges(&mix, Coat::USUAL, draws).unwrap();
+            for index in 0..mix.inputs.len() {
+                let kept = mix.inputs[index].best;
+                mix.inputs[index].best = kept * 1.01;
+                let after = film_with_ranges(&mix, Coat::USUAL, draws).unwrap();
+                for key in FIGURE_KEYS {
+                    let (a, b) = (film_figure(&before, key, true).unwrap().value, film_figure(&after, key, true).unwrap().value);
+                    if (a - b).abs() > 1e-9 * a.abs().max(1e-3) {
+                        let entry = figure_entry(key).unwrap();
+                        assert!(entry.rests_on(&mix.inputs[index]), "{key} moved with {} but does not name it", mix.inputs[index].key.as_str());
+                    }
+                }
+                mix.inputs[index].best = kept;
+            }
+        }
+    }
+}

@@ -1,0 +1,264 @@
+//! From a reading to a mix.
+
+use materials::{Amount, BinderKind, Catalogue, Fill, Kind, Line, Material, NotGiven, PartBasis, Pick, Reading};
+use measure::{Input, InputKey, Spread, UnitId, Units};
+
+use super::composition::{Composition, Unsplit, even_or_exact};
+use super::registry::{Registry, Slot};
+use super::{Candidate, Item, LeftOut, Mix, PART, Size};
+
+/// Relative spread of a weighed mass and of a liquid measured out (one standard deviation): 2 % (model choice).
+const WEIGHING_SPREAD: f64 = 0.02;
+
+impl Mix {
+    /// Makes a reading ready to be computed. What can't be counted stands in `left_out`, never silently dropped.
+    pub fn of(jars: &Catalogue, units: &Units, reading: &Reading) -> Self {
+        let material = |line: &Line| line.material.first().and_then(|id| jars.material(id));
+        let has = |kind: Kind| reading.lines.iter().any(|line| material(line).is_some_and(|m| m.kind == kind));
+        let mut build = Build {
+            jars,
+            units,
+            known: Registry::default(),
+            items: Vec::new(),
+            left_out: Vec::new(),
+            water_by_eye: false,
+            curdled: has(Kind::Milk) && has(Kind::Acid),
+            measured: reading.lines.iter().any(|line| matches!(line.amount, Amount::Mass { .. } | Amount::Volume { .. }) && material(line).is_some_and(counts)),
+            by_weight: false,
+            by_volume: false,
+        };
+        for (index, line) in reading.lines.iter().enumerate() {
+            build.line(index, line);
+        }
+        let mut notes = Vec::new();
+        if build.curdled {
+            notes.push("The milk was taken as curdled by the acid and drained: the casein and the water in the curd go into the pot, the whey does not.".to_owned());
+        } else if has(Kind::Milk) {
+            notes.push("No acid is named, so the milk was taken as poured in whole: its sugar and salts stay in the film and its protein is the binder.".to_owned());
+        }
+        if build.by_weight && build.by_volume {
+            notes.push("Parts by weight and parts by volume stand side by side: 1 part was taken as 100 g in the one and 100 ml in the other.".to_owned());
+        }
+        Self { inputs: build.known.into_inputs(), items: build.items, left_out: build.left_out, notes, water_by_eye: build.water_by_eye, curdled: build.curdled }
+    }
+
+    /// How the casein or glue in the pot was dissolved, as far as powders care; `None` where no protein binder is in it or nothing dissolves it.
+    pub fn binder_kind(&self, jars: &Catalogue) -> Option<BinderKind> {
+        let ids: Vec<&str> = self.materials().map(|(_, id)| id.as_str()).collect();
+        let has = |list: &[&str]| ids.iter().any(|id| list.contains(id));
+        let family = |wanted| self.materials().any(|(_, id)| jars.material(id).is_some_and(|m| m.family == wanted));
+        if family(materials::Family::LimeCasein) || (family(materials::Family::Casein) && has(&["slaked-lime", "lime-putty", "quicklime"])) {
+            Some(BinderKind::LimeCasein)
+        } else if family(materials::Family::Casein) {
+            if has(&["borax", "borax-pentahydrate", "borax-anhydrous"]) {
+                Some(BinderKind::BoraxCasein)
+            } else if has(&["ammonium-carbonate", "ammonium-bicarbonate", "ammonia-5", "ammonia-25"]) {
+                Some(BinderKind::AmmoniaCasein)
+            } else if has(&["baking-soda", "washing-soda", "soda-ash", "sodium-hydroxide"]) {
+                Some(BinderKind::SodaCasein)
+            } else {
+                None
+            }
+        } else if family(materials::Family::Glue) {
+            Some(BinderKind::Glue)
+        } else {
+            None
+        }
+    }
+}
+
+/// Whether a material's amount anchors the size of a recipe (a pinch of alum does not).
+fn counts(material: &Material) -> bool {
+    matches!(material.kind, Kind::Filler | Kind::Binder | Kind::Milk | Kind::Oil | Kind::Liquid | Kind::Primer)
+}
+
+struct Build<'a> {
+    jars: &'a Catalogue,
+    units: &'a Units,
+    known: Registry,
+    items: Vec<Item>,
+    left_out: Vec<LeftOut>,
+    water_by_eye: bool,
+    curdled: bool,
+    measured: bool,
+    by_weight: bool,
+    by_volume: bool,
+}
+
+impl Build<'_> {
+    fn line(&mut self, index: usize, line: &Line) {
+        let Some(first) = line.material.first().and_then(|id| self.jars.material(id)) else { return };
+        if self.curdled && first.kind == Kind::Acid {
+            return; // it curdles the milk and leaves with the whey
+        }
+        let matters = matches!(first.kind, Kind::Filler | Kind::Binder | Kind::Milk | Kind::Oil | Kind::Primer);
+        match self.item(index, line) {
+            Ok(item) => self.items.push(item),
+            Err(Unsplit(why)) => {
+                if first.kind == Kind::Liquid && matches!(line.amount, Amount::NotGiven(_)) {
+                    self.water_by_eye = true;
+                }
+                self.left_out.push(LeftOut { line: index, name: first.name.clone(), why, matters });
+            }
+        }
+    }
+
+    fn item(&mut self, index: usize, line: &Line) -> Result<Item, Unsplit> {
+        let mut candidates = Vec::new();
+        let mut weights = Vec::new();
+        let mut refused = None;
+        for (id, weight) in &line.material.candidates {
+            let Some(material) = self.jars.material(id) else { continue };
+            let composition = if self.curdled && material.kind == Kind::Milk {
+                Composition::curd_from(material, &mut self.known)
+            } else {
+                Composition::new(self.jars, material, line.strength.as_ref(), line.said_dry, &mut self.known)
+            };
+            match composition {
+                Ok(composition) => {
+                    #[expect(clippy::cast_precision_loss, reason = "two or three candidates")]
+                    weights.push((candidates.len() as f64, *weight));
+                    candidates.push(Candidate { material: id.clone(), composition });
+                }
+                // The likeliest reading decides whether the line can be counted at all.
+                Err(unknown) if candidates.is_empty() => return Err(unknown),
+                Err(unknown) => refused = Some(unknown),
+            }
+        }
+        if candidates.is_empty() {
+            return Err(refused.unwrap_or(Unsplit("the material is not in the jars".into())));
+        }
+        let size = self.size(index, line, &candidates)?;
+        let question = line.material.question.clone();
+        let pick = (candidates.len() > 1).then(|| {
+            let key = question.as_ref().map_or_else(|| format!("material.line.{index}"), |question| question.0.clone());
+            self.known.slot(Input {
+                key: InputKey::new(key),
+                plain: "which material the word means".into(),
+                best: 0.0,
+                spread: Spread::Choice(weights),
+                unit: "1",
+                source: "judgement, no source".into(),
+            })
+        });
+        Ok(Item { line: index, size, pick, candidates, question })
+    }
+
+    fn size(&mut self, index: usize, line: &Line, candidates: &[Candidate]) -> Result<Size, Unsplit> {
+        match &line.amount {
+            Amount::Mass { number, unit } => {
+                let spread = if number.high > number.low { Spread::Even(number.low, number.high) } else { Spread::Normal(WEIGHING_SPREAD * number.middle()) };
+                Ok(Size::Mass { number: self.number(index, number.middle(), spread), unit: self.unit(unit)? })
+            }
+            Amount::Volume { number, unit, fill } => {
+                let powder = candidates.first().is_some_and(|c| c.composition.is_filler());
+                let spread = match (number.high > number.low, powder) {
+                    (true, _) => Spread::Even(number.low, number.high),
+                    (false, true) => Spread::Exact, // how the cup is filled is the doubt, and the loose density carries it
+                    (false, false) => Spread::Normal(WEIGHING_SPREAD * number.middle()),
+                };
+                Ok(Size::Volume { number: self.number(index, number.middle(), spread), unit: self.unit(unit)?, fill: self.fill(index, *fill) })
+            }
+            Amount::Parts { .. } if self.measured => {
+                Err(Unsplit("parts stand beside weighed or measured amounts, so how big one part is can't be told; give one of the parts an amount".into()))
+            }
+            Amount::Parts { number, basis } => {
+                let slot = self.number(index, number.middle(), even_or_exact(number.low, number.high));
+                match basis.candidates.as_slice() {
+                    [(PartBasis::Volume, _)] => {
+                        self.by_volume = true;
+                        let unit = self.known.exact("part.volume".into(), "one part".into(), PART, "ml", "a scale of our own: it drops out");
+                        Ok(Size::Volume { number: slot, unit, fill: None })
+                    }
+                    [(PartBasis::Weight, _)] => {
+                        self.by_weight = true;
+                        let unit = self.known.exact("part.weight".into(), "one part".into(), PART, "g", "a scale of our own: it drops out");
+                        Ok(Size::Mass { number: slot, unit })
+                    }
+                    both => Ok(Size::PartEither { number: slot, basis: self.basis(both, basis.question.as_ref().map(|q| q.0.clone())) }),
+                }
+            }
+            Amount::VolumePerLiquid { number } => {
+                Ok(Size::PerLiquid { number: self.number(index, number.middle(), even_or_exact(number.low, number.high)) })
+            }
+            Amount::PercentOfWhole { number } => {
+                Ok(Size::Percent { number: self.number(index, number.middle(), even_or_exact(number.low, number.high)) })
+            }
+            Amount::Pieces { number } => {
+                if candidates.iter().all(|c| c.composition.has_pieces()) {
+                    Ok(Size::Pieces { number: self.number(index, number.middle(), even_or_exact(number.low, number.high)) })
+                } else {
+                    Err(Unsplit("it is counted in pieces of unknown size; weigh it".into()))
+                }
+            }
+            Amount::NotGiven(why) => Err(Unsplit(
+                match why {
+                    NotGiven::Missing => "no amount is given",
+                    NotGiven::ByEye => "the amount is told by eye, so it can't be computed; weigh what went in",
+                    NotGiven::SizeUnknown => "the measure has no known size; fill it once with water and weigh that",
+                    NotGiven::Absurd => "the number can't be an amount",
+                }
+                .into(),
+            )),
+        }
+    }
+
+    // Two recipes side by side share draws by key: the same line with the same number is the same weighing, any other is not.
+    fn number(&mut self, index: usize, best: f64, spread: Spread) -> Slot {
+        self.known.slot(Input { key: InputKey::new(format!("amount.line.{index}.{best}")), plain: "the amount".into(), best, spread, unit: "1", source: "as told; weighing within 2 %: model choice".into() })
+    }
+
+    fn unit(&mut self, unit: &Pick<UnitId>) -> Result<Slot, Unsplit> {
+        let mut sized: Vec<(UnitId, f64, f64)> = Vec::new();
+        for (id, weight) in &unit.candidates {
+            if let Some(value) = self.units.get(*id).value {
+                sized.push((*id, value, *weight));
+            }
+        }
+        let Some((id, best, _)) = sized.first().copied() else {
+            return Err(Unsplit("the measure has no known size; fill it once with water and weigh that".into()));
+        };
+        let one = self.units.get(id);
+        let (key, spread) = if sized.len() > 1 {
+            let key = unit.question.as_ref().map_or_else(|| format!("unit.{}", one.id), |question| question.0.clone());
+            (key, Spread::Choice(sized.iter().map(|(_, value, weight)| (*value, *weight)).collect()))
+        } else {
+            let spread = match one.range {
+                Some((low, high)) if low > 0.0 => Spread::LogNormal90(low, high),
+                _ => Spread::Exact,
+            };
+            (format!("unit.{}", one.id), spread)
+        };
+        let unit = if one.dimension == measure::Dimension::Mass { "g" } else { "ml" };
+        Ok(self.known.slot(Input { key: InputKey::new(key), plain: "how big the measure is".into(), best, spread, unit, source: one.source.clone() }))
+    }
+
+    /// A heaped or pressed measure beside a level one (common practice, no source; ranges by judgement).
+    fn fill(&mut self, index: usize, fill: Fill) -> Option<Slot> {
+        let (best, low, high) = match fill {
+            Fill::Level | Fill::Unsaid => return None,
+            Fill::Heaped => (1.3, 1.15, 1.6),
+            Fill::Packed => (1.25, 1.1, 1.5),
+        };
+        Some(self.known.slot(Input {
+            key: InputKey::new(format!("fill.line.{index}")),
+            plain: "how full the measure was".into(),
+            best,
+            spread: Spread::Even(low, high),
+            unit: "1",
+            source: "common practice, no source".into(),
+        }))
+    }
+
+    fn basis(&mut self, both: &[(PartBasis, f64)], question: Option<String>) -> Slot {
+        let value = |basis: PartBasis| if basis == PartBasis::Volume { 0.0 } else { 1.0 };
+        self.known.slot(Input {
+            key: InputKey::new(question.unwrap_or_else(|| "parts:basis".into())),
+            plain: "whether parts are by volume or by weight".into(),
+            best: both.first().map_or(0.0, |(basis, _)| value(*basis)),
+            spread: Spread::Choice(both.iter().map(|(basis, weight)| (value(*basis), *weight)).collect()),
+            unit: "1",
+            source: "judgement, no source".into(),
+        })
+    }
+}

@@ -1,0 +1,133 @@
+//! Weigh this: the one measurement that would narrow the bar most.
+
+use measure::{BAND_HIGH, BAND_LOW, Draws, Input};
+use statistics::rank_correlation;
+
+use crate::film::Film;
+use crate::mix::Mix;
+use crate::ranges::FilmRanges;
+
+/// Something that the painter could find out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Finding {
+    /// Weigh a level cup of this powder.
+    WeighCup,
+    /// Answer a question about a measure, a material or parts.
+    Answer,
+    /// Weigh what goes into the pot.
+    WeighAmount,
+    /// Dry a weighed spoonful of curd, size or binder.
+    DrySpoonful,
+    /// Weigh the curd and dry a spoonful: replaces protein, casein and loss.
+    WeighCurd,
+    /// Rub the powder out with oil.
+    RubOut,
+}
+
+/// How far one finding narrows the bar from lean to rich.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Narrowing {
+    /// What to find out.
+    pub finding: Finding,
+    /// The unknowns that it settles.
+    pub keys: Vec<String>,
+    /// In the painter's words, what is unknown.
+    pub plain: String,
+    /// The bar's low and high end now.
+    pub before: (f64, f64),
+    /// Low and high end when it is settled at its best value.
+    pub after: (f64, f64),
+}
+
+impl Narrowing {
+    /// Share of the bar's width that goes away, 0..1.
+    pub fn gain(&self) -> f64 {
+        let width = |(low, high): (f64, f64)| high - low;
+        let before = width(self.before);
+        if before > 0.0 { (1.0 - width(self.after) / before).max(0.0) } else { 0.0 }
+    }
+}
+
+/// How many unknowns are tried in earnest, after ranking all by rank correlation.
+const TRIED: usize = 8;
+
+/// What would narrow the bar, best first: each group of unknowns is frozen at its best and the draws are made again.
+pub fn narrowings(mix: &Mix, ranges: &FilmRanges, draws: Draws) -> Vec<Narrowing> {
+    let lambdas: Vec<f64> = ranges.draws.iter().map(Film::lambda).collect();
+    let mut ranked: Vec<(f64, usize)> = Vec::new();
+    for (index, input) in mix.inputs().iter().enumerate() {
+        if finding(input).is_none() {
+            continue;
+        }
+        let column: Vec<f64> = (0..draws.count).map(|draw| draws.value(input, draw)).collect();
+        ranked.push((rank_correlation(&column, &lambdas).abs(), index));
+    }
+    ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut groups: Vec<(Finding, Vec<usize>)> = Vec::new();
+    for (_, index) in ranked.into_iter().take(TRIED) {
+        let Some(found) = mix.inputs().get(index).and_then(finding) else { continue };
+        match groups.iter_mut().find(|(known, _)| *known == found && found == Finding::WeighCurd) {
+            Some((_, members)) => members.push(index),
+            None => groups.push((found, vec![index])),
+        }
+    }
+    let before = band(lambdas);
+    let mut out: Vec<Narrowing> = groups.into_iter().filter_map(|(found, members)| frozen(mix, draws, found, &members, before)).collect();
+    out.sort_by(|a, b| b.gain().total_cmp(&a.gain()));
+    out
+}
+
+fn frozen(mix: &Mix, draws: Draws, finding: Finding, members: &[usize], before: (f64, f64)) -> Option<Narrowing> {
+    let inputs = mix.inputs();
+    let mut values = Vec::with_capacity(inputs.len());
+    let mut pot = Vec::with_capacity(16);
+    let mut lambdas = Vec::with_capacity(draws.count);
+    for index in 0..draws.count {
+        mix.draw(&draws, index, &mut values);
+        for member in members {
+            if let (Some(slot), Some(input)) = (values.get_mut(*member), inputs.get(*member)) {
+                *slot = input.best;
+            }
+        }
+        if let Ok(film) = mix.film(&values, &mut pot) {
+            lambdas.push(film.lambda());
+        }
+    }
+    let first = members.first().and_then(|member| inputs.get(*member))?;
+    Some(Narrowing {
+        finding,
+        keys: members.iter().filter_map(|member| inputs.get(*member)).map(|input| input.key.as_str().to_owned()).collect(),
+        plain: first.plain.clone(),
+        before,
+        after: band(lambdas),
+    })
+}
+
+fn band(mut values: Vec<f64>) -> (f64, f64) {
+    values.sort_by(f64::total_cmp);
+    let at = |share: f64| {
+        #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rank below the length")]
+        let rank = (share * values.len().saturating_sub(1) as f64).round() as usize;
+        values.get(rank).copied().unwrap_or(0.0)
+    };
+    (at(BAND_LOW), at(BAND_HIGH))
+}
+
+/// What the painter could do about an unknown; `None` for what can't be found out at the table.
+fn finding(input: &Input) -> Option<Finding> {
+    if input.spread == measure::Spread::Exact {
+        return None;
+    }
+    let key = input.key.as_str();
+    let kind = key.split(['.', ':']).next().unwrap_or("");
+    Some(match kind {
+        "bulk_density" | "fill" => Finding::WeighCup,
+        "material" | "parts" | "strength_word" => Finding::Answer,
+        "unit" if key.starts_with("unit:") => Finding::Answer,
+        "unit" | "amount" | "piece" => Finding::WeighAmount,
+        "strength" | "dry_share" => Finding::DrySpoonful,
+        "protein" | "casein_share" | "recovery" => Finding::WeighCurd,
+        "oil_absorption" => Finding::RubOut,
+        _ => return None,
+    })
+}

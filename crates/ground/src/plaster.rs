@@ -1,0 +1,80 @@
+//! Plaster of Paris turning into gypsum: CaSO4.0.5H2O + 1.5 H2O -> CaSO4.2H2O.
+
+use measure::{Grams, Millilitres};
+
+use crate::portion::{GYPSUM, HEMIHYDRATE};
+
+/// Water that one gram of plaster takes to set, g/g: 1.5 x 18.015 / 145.1415 (atomic weights Ca 40.078, S 32.06, O 15.999, H 1.008).
+pub const WATER_TAKEN: f64 = 1.5 * 18.015 / 145.1415;
+
+/// Gypsum made from one gram of plaster, g/g: 172.164 / 145.1415.
+pub const GYPSUM_MADE: f64 = 172.164 / 145.1415;
+
+/// Plaster after it has set as far as its water goes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SetPlaster {
+    /// Gypsum formed.
+    pub gypsum: Grams,
+    /// Plaster left for want of water.
+    pub left: Grams,
+    /// Water still free.
+    pub free_water: Grams,
+    /// Volume of gypsum and plaster left.
+    pub solid: Millilitres,
+}
+
+/// Sets all the plaster that the water allows. Mass is kept: plaster + water = gypsum + left + free water.
+///
+/// ```
+/// use measure::Grams;
+/// let set = ground::set_plaster(Grams::new(100.0), Grams::new(60.0));
+/// assert!((set.gypsum.value() - 118.62).abs() < 0.01); // 100 g x 172.164 / 145.1415
+/// assert!((set.free_water.value() - 41.38).abs() < 0.01);
+/// ```
+pub fn set_plaster(plaster: Grams, water: Grams) -> SetPlaster {
+    let degree = if plaster.value() > 0.0 { (water.value() / (WATER_TAKEN * plaster.value())).min(1.0) } else { 0.0 };
+    let gypsum = plaster * (GYPSUM_MADE * degree);
+    let left = plaster * (1.0 - degree);
+    // Taken as the difference, so that mass is kept to the last digit.
+    let free = (plaster + water - gypsum - left).value().max(0.0);
+    SetPlaster { gypsum, left, free_water: Grams::new(free), solid: gypsum / GYPSUM + left / HEMIHYDRATE }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn stoichiometry_of_setting() {
+        // Own arithmetic from atomic weights: 0.18618 g water per g, 1.18618 g gypsum per g; water in gypsum 20.93 % is printed in old plaster papers.
+        assert!((WATER_TAKEN - 0.18618).abs() < 1e-5);
+        assert!((GYPSUM_MADE - 1.18618).abs() < 1e-5);
+        let in_gypsum: f64 = 2.0 * 18.015 / 172.164;
+        assert!((in_gypsum - 0.2093).abs() < 1e-4);
+    }
+
+    #[test]
+    fn too_little_water_leaves_plaster() {
+        // 15 g water for 100 g: degree 0.15 / 0.18618 = 0.8057; 200 g water leave 181.38 g free.
+        let dry = set_plaster(Grams::new(100.0), Grams::new(15.0));
+        assert!((1.0 - dry.left.value() / 100.0 - 0.8057).abs() < 1e-4);
+        assert!((set_plaster(Grams::new(100.0), Grams::new(200.0)).free_water.value() - 181.38).abs() < 0.01);
+    }
+
+    #[test]
+    fn solid_grows_by_two_fifths() {
+        // 1.18618 / 2.32 over 1 / 2.75.
+        let set = set_plaster(Grams::new(100.0), Grams::new(60.0));
+        assert!((set.solid.value() / (100.0 / 2.75) - 1.406).abs() < 1e-3);
+    }
+
+    proptest! {
+        #[test]
+        fn mass_is_kept(plaster in 0.0f64..1e4, water in 0.0f64..1e4) {
+            let set = set_plaster(Grams::new(plaster), Grams::new(water));
+            let after = set.gypsum.value() + set.left.value() + set.free_water.value();
+            prop_assert!((after - plaster - water).abs() < 1e-8 * (1.0 + plaster + water));
+        }
+    }
+}

@@ -1,0 +1,153 @@
+//! What can be said on the command line. No behaviour here.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::size::{Area, Length, Temperature};
+
+/// A workbench for painters who make their own painting grounds.
+#[derive(Debug, Parser)]
+#[command(version, about, subcommand_required = false)]
+pub(crate) struct Arguments {
+    /// Without a command the workbench opens in the browser.
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Open the workbench in the browser.
+    Open(Open),
+    /// A recipe as a film: shares, air, thickness, the word from lean to rich.
+    Film(Film),
+    /// Why did a board fail?
+    Why(Why),
+    /// From milk and powder to a recipe for so many boards.
+    Milk(Milk),
+    /// The JSON schema of a report.
+    Schema {
+        /// Which report.
+        name: Report,
+    },
+}
+
+impl Default for Command {
+    fn default() -> Self {
+        Self::Open(Open { port: DEFAULT_PORT, no_browser: false })
+    }
+}
+
+/// Port tried first; a free one is taken if it is in use.
+pub(crate) const DEFAULT_PORT: u16 = 4317;
+
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Open {
+    /// Port on this computer; 0 takes any free one.
+    #[arg(long, default_value_t = DEFAULT_PORT)]
+    pub(crate) port: u16,
+    /// Print the address and do not open a browser.
+    #[arg(long)]
+    pub(crate) no_browser: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Film {
+    /// File with recipe text, one ingredient a line; standard input if none.
+    pub(crate) recipe: Option<PathBuf>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Read the text as the page does, words and all, instead of refusing a bad line.
+    #[arg(long)]
+    pub(crate) as_told: bool,
+    /// Answer a question: `unit:cup=us`. May be given several times.
+    #[arg(long, value_name = "QUESTION=CHOICE", value_parser = pair)]
+    pub(crate) choose: Vec<(String, String)>,
+    /// Wet thickness of a coat, such as `120um` or `0.12mm`.
+    #[arg(long)]
+    pub(crate) wet: Option<Length>,
+    /// Number of coats.
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=40))]
+    pub(crate) coats: Option<u32>,
+    /// Area to cover, such as `0.6m2`.
+    #[arg(long)]
+    pub(crate) area: Option<Area>,
+    /// Print what stands behind one figure, such as `pvc`.
+    #[arg(long, value_name = "FIGURE")]
+    pub(crate) explain: Option<String>,
+    /// Save the card as a picture; the name ends in .png or .svg.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Why {
+    /// File with the recipe as told, if there is one; `-` for standard input.
+    pub(crate) recipe: Option<PathBuf>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// What was seen: `when=days later`. May be given several times.
+    #[arg(long, value_name = "TAP=ANSWER", value_parser = pair)]
+    pub(crate) tap: Vec<(String, String)>,
+    /// Dry thickness in all, such as `300um`.
+    #[arg(long)]
+    pub(crate) dry: Option<Length>,
+    /// Number of coats.
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=40))]
+    pub(crate) coats: Option<u32>,
+    /// The board, such as `plywood`.
+    #[arg(long)]
+    pub(crate) support: Option<String>,
+    /// Something else that is known, such as `unsized`. May be given several times.
+    #[arg(long)]
+    pub(crate) fact: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Milk {
+    /// Milk at hand, such as `2 l skim milk`.
+    #[arg(long)]
+    pub(crate) milk: String,
+    /// What curdles it, with an amount to be checked: `1 lemon`.
+    #[arg(long, default_value = "white vinegar")]
+    pub(crate) acid: String,
+    /// White powder.
+    #[arg(long, default_value = "chalk")]
+    pub(crate) powder: String,
+    /// What dissolves the curd.
+    #[arg(long, default_value = "baking soda")]
+    pub(crate) base: String,
+    /// Number of boards.
+    #[arg(long, default_value_t = 5)]
+    pub(crate) boards: u32,
+    /// Size of a board.
+    #[arg(long, default_value = "20 x 25 cm")]
+    pub(crate) size: String,
+    /// Coats on each.
+    #[arg(long, default_value_t = 4)]
+    pub(crate) coats: u32,
+    /// Warmth of the milk, such as `35C`.
+    #[arg(long)]
+    pub(crate) temp: Option<Temperature>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Reports that have a schema.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum Report {
+    /// `groundproof film 1`.
+    Film,
+    /// `groundproof why 1`.
+    Why,
+    /// `groundproof milk 1`.
+    Milk,
+}
+
+fn pair(text: &str) -> Result<(String, String), String> {
+    let (key, value) = text.split_once('=').ok_or_else(|| format!("`{text}` lacks the `=`, as in `when=days later`"))?;
+    Ok((key.trim().to_owned(), value.trim().to_owned()))
+}

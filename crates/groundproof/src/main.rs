@@ -1,0 +1,42 @@
+//! The program: `groundproof` opens the workbench in the browser; each command does on the command line what a page does.
+#![forbid(unsafe_code)]
+
+mod arguments;
+mod command;
+mod open;
+mod size;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use arguments::{Arguments, Command};
+use command::Failure;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let done = match arguments.command.unwrap_or_default() {
+        Command::Open(options) => open::run(&options),
+        Command::Film(options) => command::film(&options),
+        Command::Why(options) => command::why(&options),
+        Command::Milk(options) => command::milk(&options),
+        Command::Schema { name } => command::schema(name),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            if let Some(said) = failure.said() {
+                complain(said);
+            }
+            ExitCode::from(match failure {
+                Failure::CouldNot(_) => 1,
+                Failure::BadInput(_) => 2,
+            })
+        }
+    }
+}
+
+#[expect(clippy::print_stderr, reason = "the command line speaks here")]
+fn complain(said: &str) {
+    eprintln!("{said}");
+}

@@ -1,0 +1,76 @@
+//! Sizes with a unit, as typed after an option.
+
+use std::str::FromStr;
+
+/// A length in micrometres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Length(pub(crate) f64);
+
+/// An area in square metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Area(pub(crate) f64);
+
+/// A temperature in degrees Celsius.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Temperature(pub(crate) f64);
+
+/// A number and the unit behind it.
+fn parts(text: &str) -> Result<(f64, String), String> {
+    let text = text.trim().replace(',', ".");
+    let at = text.find(|c: char| c.is_alphabetic() || c == 'µ' || c == '°').unwrap_or(text.len());
+    let (number, unit) = text.split_at(at);
+    let value: f64 = number.trim().parse().map_err(|_| format!("`{text}` does not begin with a number"))?;
+    if value.is_finite() { Ok((value, unit.trim().to_lowercase())) } else { Err(format!("`{text}` is no ordinary number")) }
+}
+
+fn scaled(text: &str, table: &[(&str, f64)], low: f64, high: f64) -> Result<f64, String> {
+    let (value, unit) = parts(text)?;
+    let known = table.iter().map(|(name, _)| *name).collect::<Vec<_>>().join(", ");
+    let (_, scale) = table.iter().find(|(name, _)| *name == unit).ok_or_else(|| format!("the unit of `{text}` is not one of {known}"))?;
+    let value = value * scale;
+    if (low..=high).contains(&value) { Ok(value) } else { Err(format!("`{text}` is out of range; check the number and its unit")) }
+}
+
+impl FromStr for Length {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        scaled(text, &[("um", 1.0), ("µm", 1.0), ("μm", 1.0), ("mm", 1000.0), ("mil", 25.4)], 1.0, 20_000.0).map(Self)
+    }
+}
+
+impl FromStr for Area {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        scaled(text, &[("m2", 1.0), ("m²", 1.0), ("cm2", 1e-4), ("cm²", 1e-4)], 1e-6, 1e4).map(Self)
+    }
+}
+
+impl FromStr for Temperature {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        let (value, unit) = parts(text)?;
+        match unit.as_str() {
+            "c" | "°c" => Ok(Self(value)),
+            "f" | "°f" => Ok(Self((value - 32.0) / 1.8)),
+            _ => Err(format!("the unit of `{text}` is not C or F")),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_areas_temperatures() {
+        assert_eq!("120um".parse(), Ok(Length(120.0)));
+        assert_eq!("0,12 mm".parse(), Ok(Length(120.0)));
+        assert_eq!("0.6m2".parse(), Ok(Area(0.6)));
+        // 140 F = 60 C by definition.
+        assert_eq!("140F".parse(), Ok(Temperature(60.0)));
+        assert!("120".parse::<Length>().is_err());
+        assert!("NaNum".parse::<Length>().is_err());
+        assert!("-3um".parse::<Length>().is_err());
+        assert!("".parse::<Area>().is_err());
+    }
+}

@@ -1,0 +1,321 @@
+//! Tokens gathered into numbers, names, units, steering words and marks: the longest phrase wins.
+
+use super::lexicon::{Lexicon, Senses, WordId};
+use super::numbers::{Number, Scan, Weak};
+use super::signals::{Signal, Signals};
+use super::tokens::{Kind, Mark, Token};
+use super::typos::Mender;
+
+/// What one item is.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum What {
+    Number(Number),
+    /// A name of materials, by index in the lexicon.
+    Name(u32),
+    /// A word for a unit, by index in the lexicon; only behind a number.
+    Unit(u32),
+    /// A steering word, which may be a state as well.
+    Steer,
+    /// Plain talk.
+    Talk,
+    /// A word that stands nowhere.
+    Unknown,
+    Mark(Mark),
+    /// End of line; true if an empty line follows.
+    Break(bool),
+    /// An address, a date, a clock time.
+    Code,
+}
+
+/// A stretch of tokens that says one thing.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Item {
+    pub what: What,
+    /// Steering meanings, of names too.
+    pub signals: Signals,
+    /// A state that it may name, by index in the lexicon.
+    pub state: Option<u32>,
+    /// First token.
+    pub first: usize,
+    /// One past the last token.
+    pub end: usize,
+    /// A misspelling was mended.
+    pub mended: bool,
+    /// Written without a gap behind what stands before it.
+    pub tight: bool,
+    /// Left out of the sense: struck through, a remark, an address.
+    pub muted: bool,
+}
+
+impl Item {
+    /// Whether it steers in this way.
+    pub(super) fn has(&self, signal: Signal) -> bool {
+        self.signals.has(signal)
+    }
+    /// Whether it is this mark.
+    pub(super) fn is(&self, mark: Mark) -> bool {
+        self.what == What::Mark(mark)
+    }
+    /// Whether the sentence ends here.
+    pub(super) fn ends_sentence(&self) -> bool {
+        matches!(self.what, What::Break(_) | What::Mark(Mark::Stop | Mark::Semicolon | Mark::Question | Mark::Exclaim))
+    }
+    /// Whether a clause ends here.
+    pub(super) fn ends_clause(&self) -> bool {
+        self.ends_sentence() || matches!(self.what, What::Mark(Mark::Comma | Mark::Open | Mark::Close | Mark::Tab | Mark::Pipe | Mark::Hash | Mark::Strike))
+    }
+}
+
+/// Gathers the tokens of a text.
+pub(super) fn gather(text: &str, tokens: &[Token], lexicon: &Lexicon) -> Vec<Item> {
+    let (words, mended) = mend(text, tokens, lexicon);
+    let scan = Scan { tokens, words: &words, lexicon };
+    let mut items: Vec<Item> = Vec::with_capacity(tokens.len());
+    let mut at = 0;
+    while let Some(token) = tokens.get(at) {
+        if token.kind == Kind::Hidden {
+            at += 1;
+            continue;
+        }
+        let counted = counted(&items);
+        let item = next_item(&scan, text, at, counted, &mended);
+        at = item.end.max(at + 1);
+        items.push(item);
+    }
+    cut_line_starts(&mut items, tokens, text);
+    items
+}
+
+/// Whether a number stands before, with nothing but qualities of a measure between.
+fn counted(items: &[Item]) -> bool {
+    if let [.., Item { what: What::Unit(_), .. }, slash] = items {
+        if slash.is(Mark::Slash) && slash.tight {
+            return true;
+        }
+    }
+    for item in items.iter().rev().take(4) {
+        match &item.what {
+            What::Number(_) => return true,
+            What::Steer | What::Mark(Mark::Open | Mark::Tab | Mark::Pipe) => {
+                let quality = item.signals.any(&[Signal::Level, Signal::Heaped, Signal::Packed, Signal::Scant, Signal::Small, Signal::Big, Signal::Us, Signal::Uk, Signal::Metric, Signal::Adjective, Signal::Approx]);
+                if !quality && !matches!(item.what, What::Mark(Mark::Tab | Mark::Pipe)) {
+                    return false;
+                }
+            }
+            What::Mark(Mark::Dash | Mark::Comma) if item.tight => {}
+            What::Mark(Mark::Stop) if item.tight => {}
+            _ => return item.has(Signal::Per),
+        }
+    }
+    items.last().is_some_and(|item| item.has(Signal::Per))
+}
+
+/// The longest phrases from a token on: of any sort, and per sort.
+#[derive(Default)]
+struct Found {
+    name: Option<(u32, usize)>,
+    unit: Option<(u32, usize)>,
+    steer: Option<(Senses, usize)>,
+}
+
+fn longest(scan: &Scan<'_>, at: usize) -> Found {
+    let mut found = Found::default();
+    let (mut node, mut here) = (0u32, at);
+    while let Some(next) = scan.word(here).and_then(|word| scan.lexicon.next(node, word)) {
+        node = next;
+        let senses = scan.lexicon.senses(node);
+        here += 1;
+        found.name = senses.name.map(|name| (name, here)).or(found.name);
+        found.unit = senses.unit.map(|unit| (unit, here)).or(found.unit);
+        if senses.talk || senses.state.is_some() || !senses.signals.is_empty() {
+            found.steer = Some((senses, here));
+        }
+        here = over_joint(scan, here);
+    }
+    found
+}
+
+/// Steps over what may stand inside a phrase: mark-up, a hyphen, the full stop of a word cut short.
+fn over_joint(scan: &Scan<'_>, at: usize) -> usize {
+    let mut at = scan.seen(at);
+    match scan.kind(at) {
+        Some(Kind::Mark(Mark::Dash)) if scan.tight(at) && scan.tight(at + 1) => at += 1,
+        Some(Kind::Mark(Mark::Stop)) if scan.tight(at) => {
+            let short = at.checked_sub(1).and_then(|before| scan.tokens.get(before)).is_some_and(|token| token.to - token.from <= 5);
+            if short {
+                at += 1;
+            }
+        }
+        _ => {}
+    }
+    scan.seen(at)
+}
+
+fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bool]) -> Item {
+    let tight = at > 0 && scan.tight(at);
+    let item = |what: What, end: usize| Item {
+        what,
+        signals: Signals::NONE,
+        state: None,
+        first: at,
+        end,
+        mended: mended.get(at..end).is_some_and(|range| range.iter().any(|m| *m)),
+        tight,
+        muted: false,
+    };
+    match scan.kind(at) {
+        Some(Kind::Break) => {
+            let mut end = at + 1;
+            let mut blank = false;
+            while matches!(scan.kind(end), Some(Kind::Break)) {
+                blank = true;
+                end += 1;
+            }
+            return item(What::Break(blank), end);
+        }
+        Some(Kind::Code) => return item(What::Code, at + 1),
+        Some(Kind::Mark(Mark::And)) => {
+            let mut and = item(What::Steer, at + 1);
+            and.signals = Signals::named("and").unwrap_or_default();
+            return and;
+        }
+        _ => {}
+    }
+    let found = longest(scan, at);
+    if let Some((number, end)) = scan.number(at) {
+        // "a little", "half as much": a longer phrase that begins with a number word.
+        let longer = |end_of: Option<usize>| end_of.is_some_and(|other| other > end || (number.weak == Weak::Article && other > at + 1));
+        let steer = found.steer.as_ref().map(|(_, end)| *end);
+        if !longer(steer) && !longer(found.name.map(|(_, end)| end)) {
+            return item(What::Number(number), end);
+        }
+    }
+    let Some(kind) = scan.kind(at) else { return item(What::Talk, at + 1) };
+    let Kind::Word(_) = kind else {
+        return match kind {
+            Kind::Mark(mark) => item(What::Mark(mark), at + 1),
+            _ => item(What::Code, at + 1),
+        };
+    };
+    let ends = |end: Option<usize>| end.unwrap_or(0);
+    let (name, unit, steer) = (ends(found.name.map(|f| f.1)), ends(found.unit.map(|f| f.1)), ends(found.steer.as_ref().map(|f| f.1)));
+    let case = single_letter(scan, text, at).filter(|_| counted);
+    let spoon = case.filter(|c| matches!(c, 't' | 'T') && found.unit.is_none()).and_then(|_| scan.lexicon.unit_word("tsp"));
+    if let Some(index) = spoon {
+        return item(What::Unit(spoken_unit(scan, index, case, at + 1)), at + 1);
+    }
+    if let (Some((index, end)), true) = (found.unit, counted && (unit >= name && unit >= steer || case.is_some())) {
+        let mut out = item(What::Unit(spoken_unit(scan, index, case, end)), end);
+        if let Some((senses, _)) = &found.steer {
+            out.signals = senses.signals;
+        }
+        return out;
+    }
+    if let (Some((index, end)), true) = (found.name, name >= steer) {
+        let mut out = item(What::Name(index), end);
+        if let Some((senses, _)) = found.steer.filter(|(_, steer_end)| *steer_end == end) {
+            out.signals = senses.signals;
+            out.state = senses.state;
+        }
+        return out;
+    }
+    if let Some((senses, end)) = found.steer {
+        let plain = senses.signals.is_empty() && senses.state.is_none();
+        let mut out = item(if plain { What::Talk } else { What::Steer }, end);
+        out.signals = senses.signals;
+        out.state = senses.state;
+        return out;
+    }
+    let lone_unit = found.unit.is_some() || scan.word(at).is_some_and(|word| scan.lexicon.number(word).is_some());
+    // Marks and single letters of any script say nothing by themselves.
+    let short = scan.tokens.get(at).and_then(|token| text.get(token.from..token.to)).is_some_and(|word| word.chars().count() == 1 && word.is_ascii());
+    item(if lone_unit || short { What::Talk } else { What::Unknown }, at + 1)
+}
+
+/// The unit that is meant: a cook's `T` and `t` are spoons, a small number of `c.` are cups, "mils" that are not of a wet coat are
+/// millilitres.
+fn spoken_unit(scan: &Scan<'_>, index: u32, letter: Option<char>, end: usize) -> u32 {
+    let lexicon = scan.lexicon;
+    let small = |at: usize| at.checked_sub(2).and_then(|at| scan.kind(at)).is_some_and(|kind| match kind {
+        Kind::Figure(figure) => figure.value < 9.0,
+        Kind::Fraction(_) => true,
+        _ => false,
+    });
+    let meant = match (letter, lexicon.unit(index)) {
+        (Some('T'), _) => lexicon.unit_word("tbsp"),
+        (Some('t'), _) => lexicon.unit_word("tsp"),
+        (Some('c' | 'C'), _) if small(end) => lexicon.unit_word("cup"),
+        (_, Some("mil" | "mils")) if !scan.signal(scan.seen(end), Signal::Wet) && !scan.signal(scan.seen(end), Signal::Thick) => lexicon.unit_word("ml"),
+        _ => None,
+    };
+    meant.unwrap_or(index)
+}
+
+/// A single letter that may be a unit.
+fn single_letter(scan: &Scan<'_>, text: &str, at: usize) -> Option<char> {
+    let token = scan.tokens.get(at)?;
+    let mut chars = text.get(token.from..token.to)?.chars();
+    chars.next().filter(|c| chars.next().is_none() && c.is_ascii_alphabetic())
+}
+
+/// Leads misspelt words back, on lines that hold a number or a material. Gives the word of each token and whether it was mended.
+fn mend(text: &str, tokens: &[Token], lexicon: &Lexicon) -> (Vec<WordId>, Vec<bool>) {
+    let mut words: Vec<WordId> = tokens.iter().map(|token| if let Kind::Word(id) = token.kind { id } else { WordId::UNKNOWN }).collect();
+    let mut mended = vec![false; tokens.len()];
+    let mut mender: Option<Mender<'_>> = None;
+    let mut start = 0;
+    while start < tokens.len() {
+        let end = tokens.iter().skip(start).position(|token| token.kind == Kind::Break).map_or(tokens.len(), |at| start + at);
+        let line = tokens.get(start..end).unwrap_or(&[]);
+        let of_use = line.iter().any(|token| match token.kind {
+            Kind::Figure(_) | Kind::Fraction(_) => true,
+            Kind::Word(id) => lexicon.number(id).is_some() || lexicon.next(0, id).is_some_and(|node| lexicon.senses(node).name.is_some()),
+            _ => false,
+        });
+        for (at, token) in tokens.iter().enumerate().take(end).skip(start).filter(|_| of_use) {
+            let (Kind::Word(WordId::UNKNOWN), Some(raw)) = (token.kind, text.get(token.from..token.to)) else { continue };
+            let dotted = matches!(tokens.get(at + 1), Some(Token { kind: Kind::Mark(Mark::Stop), gap: false, .. }));
+            let mender = mender.get_or_insert_with(|| Mender::new(lexicon));
+            if let (Some(id), Some(word), Some(flag)) = (mender.mend(&super::fold::fold(raw), raw, dotted), words.get_mut(at), mended.get_mut(at)) {
+                *word = id;
+                *flag = true;
+            }
+        }
+        start = end + 1;
+    }
+    (words, mended)
+}
+
+/// Bullets and numbering at line starts are no amounts; a remark behind `#` and what is crossed out are left out of the sense.
+fn cut_line_starts(items: &mut [Item], tokens: &[Token], text: &str) {
+    let mut fresh = true;
+    let (mut remark, mut crossed) = (false, false);
+    for at in 0..items.len() {
+        let next_mark = items.get(at + 1).map(|item| (item.what.clone(), item.tight));
+        let after = items.get(at + 2).map(|item| (item.tight, matches!(item.what, What::Break(_))));
+        let Some(item) = items.get_mut(at) else { break };
+        match &item.what {
+            What::Break(_) => {
+                fresh = true;
+                remark = false;
+                crossed = false;
+                continue;
+            }
+            What::Mark(Mark::Hash) => {
+                let numbered = tokens.get(item.first).is_some_and(|token| text.get(token.to..).unwrap_or("").starts_with(|c: char| c.is_ascii_digit()));
+                remark = remark || !numbered;
+            }
+            What::Mark(Mark::Strike) => crossed = !crossed,
+            What::Number(number) if fresh => {
+                let numbering = matches!(next_mark, Some((What::Mark(Mark::Stop | Mark::Close), true))) && after.is_some_and(|(tight, ends)| !tight && !ends);
+                let clock = number.plain_digits == 4 && number.low < 2400.0 && text.get(tokens.get(item.first).map_or(0, |t| t.from)..).is_some_and(|t| t.starts_with('0'));
+                if number.low < 100.0 && numbering || clock {
+                    item.what = What::Code;
+                }
+            }
+            _ => {}
+        }
+        fresh = fresh && matches!(item.what, What::Mark(Mark::Dash | Mark::Plus | Mark::Open | Mark::Times | Mark::Pipe | Mark::Other | Mark::Hash));
+        item.muted = remark || crossed;
+    }
+}

@@ -1,0 +1,413 @@
+//! All words that the reader knows: names of materials, units, steering words, number words, states, plain talk.
+
+use std::collections::HashMap;
+
+use measure::Units;
+
+use super::fold::fold;
+use super::signals::Signals;
+use crate::catalogue::{Catalogue, MaterialId};
+
+/// Number of a word in the lexicon.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(super) struct WordId(u32);
+
+impl WordId {
+    /// A word that stands nowhere.
+    pub(super) const UNKNOWN: Self = Self(0);
+    /// Whether the lexicon holds it.
+    pub(super) const fn is_known(self) -> bool {
+        self.0 != 0
+    }
+}
+
+/// What a number word does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum NumberKind {
+    Small,
+    Tens,
+    Hundred,
+    Thousand,
+    /// Written in one: `zweihundertfünfzig`.
+    Joined,
+    Fraction,
+    Article,
+    /// A dozen, a couple.
+    Group,
+    /// The decimal point, said aloud.
+    Point,
+    /// Infinity and the like.
+    Absurd,
+    Minus,
+}
+
+/// A state such as "slaked" and the materials that it points to.
+#[derive(Debug, Clone)]
+pub(super) struct State {
+    /// Materials that it makes likely, best first.
+    pub materials: Vec<MaterialId>,
+    /// It says that the stuff is dissolved.
+    pub liquid: bool,
+    /// It says that the stuff is a dry powder.
+    pub powder: bool,
+}
+
+/// A name of materials.
+#[derive(Debug, Clone)]
+pub(super) struct Name {
+    /// As written in the data file.
+    pub text: String,
+    /// What it may mean, likeliest first.
+    pub meanings: Vec<(MaterialId, f64)>,
+}
+
+/// What a run of words may be; at most one of each sort.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Senses {
+    /// A name, by index.
+    pub name: Option<u32>,
+    /// A unit word, by index.
+    pub unit: Option<u32>,
+    /// A state, by index.
+    pub state: Option<u32>,
+    /// Steering meanings.
+    pub signals: Signals,
+    /// Plain talk.
+    pub talk: bool,
+}
+
+#[derive(Debug)]
+struct Word {
+    text: String,
+    letters: u32,
+    number: Option<(f64, NumberKind)>,
+    /// Part of a material's name or a unit, so that a misspelling may be led back to it.
+    mendable: bool,
+    talk: bool,
+}
+
+/// Everything the reader knows; built once for each reading.
+#[derive(Debug)]
+pub(super) struct Lexicon {
+    ids: HashMap<String, WordId>,
+    words: Vec<Word>,
+    /// (node, word) to the next node of the phrase tree; node 0 is the root.
+    edges: HashMap<(u32, WordId), u32>,
+    nodes: Vec<Senses>,
+    names: Vec<Name>,
+    units: Vec<String>,
+    states: Vec<State>,
+}
+
+impl Lexicon {
+    /// Gathers the words of these materials and units with those of the language files.
+    pub(super) fn new(jars: &Catalogue, units: &Units) -> Self {
+        let nobody = Word { text: String::new(), letters: 0, number: None, mendable: false, talk: false };
+        let mut lexicon = Self {
+            ids: HashMap::with_capacity(8192),
+            words: vec![nobody],
+            edges: HashMap::with_capacity(8192),
+            nodes: vec![Senses::default()],
+            names: Vec::new(),
+            units: Vec::new(),
+            states: Vec::new(),
+        };
+        lexicon.add_talk();
+        lexicon.add_numbers();
+        lexicon.add_signals();
+        lexicon.add_states();
+        // The tables behind are hash maps: sort, so that the same text is read in the same way every time.
+        let mut names: Vec<_> = jars.names().collect();
+        names.sort_by(|a, b| a.0.cmp(b.0));
+        for (text, meanings) in names {
+            let index = count(lexicon.names.len());
+            lexicon.names.push(Name { text: text.to_owned(), meanings: meanings.to_vec() });
+            for spelling in spellings(text) {
+                lexicon.phrase(&spelling, true, |senses| senses.name = senses.name.or(Some(index)));
+            }
+        }
+        let mut words: Vec<_> = units.words().collect();
+        words.sort_unstable();
+        for word in words {
+            let index = count(lexicon.units.len());
+            lexicon.units.push(word.to_owned());
+            for spelling in spellings(word) {
+                lexicon.phrase(&spelling, true, |senses| senses.unit = senses.unit.or(Some(index)));
+            }
+        }
+        lexicon.add_spoken_units();
+        lexicon
+    }
+
+    fn add_talk(&mut self) {
+        for line in include_str!("../../data/talk.txt").lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#')) {
+            self.phrase(line, false, |senses| senses.talk = true);
+            if !line.contains(' ') {
+                let id = self.intern(&fold(line));
+                if let Some(word) = self.words.get_mut(id.0 as usize) {
+                    word.talk = true;
+                }
+            }
+        }
+    }
+
+    fn add_numbers(&mut self) {
+        for record in records(include_str!("../../data/number_words.csv")) {
+            let (Some(text), Some(value), Some(kind)) = (record.get(0), record.get(1).and_then(|v| v.parse().ok()), record.get(2)) else { continue };
+            let kind = match kind {
+                "small" => NumberKind::Small,
+                "tens" => NumberKind::Tens,
+                "hundred" => NumberKind::Hundred,
+                "thousand" => NumberKind::Thousand,
+                "joined" => NumberKind::Joined,
+                "fraction" => NumberKind::Fraction,
+                "article" => NumberKind::Article,
+                "group" => NumberKind::Group,
+                "point" => NumberKind::Point,
+                "minus" => NumberKind::Minus,
+                _ => NumberKind::Absurd,
+            };
+            let id = self.intern(&fold(text));
+            if let Some(word) = self.words.get_mut(id.0 as usize) {
+                word.number = word.number.or(Some((value, kind)));
+            }
+        }
+    }
+
+    fn add_signals(&mut self) {
+        for record in records(include_str!("../../data/signals.csv")) {
+            let (Some(name), Some(value), Some(words)) = (record.get(0), record.get(1), record.get(2)) else { continue };
+            let Some(mut signals) = Signals::named(name) else { continue };
+            signals.value = value.parse().unwrap_or(0.0);
+            for word in words.split('|') {
+                self.phrase(word, false, |senses| senses.signals.join(signals));
+            }
+        }
+    }
+
+    fn add_states(&mut self) {
+        for record in records(include_str!("../../data/states.csv")) {
+            let (Some(words), Some(materials), Some(sense)) = (record.get(0), record.get(1), record.get(2)) else { continue };
+            for word in words.split('|') {
+                // One state may stand in several rows (`dry`, `lean`): its materials add up.
+                let fresh = count(self.states.len());
+                let mut taken = fresh;
+                self.phrase(word, false, |senses| taken = *senses.state.get_or_insert(fresh));
+                let more = materials.split('|').filter(|id| !id.is_empty()).map(MaterialId::new);
+                if let Some(state) = self.states.get_mut(taken as usize) {
+                    state.materials.extend(more);
+                    state.liquid |= sense == "liquid";
+                    state.powder |= sense == "powder";
+                } else {
+                    self.states.push(State { materials: more.collect(), liquid: sense == "liquid", powder: sense == "powder" });
+                }
+            }
+        }
+    }
+
+    /// Short and spoken forms that the table of units leaves out, each with the table's word for it.
+    fn add_spoken_units(&mut self) {
+        for record in records(include_str!("../../data/spoken_units.csv")) {
+            let (Some(word), Some(unit)) = (record.get(0), record.get(1).and_then(|unit| self.unit_word(unit))) else { continue };
+            self.phrase(word, true, |senses| senses.unit = senses.unit.or(Some(unit)));
+        }
+    }
+
+    /// The index of a unit word.
+    pub(super) fn unit_word(&self, text: &str) -> Option<u32> {
+        self.units.iter().position(|known| known == text).map(count)
+    }
+
+    fn intern(&mut self, folded: &str) -> WordId {
+        if let Some(id) = self.ids.get(folded) {
+            return *id;
+        }
+        let id = WordId(count(self.words.len()));
+        self.words.push(Word { text: folded.to_owned(), letters: letters(folded), number: None, mendable: false, talk: false });
+        self.ids.insert(folded.to_owned(), id);
+        id
+    }
+
+    fn phrase(&mut self, text: &str, mendable: bool, put: impl FnOnce(&mut Senses)) {
+        let mut node = 0u32;
+        for part in words_of(text) {
+            let id = self.intern(&part);
+            if let Some(word) = self.words.get_mut(id.0 as usize) {
+                word.mendable |= mendable;
+            }
+            let fresh = count(self.nodes.len());
+            node = *self.edges.entry((node, id)).or_insert(fresh);
+            if node == fresh {
+                self.nodes.push(Senses::default());
+            }
+        }
+        if let (true, Some(senses)) = (node > 0, self.nodes.get_mut(node as usize)) {
+            put(senses);
+        }
+    }
+
+    /// The word exactly as folded.
+    pub(super) fn exact(&self, folded: &str) -> WordId {
+        self.ids.get(folded).copied().unwrap_or(WordId::UNKNOWN)
+    }
+
+    /// The word, or the word that it is a form of (plural, case ending).
+    pub(super) fn word(&self, folded: &str) -> WordId {
+        let id = self.exact(folded);
+        if id.is_known() || folded.len() < 4 || folded.len() > 40 {
+            return id;
+        }
+        for ending in ["s", "es", "n", "en", "e", "er"] {
+            if let Some(stem) = folded.strip_suffix(ending).filter(|stem| stem.len() >= 3) {
+                let id = self.exact(stem);
+                if id.is_known() {
+                    return id;
+                }
+            }
+        }
+        if let Some(stem) = folded.strip_suffix("ies") {
+            let id = self.exact(&format!("{stem}y"));
+            if id.is_known() {
+                return id;
+            }
+        }
+        self.form_of_talk(folded)
+    }
+
+    /// `stirring`, `stirred`, `slowly`: forms of a word of talk.
+    fn form_of_talk(&self, folded: &str) -> WordId {
+        for ending in ["ing", "ed", "d", "ly", "er", "est", "ish", "y", "ness"] {
+            let Some(stem) = folded.strip_suffix(ending).filter(|stem| stem.len() >= 3) else { continue };
+            let mut shorter = stem.chars();
+            let doubled = match (shorter.next_back(), shorter.as_str().chars().next_back()) {
+                (Some(last), Some(before)) if last == before => shorter.as_str(),
+                _ => stem,
+            };
+            for candidate in [stem, doubled, &format!("{stem}e")] {
+                let id = self.exact(candidate);
+                if self.words.get(id.0 as usize).is_some_and(|word| word.talk) {
+                    return id;
+                }
+            }
+        }
+        WordId::UNKNOWN
+    }
+
+    /// The next node of the phrase tree.
+    pub(super) fn next(&self, node: u32, word: WordId) -> Option<u32> {
+        self.edges.get(&(node, word)).copied()
+    }
+
+    /// What the phrase that ends at a node may be.
+    pub(super) fn senses(&self, node: u32) -> Senses {
+        self.nodes.get(node as usize).copied().unwrap_or_default()
+    }
+
+    /// What a number word says.
+    pub(super) fn number(&self, word: WordId) -> Option<(f64, NumberKind)> {
+        self.words.get(word.0 as usize).and_then(|word| word.number)
+    }
+
+    /// A name by index.
+    pub(super) fn name(&self, index: u32) -> Option<&Name> {
+        self.names.get(index as usize)
+    }
+
+    /// A unit word by index.
+    pub(super) fn unit(&self, index: u32) -> Option<&str> {
+        self.units.get(index as usize).map(String::as_str)
+    }
+
+    /// A state by index.
+    pub(super) fn state(&self, index: u32) -> Option<&State> {
+        self.states.get(index as usize)
+    }
+
+    /// Words of names and units with their letters as bits, for mending misspellings.
+    pub(super) fn mendable(&self) -> impl Iterator<Item = (WordId, &str, u32)> {
+        self.words.iter().enumerate().filter(|(_, word)| word.mendable).map(|(at, word)| (WordId(count(at)), word.text.as_str(), word.letters))
+    }
+
+    /// Whether the word is part of a material's name or of a unit.
+    pub(super) fn is_stock(&self, word: WordId) -> bool {
+        self.words.get(word.0 as usize).is_some_and(|word| word.mendable)
+    }
+
+    /// The text of a word.
+    pub(super) fn text(&self, word: WordId) -> &str {
+        self.words.get(word.0 as usize).map_or("", |word| word.text.as_str())
+    }
+}
+
+/// The letters of a word as bits (a to z; others share the last bits).
+pub(super) fn letters(word: &str) -> u32 {
+    word.bytes().fold(0, |bits, b| bits | 1 << if b.is_ascii_lowercase() { b - b'a' } else { 26 + b % 6 })
+}
+
+/// A name cut like the text is cut: at everything that is neither letter nor digit.
+fn words_of(text: &str) -> impl Iterator<Item = String> {
+    text.split(|c: char| !c.is_alphanumeric() && !super::fold::is_invisible(c)).map(fold).filter(|word| !word.is_empty())
+}
+
+/// The ways of writing a name: with umlauts as they are or as two letters, in one word or several.
+fn spellings(text: &str) -> Vec<String> {
+    let mut all = vec![text.to_owned()];
+    if text.contains(['ä', 'ö', 'ü']) {
+        all.push(text.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue"));
+    }
+    let parts: Vec<String> = words_of(text).collect();
+    if parts.len() > 1 && parts.iter().map(String::len).sum::<usize>() >= 8 {
+        all.push(parts.concat());
+    }
+    all
+}
+
+fn records(text: &'static str) -> impl Iterator<Item = csv::StringRecord> {
+    csv::Reader::from_reader(text.as_bytes()).into_records().filter_map(Result::ok)
+}
+
+/// Table positions as 32 bits; the tables hold a few thousand entries.
+fn count(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
+}
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+
+    /// The lexicon of the real data files.
+    pub(crate) fn small() -> Lexicon {
+        Lexicon::new(Catalogue::builtin().unwrap(), &Units::builtin().unwrap())
+    }
+
+    #[test]
+    fn forms_lead_to_their_word() {
+        let lexicon = small();
+        assert_eq!(lexicon.word("chalks"), lexicon.word("chalk"));
+        assert_eq!(lexicon.word("stirring"), lexicon.word("stir"));
+        assert_eq!(lexicon.word("xyzzy"), WordId::UNKNOWN);
+    }
+
+    #[test]
+    fn every_signal_in_the_file_is_known() {
+        for record in records(include_str!("../../data/signals.csv")) {
+            assert!(Signals::named(&record[0]).is_some(), "{}", &record[0]);
+        }
+    }
+
+    #[test]
+    fn every_state_points_to_materials_that_exist() {
+        let jars = Catalogue::builtin().unwrap();
+        for state in small().states {
+            for id in state.materials {
+                assert!(jars.material(&id).is_some(), "{}", id.as_str());
+            }
+        }
+    }
+
+    #[test]
+    fn talk_is_generous() {
+        let words = include_str!("../../data/talk.txt").lines().filter(|line| !line.trim().is_empty()).count();
+        assert!(words >= 1500, "{words}");
+    }
+}

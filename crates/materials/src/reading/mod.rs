@@ -1,0 +1,92 @@
+//! Told text to ingredients with amounts.
+//!
+//! The way of a text: tokens (words, figures, marks) -> items (numbers, units, names, steering words; the longest phrase wins) ->
+//! nodes (amounts and materials in order) -> relations and strengths -> pairs -> lines, questions, pieces. Each step is one pass.
+
+mod amounts;
+mod cover;
+mod customs;
+mod fold;
+mod items;
+mod lexicon;
+mod lines;
+mod measured;
+mod model;
+mod names;
+mod nodes;
+mod numbers;
+mod numerals;
+mod pairing;
+mod questions;
+mod relations;
+mod settings;
+mod signals;
+mod strengths;
+mod strict;
+mod tokens;
+mod typos;
+
+use std::collections::HashSet;
+
+use measure::Units;
+
+use crate::catalogue::Catalogue;
+use amounts::Measures;
+use cover::{Label, Mark};
+use lexicon::Lexicon;
+pub use model::{
+    Amount, Chip, ChipKind, Choice, Fill, Line, LineError, NotGiven, PartBasis, Pick, Piece, Question, QuestionId, Range, Reading,
+    Setting, Span, Strength, Struck, Wishes,
+};
+use nodes::Node;
+pub use strict::read_strict;
+
+/// Reads a recipe as a painter tells it. Never fails: what is not understood is kept and struck.
+///
+/// `answers` pick among the choices of questions; answers to questions that are not asked are ignored.
+///
+/// ```
+/// use materials::{Amount, Catalogue, Wishes, read};
+/// let (jars, units) = (Catalogue::builtin()?, measure::Units::builtin()?);
+/// let reading = read(jars, &units, "40 g hide glue soaked in half a litre of water, 600 g whiting", &Wishes::new());
+/// let told: Vec<_> = reading.lines.iter().map(|line| line.material.first().unwrap().as_str()).collect();
+/// assert_eq!(told, ["hide-glue", "water", "natural-chalk"]);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn read(jars: &Catalogue, units: &Units, text: &str, answers: &Wishes) -> Reading {
+    let lexicon = Lexicon::new(jars, units);
+    read_with(jars, units, &lexicon, text, answers)
+}
+
+fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, answers: &Wishes) -> Reading {
+    let tokens = tokens::cut(text, lexicon);
+    let items = items::gather(text, &tokens, lexicon);
+    let measures = Measures { units, lexicon };
+    let (mut nodes, settings) = amounts::build(&items, measures);
+    names::settle(&mut nodes, &items, lexicon);
+    let given = relations::find(&mut nodes, &items);
+    let taken: Vec<usize> = given.iter().map(|given| given.name).collect();
+    let strengths = strengths::find(&mut nodes, &items, jars, &taken);
+    let customs = customs::look(&nodes, &items, measures);
+    let active = lines::active(&nodes, &given, &strengths);
+    let pairs = pairing::pair(&nodes, &items, &active);
+    let recipe = lines::Recipe { jars, units, lexicon, tokens: &tokens, items: &items, nodes: &nodes, given, pairs, strengths, customs: &customs };
+    let (built, questions) = lines::build(&recipe, answers);
+    let settings = settings.close();
+    let mut marks = built.marks;
+    marks.extend(settings.iter().map(|(_, first, end)| Mark { first: *first, end: *end, label: Label::Setting, questions: Vec::new() }));
+    mention(&nodes, &mut marks);
+    let pieces = cover::pieces(text, &tokens, &items, &marks);
+    Reading { pieces, lines: built.lines, questions, settings: settings.into_iter().map(|(setting, ..)| setting).collect() }
+}
+
+/// Materials named again without an amount: chips without a line.
+fn mention(nodes: &[Node], marks: &mut Vec<Mark>) {
+    let shown: HashSet<usize> = marks.iter().map(|mark| mark.first).collect();
+    let more: Vec<Mark> = nodes
+        .iter()
+        .filter(|node| node.name().is_some_and(|name| !name.negated) && !shown.contains(&node.first))
+        .map(|node| Mark { first: node.first, end: node.end, label: Label::Mention, questions: Vec::new() })
+        .collect();
+    marks.extend(more);
+}

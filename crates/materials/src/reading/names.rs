@@ -1,0 +1,194 @@
+//! What stands around a material's name: refused, "or", states that choose between its meanings.
+
+use super::items::{Item, What};
+use super::lexicon::Lexicon;
+use super::nodes::{NameNode, Node, Sort};
+use super::signals::Signal;
+use super::tokens::Mark;
+use crate::catalogue::MaterialId;
+
+/// Marks refused materials, joins "this or that", and lets states choose.
+pub(super) fn settle(nodes: &mut Vec<Node>, items: &[Item], lexicon: &Lexicon) {
+    refuse(nodes, items);
+    either_or(nodes, items);
+    for node in nodes.iter_mut() {
+        let (first, end) = (node.first, node.end);
+        if let Sort::Name(name) = &mut node.sort {
+            states(name, first, end, items, lexicon);
+        }
+    }
+}
+
+/// "no borax", "instead of talc", "honey left out": the material, and an amount that stands with the refusal, count no more.
+fn refuse(nodes: &mut [Node], items: &[Item]) {
+    let mut chain = false;
+    for at in 0..nodes.len() {
+        let Some(node) = nodes.get(at) else { break };
+        let is_name = node.name().is_some();
+        let before = before(items, node.first);
+        let after = items.get(node.end..).unwrap_or(&[]);
+        let joined = chain && at > 0 && gap(items, nodes.get(at - 1), node).iter().all(|item| item.signals.any(&[Signal::Or, Signal::Neg, Signal::Adjective]));
+        let refused = refused_before(before, is_name) || joined || (is_name && refused_after(after));
+        let Some(node) = nodes.get_mut(at) else { break };
+        match &mut node.sort {
+            Sort::Name(name) if refused => name.negated = true,
+            Sort::Amount(_) if refused => node.sort = Sort::Gone,
+            _ => {}
+        }
+        chain = refused;
+    }
+    // The amount of a refused material goes with it: "honey 5 g left out".
+    for at in 1..nodes.len() {
+        let refused = |node: Option<&Node>| node.and_then(Node::name).is_some_and(|name| name.negated);
+        let near = gap(items, nodes.get(at - 1), nodes.get(at).unwrap_or(&EMPTY)).iter().all(|item| item.has(Signal::Of) || item.has(Signal::Adjective));
+        let (left, right) = (refused(nodes.get(at - 1)), refused(nodes.get(at)));
+        if near && left != right {
+            let other = if left { at } else { at - 1 };
+            if let Some(node) = nodes.get_mut(other).filter(|node| node.amount().is_some()) {
+                node.sort = Sort::Gone;
+            }
+        }
+    }
+}
+
+const EMPTY: Node = Node { sort: Sort::Gone, first: 0, end: 0 };
+
+fn before(items: &[Item], at: usize) -> &[Item] {
+    items.get(at.saturating_sub(4)..at).unwrap_or(&[])
+}
+
+fn gap<'a>(items: &'a [Item], left: Option<&Node>, right: &Node) -> &'a [Item] {
+    left.and_then(|left| items.get(left.end..right.first)).unwrap_or(&[])
+}
+
+fn refused_before(before: &[Item], is_name: bool) -> bool {
+    for (steps, item) in before.iter().rev().enumerate() {
+        if item.has(Signal::Neg) && !item.has(Signal::Approx) {
+            // "no 250 g" corrects an amount, "not 250 g" refuses it.
+            return is_name || steps == 0 && !item.has(Signal::Correct);
+        }
+        let carries = is_name && item.signals.any(&[Signal::Of, Signal::In, Signal::Adjective, Signal::Used]) || matches!(item.what, What::Talk) || item.state.is_some();
+        if !carries || matches!(item.what, What::Name(_) | What::Number(_) | What::Mark(_)) {
+            return false;
+        }
+    }
+    false
+}
+
+fn refused_after(after: &[Item]) -> bool {
+    for item in after.iter().take(3) {
+        if item.has(Signal::NegAfter) {
+            return true;
+        }
+        if !matches!(item.what, What::Talk) {
+            return false;
+        }
+    }
+    false
+}
+
+/// "hide glue or gelatine": one material with two meanings, if only one of them has an amount beside it.
+fn either_or(nodes: &mut Vec<Node>, items: &[Item]) {
+    let mut at = 1;
+    while at < nodes.len() {
+        let (Some(left), Some(right)) = (nodes.get(at - 1), nodes.get(at)) else { break };
+        let between = gap(items, Some(left), right);
+        let or = !between.is_empty() && between.iter().all(|item| item.has(Signal::Or) || item.has(Signal::Adjective)) && between.iter().any(|item| item.has(Signal::Or));
+        let aside = matches!(between, [open] if open.is(Mark::Open)) || matches!(between, [slash] if slash.is(Mark::Slash));
+        let (Some(a), Some(b)) = (left.name(), right.name()) else {
+            at += 1;
+            continue;
+        };
+        let same = a.meanings.iter().any(|(id, _)| b.meanings.first().is_some_and(|(other, _)| other == id)) || b.meanings.iter().any(|(id, _)| a.meanings.first().is_some_and(|(other, _)| other == id));
+        if a.negated || b.negated || !(or || aside && same) {
+            at += 1;
+            continue;
+        }
+        let mut meanings = a.meanings.clone();
+        if aside {
+            // The same stuff named twice: "Hautleim (hide glue)"; the narrower word counts.
+            if b.meanings.len() < meanings.len() {
+                meanings.clone_from(&b.meanings);
+            }
+        } else {
+            let others: Vec<(MaterialId, f64)> = b.meanings.iter().filter(|(id, _)| !meanings.iter().any(|(known, _)| known == id)).map(|(id, weight)| (id.clone(), weight * 0.7)).collect();
+            meanings.truncate(1);
+            meanings.extend(others.into_iter().take(1));
+        }
+        let end = right.end;
+        if let Some(node) = nodes.get_mut(at - 1) {
+            node.end = end;
+            if let Sort::Name(name) = &mut node.sort {
+                name.meanings = meanings;
+            }
+        }
+        nodes.remove(at);
+    }
+}
+
+/// Looks at the words around a name: "slaked", "pressed", "dry weight".
+fn states(name: &mut NameNode, first: usize, end: usize, items: &[Item], lexicon: &Lexicon) {
+    let dry_word = |item: &Item| item.state.and_then(|state| lexicon.state(state)).is_some_and(|state| state.powder);
+    let mut found: Vec<usize> = Vec::new();
+    // Before it, up to the last number or mark.
+    for at in (first.saturating_sub(4)..first).rev() {
+        let Some(item) = items.get(at) else { break };
+        let passes = item.state.is_some() || item.signals.any(&[Signal::Adjective, Signal::Solution, Signal::Of]);
+        if !passes || matches!(item.what, What::Name(_) | What::Number(_)) {
+            break;
+        }
+        if item.has(Signal::Solution) {
+            name.liquid = true;
+        }
+        if item.state.is_some() && !item.has(Signal::Neg) {
+            found.push(at);
+        }
+    }
+    // Behind it, up to the next material or the end of the sentence; over its amount and one comma or bracket.
+    let mut numbers = 0;
+    for at in end..(end + 9).min(items.len()) {
+        let Some(item) = items.get(at) else { break };
+        match &item.what {
+            What::Name(_) | What::Break(_) => break,
+            What::Number(_) => {
+                numbers += 1;
+                if numbers > 1 {
+                    break;
+                }
+            }
+            What::Mark(Mark::Stop | Mark::Semicolon | Mark::Tab | Mark::Pipe | Mark::Plus | Mark::Slash) => break,
+            _ => {}
+        }
+        if item.signals.any(&[Signal::In, Signal::And, Signal::Per]) && item.state.is_none() {
+            break;
+        }
+        if item.has(Signal::DryWeight) || (at == end && dry_word(item) && item.has(Signal::Adjective)) {
+            name.said_dry = true;
+        }
+        if item.has(Signal::Solution) && at == end {
+            name.liquid = true;
+        }
+        let refused = at > 0 && items.get(at - 1).is_some_and(|before| before.has(Signal::Neg));
+        if item.state.is_some() && !refused {
+            found.push(at);
+        }
+    }
+    for at in found {
+        let Some(state) = items.get(at).and_then(|item| item.state).and_then(|state| lexicon.state(state)) else { continue };
+        if choose(name, &state.materials) {
+            name.states.push(at);
+        }
+    }
+}
+
+/// Keeps the meanings that a state points to, if it points to some and not to all.
+fn choose(name: &mut NameNode, wanted: &[MaterialId]) -> bool {
+    let kept: Vec<(MaterialId, f64)> = name.meanings.iter().filter(|(id, _)| wanted.contains(id)).cloned().collect();
+    if kept.is_empty() || name.meanings.len() < 2 {
+        return false;
+    }
+    // The state names one stuff: where it fits several meanings, the one that it names first.
+    let best = wanted.iter().find_map(|id| kept.iter().find(|(kept, _)| kept == id));
+    name.meanings = best.cloned().into_iter().collect();
+    true
+}

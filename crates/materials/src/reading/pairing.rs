@@ -1,0 +1,150 @@
+//! Which amount goes with which material: the cheapest way to pair neighbours over the whole text, in one pass.
+
+use super::items::{Item, What};
+use super::nodes::{Node, Told};
+use super::signals::Signal;
+use super::tokens::Mark;
+
+/// What it costs to leave a material without an amount.
+const LONE_NAME: f64 = 3.5;
+/// What it costs to leave an amount without a material.
+const LONE_AMOUNT: f64 = 6.0;
+/// The same for a number without a unit, which may well be talk.
+const LONE_NUMBER: f64 = 0.6;
+/// Beyond this nothing is worth pairing.
+const TOO_FAR: f64 = 11.0;
+
+/// Pairs of (material, amount) by node. `active` lists the nodes that take part, in order.
+pub(super) fn pair(nodes: &[Node], items: &[Item], active: &[usize]) -> Vec<(usize, usize)> {
+    // best[k]: least cost of the first k nodes; taken[k]: whether nodes k-2 and k-1 are a pair in it.
+    let mut best: Vec<f64> = vec![0.0];
+    let mut taken: Vec<bool> = vec![false];
+    let at = |best: &[f64], k: usize| best.get(k).copied().unwrap_or(0.0);
+    for (k, index) in active.iter().enumerate() {
+        let Some(node) = nodes.get(*index) else { continue };
+        let alone = at(&best, k) + lone(node);
+        let before = k.checked_sub(1).and_then(|b| active.get(b)).and_then(|b| nodes.get(*b));
+        let joined = before.and_then(|left| cost(left, node, items)).map(|cost| at(&best, k - 1) + cost);
+        let pairs = joined.is_some_and(|joined| joined < alone);
+        best.push(if pairs { joined.unwrap_or(alone) } else { alone });
+        taken.push(pairs);
+    }
+    let mut pairs = Vec::new();
+    let mut k = active.len();
+    while k > 0 {
+        if taken.get(k).copied().unwrap_or(false) {
+            if let (Some(left), Some(right)) = (active.get(k - 2), active.get(k - 1)) {
+                let left_is_name = nodes.get(*left).is_some_and(|node| node.name().is_some());
+                pairs.push(if left_is_name { (*left, *right) } else { (*right, *left) });
+            }
+            k -= 2;
+        } else {
+            k -= 1;
+        }
+    }
+    pairs.reverse();
+    pairs
+}
+
+fn lone(node: &Node) -> f64 {
+    match node.amount().map(|amount| &amount.told) {
+        None => LONE_NAME,
+        Some(Told::Bare) => LONE_NUMBER,
+        Some(Told::Percent | Told::Relative { .. } | Told::PerLiquid(_)) => 4.0,
+        Some(_) => LONE_AMOUNT,
+    }
+}
+
+/// The cost of pairing two neighbours; nothing if they can't be a pair.
+fn cost(left: &Node, right: &Node, items: &[Item]) -> Option<f64> {
+    let (amount, amount_first) = match (left.amount(), right.amount()) {
+        (Some(amount), None) => (amount, true),
+        (None, Some(amount)) => (amount, false),
+        _ => return None,
+    };
+    if matches!(amount.told, Told::Ratio(_)) {
+        return None;
+    }
+    let gap = items.get(left.end..right.first)?;
+    let mut total = if amount_first { 0.0 } else { 0.15 };
+    let mut bare_ok = true;
+    for (place, item) in gap.iter().enumerate() {
+        if item.muted {
+            continue;
+        }
+        let (cost, plain) = step(item, amount_first, place == 0, items, left, right);
+        total += cost;
+        bare_ok &= plain;
+        if total > TOO_FAR {
+            return None;
+        }
+    }
+    if amount.bought && !amount.used {
+        total += 0.2;
+    }
+    if amount.told == Told::Bare {
+        let next = items.get(right.end);
+        let goes_on = !amount_first && next.is_some_and(|item| matches!(item.what, What::Talk | What::Unknown) && !item.has(Signal::Approx));
+        let pronoun = amount.words && !amount_first && (amount.number.low - 1.0).abs() < 1e-9;
+        if !bare_ok || goes_on || pronoun {
+            return None;
+        }
+        total += if amount_first { 0.6 } else { 0.3 };
+    }
+    Some(total)
+}
+
+/// What one item between the two costs, and whether a bare number may stand across it.
+fn step(item: &Item, amount_first: bool, first: bool, items: &[Item], left: &Node, right: &Node) -> (f64, bool) {
+    let by_order = |amount: f64, name: f64| if amount_first { amount } else { name };
+    match &item.what {
+        What::Mark(mark) => match mark {
+            Mark::Comma => (by_order(4.5, 2.2), !amount_first),
+            Mark::Colon => (by_order(2.0, 0.05), !amount_first),
+            Mark::Dash => (by_order(1.5, 0.1), !amount_first),
+            Mark::Equals => (by_order(1.0, 0.05), !amount_first),
+            Mark::Tab | Mark::Pipe => (0.2, true),
+            Mark::Open => (by_order(3.0, 0.2), !amount_first),
+            Mark::Close => (by_order(0.5, 0.1), true),
+            Mark::Stop if first && amount_first && item.tight => (0.4, true),
+            Mark::Stop | Mark::Semicolon | Mark::Exclaim | Mark::Question => (6.5, false),
+            Mark::Slash | Mark::Plus => (4.0, false),
+            Mark::Dots => (1.0, true),
+            Mark::Hash => (8.0, false),
+            _ => (1.0, false),
+        },
+        What::Break(true) => (TOO_FAR + 1.0, false),
+        What::Break(false) => (if lonely(items, left) && lonely(items, right) { 2.5 } else { 10.5 }, true),
+        What::Talk => (0.6, false),
+        What::Unknown => (by_order(3.0, 1.2), false),
+        What::Number(_) => (1.0, false),
+        What::Code | What::Unit(_) => (0.8, false),
+        What::Name(_) => (2.0, false),
+        What::Steer => {
+            if item.has(Signal::Of) || item.has(Signal::Adjective) || item.state.is_some() {
+                (0.05, true)
+            } else if item.signals.any(&[Signal::Neg, Signal::Or]) {
+                (3.0, false)
+            } else if item.signals.any(&[Signal::And, Signal::Per]) {
+                (by_order(3.0, 4.0), false)
+            } else if item.signals.any(&[Signal::Approx, Signal::Solution, Signal::Used, Signal::Each, Signal::Container, Signal::Level, Signal::Us, Signal::Uk, Signal::Metric, Signal::ByWeight, Signal::ByVolume, Signal::Big, Signal::Small]) {
+                (0.05, true)
+            } else if item.has(Signal::To) {
+                (by_order(2.5, 3.0), false)
+            } else if item.has(Signal::In) {
+                (by_order(3.0, 4.5), false)
+            } else {
+                (0.6, false)
+            }
+        }
+    }
+}
+
+/// Whether a node has its line to itself.
+fn lonely(items: &[Item], node: &Node) -> bool {
+    let quiet = |item: &&Item| matches!(item.what, What::Mark(Mark::Dash | Mark::Colon | Mark::Comma | Mark::Stop)) || item.has(Signal::Adjective) || item.has(Signal::Of);
+    let before = items.get(..node.first).unwrap_or(&[]).iter().rev().take(6).find(|item| !quiet(item));
+    let after = items.get(node.end..).unwrap_or(&[]).iter().take(6).find(|item| !quiet(item));
+    let ends = |item: Option<&Item>| item.is_none_or(|item| matches!(item.what, What::Break(_)));
+    ends(before) && ends(after)
+}

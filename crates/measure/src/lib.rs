@@ -1,0 +1,18 @@
+//! Quantities with the unit in the type, kitchen and laboratory measures, and numbers that carry their doubt.
+//!
+//! This crate knows no trade. Three small types hold everything that the program says about doubt:
+//! [`Input`] (one physical unknown), [`Draws`] (how it is sampled) and [`Figure`] (what a page ever sees).
+#![forbid(unsafe_code)]
+
+mod figure;
+mod input;
+mod quantity;
+mod units;
+
+pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit};
+pub use input::{Draws, Input, InputKey, Spread};
+pub use quantity::{
+    Celsius, Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres, Millimoles, QuantityError, Share,
+    SquareMetres,
+};
+pub use units::{Dimension, KitchenUnit, UnitId, Units, UnitsError};

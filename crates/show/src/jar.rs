@@ -1,0 +1,67 @@
+//! The catalogue and the books, as pages.
+
+use serde::Serialize;
+
+use crate::card::CautionView;
+
+/// A material in the list.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct JarRow {
+    /// Short name.
+    pub id: String,
+    /// The painter's word.
+    pub name: String,
+    /// The chemist's word.
+    pub chemist: String,
+    /// Heading under which it stands.
+    pub group: &'static str,
+    /// One plain sentence.
+    pub plain: String,
+}
+
+/// A number of a material.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PropertyRow {
+    /// In words.
+    pub name: String,
+    /// Value with range and unit.
+    pub value: String,
+    /// Where it comes from.
+    pub source: String,
+    /// How well it is founded, in words.
+    pub standing: &'static str,
+}
+
+/// A material's own page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JarView {
+    /// The row in the list.
+    pub row: JarRow,
+    /// Other names.
+    pub names: Vec<String>,
+    /// Its numbers.
+    pub properties: Vec<PropertyRow>,
+    /// Cautions.
+    pub cautions: Vec<CautionView>,
+    /// What it does with each binder.
+    pub pairs: Vec<(String, String)>,
+}
+
+/// A handbook recipe.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BookView {
+    /// R01 to R34.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// What it says: ingredient, amount, note.
+    pub rows: Vec<(String, String, String)>,
+    /// Where it was read.
+    pub source: String,
+    /// Where it stands on the rule, or why it has no place.
+    pub place: String,
+    /// What had to be assumed; may be empty.
+    pub assumption: String,
+    /// The same in one told line, to put in the box; may be empty.
+    pub told: String,
+}

@@ -1,0 +1,12 @@
+//! Pictures as SVG text. Colours come from classes, so that page, dark room, print and file can each have their own; nothing in a
+//! picture needs a `style` attribute.
+
+mod card;
+mod rule;
+mod section;
+mod svg;
+
+pub use card::card_picture;
+pub use rule::rule_picture;
+pub use section::section_picture;
+pub use svg::standalone;

@@ -1,0 +1,40 @@
+// @ts-check
+// The answer while typing or tapping: each change sends the newest text once the last answer is back, so that typing never waits.
+
+/** @param {HTMLFormElement} form @param {HTMLElement} target */
+function follow(form, target) {
+  const address = form.dataset.live;
+  if (!address) return;
+  let waiting = false;
+  let again = false;
+
+  async function send() {
+    if (waiting) {
+      again = true;
+      return;
+    }
+    waiting = true;
+    again = false;
+    try {
+      const fields = new URLSearchParams();
+      for (const [name, value] of new FormData(form)) fields.append(name, String(value));
+      const answer = await fetch(/** @type {string} */ (address), { method: "POST", body: fields });
+      if (answer.ok) target.innerHTML = await answer.text();
+    } catch {
+      // The program was stopped; the button still says so when it is pressed.
+    } finally {
+      waiting = false;
+      if (again) send();
+    }
+  }
+
+  form.addEventListener("input", send);
+  // Text that the browser kept from before a reload.
+  const box = form.querySelector("textarea");
+  if (form.querySelector("[autofocus]") && box instanceof HTMLTextAreaElement && box.value.trim() !== "") send();
+}
+
+for (const form of document.querySelectorAll("form[data-live]")) {
+  const target = document.getElementById("verdict");
+  if (form instanceof HTMLFormElement && target) follow(form, target);
+}

@@ -1,0 +1,24 @@
+//! Files that ship inside the program.
+
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+
+fn file(kind: &'static str, bytes: &'static [u8]) -> Response {
+    ([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "max-age=600")], bytes).into_response()
+}
+
+pub(crate) async fn css() -> Response {
+    file("text/css; charset=utf-8", include_bytes!("../assets/page.css"))
+}
+pub(crate) async fn live() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/live.js"))
+}
+pub(crate) async fn face() -> Response {
+    file("font/otf", paper::face())
+}
+pub(crate) async fn heavy() -> Response {
+    file("font/otf", paper::heavy_face())
+}
+pub(crate) async fn mark() -> Response {
+    file("image/svg+xml", include_bytes!("../assets/mark.svg"))
+}

@@ -1,0 +1,95 @@
+//! Fields of a form, as the workbench wants them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use axum::Form;
+use axum::extract::rejection::FormRejection;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use workbench::{FailedRequest, MilkForm, VerdictRequest};
+
+use crate::layout;
+
+/// The fields of a form in the order sent; a field may come several times.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Fields(Vec<(String, String)>);
+
+/// What the extractor hands to a page.
+pub(crate) type Sent = Result<Form<Vec<(String, String)>>, FormRejection>;
+
+impl Fields {
+    /// The fields, or a page that says what is wrong with them.
+    pub(crate) fn from_sent(sent: Sent, token: &str) -> Result<Self, Response> {
+        let Form(fields) = sent.map_err(|rejection| {
+            let too_long = rejection.status() == StatusCode::PAYLOAD_TOO_LARGE;
+            let why = if too_long { "The text is longer than 64 kB. Paste the recipe alone, without the page around it." } else { "The form did not arrive whole. Go back and send it again." };
+            let status = if too_long { StatusCode::PAYLOAD_TOO_LARGE } else { StatusCode::BAD_REQUEST };
+            (status, layout::bare("That was too much", why)).into_response()
+        })?;
+        let fields = Self(fields);
+        if fields.get("token") != token {
+            return Err((StatusCode::FORBIDDEN, layout::bare("An old page", "This page is from an earlier start of the program. Open groundproof again and send it from there.")).into_response());
+        }
+        Ok(fields)
+    }
+
+    pub(crate) fn get(&self, name: &str) -> &str {
+        self.0.iter().find(|(field, _)| field == name).map_or("", |(_, value)| value.as_str())
+    }
+
+    fn number(&self, name: &str) -> Option<f64> {
+        self.get(name).trim().replace(',', ".").parse().ok().filter(|value: &f64| value.is_finite())
+    }
+
+    fn count(&self, name: &str) -> Option<u32> {
+        self.get(name).trim().parse().ok()
+    }
+
+    /// Fields `prefix` + name, as a map.
+    fn under(&self, prefix: &str) -> BTreeMap<String, String> {
+        self.0.iter().filter(|(_, value)| !value.is_empty()).filter_map(|(field, value)| Some((field.strip_prefix(prefix)?.to_owned(), value.clone()))).collect()
+    }
+
+    /// A recipe typed into the field `told` (with `suffix`), with the answers given.
+    pub(crate) fn verdict(&self, suffix: &str) -> VerdictRequest {
+        VerdictRequest {
+            told: self.told(suffix),
+            strict: false,
+            choices: self.under(&format!("choose{suffix}.")),
+            wet_um: self.number("wet"),
+            coats: self.count("coats"),
+            area_m2: None,
+        }
+    }
+
+    /// Text areas send line ends as two characters; the told text keeps one.
+    fn told(&self, suffix: &str) -> String {
+        self.get(&format!("told{suffix}")).replace("\r\n", "\n")
+    }
+
+    pub(crate) fn failed(&self) -> FailedRequest {
+        FailedRequest {
+            told: self.told(""),
+            choices: self.under("choose."),
+            dry_um: self.number("dry"),
+            coats: self.count("coats").filter(|coats| *coats > 0),
+            support: Some(self.get("support").to_owned()).filter(|support| !support.is_empty()),
+            taps: self.under("tap."),
+            facts: self.0.iter().filter(|(field, _)| field == "fact").map(|(_, value)| value.clone()).collect::<BTreeSet<_>>(),
+        }
+    }
+
+    pub(crate) fn milk(&self) -> MilkForm {
+        MilkForm {
+            milk: self.get("milk").to_owned(),
+            acid: self.get("acid").to_owned(),
+            powder: self.get("powder").to_owned(),
+            base: self.get("base").to_owned(),
+            // A count that does not read becomes 0, which the workbench refuses by name.
+            boards: self.count("boards").unwrap_or(0),
+            size: self.get("size").to_owned(),
+            coats: self.count("coats").unwrap_or(0),
+            warmth_c: self.number("warmth"),
+        }
+    }
+}

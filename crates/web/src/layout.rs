@@ -1,0 +1,78 @@
+//! The frame around every page.
+
+use maud::{DOCTYPE, Markup, html};
+
+/// Where a page stands in the row of links.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Place {
+    Front,
+    Beside,
+    Failed,
+    Milk,
+    Jars,
+    Books,
+}
+
+const LINKS: [(Place, &str, &str); 6] = [
+    (Place::Front, "/", "A recipe"),
+    (Place::Failed, "/failed", "A failed board"),
+    (Place::Milk, "/milk", "Milk and powder"),
+    (Place::Beside, "/beside", "Two beside each other"),
+    (Place::Jars, "/jars", "The jars"),
+    (Place::Books, "/books", "The books"),
+];
+
+/// A page: `title` is what the painter would say.
+pub(crate) fn page(place: Place, title: &str, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (head(title))
+            body {
+                a .skip href="#main" { "Skip to the page" }
+                header .top {
+                    a .mark href="/" { "groundproof" }
+                    nav aria-label="Rooms" {
+                        ul {
+                            @for (each, address, words) in LINKS {
+                                li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } }
+                            }
+                        }
+                    }
+                }
+                main #main tabindex="-1" { (body) }
+                footer {
+                    p { "It argues from books and sums, and says how far it can be trusted. It gives no promise: follow the safety data sheet and local rules, and where it matters ask a licensed professional or a conservator." }
+                }
+            }
+        }
+    }
+}
+
+/// A page for those who are not inside, or whose request went wrong.
+pub(crate) fn bare(title: &str, why: &str) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (head(title))
+            body {
+                header .top { span .mark { "groundproof" } }
+                main #main { h1 { (title) } p .lead { (why) } p { a href="/" { "To the first page" } } }
+            }
+        }
+    }
+}
+
+fn head(title: &str) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta name="color-scheme" content="light dark";
+            title { (title) " · groundproof" }
+            link rel="icon" href="/favicon.ico" type="image/svg+xml";
+            link rel="stylesheet" href="/assets/page.css";
+            script type="module" src="/assets/live.js" {}
+        }
+    }
+}

@@ -1,0 +1,73 @@
+//! Two recipes side by side.
+
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use maud::{Markup, PreEscaped, html};
+use show::{Bar, rule_picture};
+use workbench::{Beside, BesideRequest, Workbench};
+
+use super::card;
+use crate::App;
+use crate::form::{Fields, Sent};
+use crate::layout::{Place, bare, page as framed};
+
+const TITLE: &str = "Which of the two is the richer?";
+
+pub(crate) async fn empty(State(app): State<App>) -> Markup {
+    framed(Place::Beside, TITLE, &html! { h1 .ask { (TITLE) } (boxes(app.door.token(), "", "")) })
+}
+
+pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
+    let fields = match Fields::from_sent(sent, app.door.token()) {
+        Ok(fields) => fields,
+        Err(refusal) => return refusal,
+    };
+    let request = BesideRequest { left: fields.verdict(""), right: fields.verdict("-2") };
+    if request.right.told.trim().is_empty() {
+        let body = html! { h1 .ask { "And the other one?" } (boxes(app.door.token(), &request.left.told, "")) };
+        return framed(Place::Beside, "And the other one?", &body).into_response();
+    }
+    match app.bench.beside(&request) {
+        Ok(view) => framed(Place::Beside, TITLE, &both(&view, app.door.token())).into_response(),
+        Err(why) => (StatusCode::PAYLOAD_TOO_LARGE, bare("That was too much", &why.to_string())).into_response(),
+    }
+}
+
+fn both(view: &Beside, token: &str) -> Markup {
+    let bars: Vec<(String, Bar)> =
+        [("first", &view.left), ("second", &view.right)].into_iter().filter_map(|(name, card)| card.bar.map(|bar| (name.to_owned(), bar))).collect();
+    html! {
+        @for (index, difference) in view.differences.iter().enumerate() {
+            @if index == 0 { h1 .sentence { (difference) } } @else { p .lead { (difference) } }
+        }
+        @if !bars.is_empty() {
+            figure .picture { (PreEscaped(rule_picture(&bars, &view.left.ticks, Workbench::edges()))) figcaption { "Both on one rule. What they share, such as the same cup, drops out of the difference." } }
+        }
+        div .pair {
+            @for (name, one) in [("The first", &view.left), ("The second", &view.right)] {
+                article .card {
+                    h2 { (name) }
+                    p .what { (one.sentence) }
+                    (card::read_back(one))
+                    @if let Some(section) = &one.section { figure .picture { (PreEscaped(show::section_picture(section))) } }
+                    dl .short { @for row in &one.figures { dt { (row.name) } dd { (row.value) } } }
+                }
+            }
+        }
+        (boxes(token, &view.left.told, &view.right.told))
+    }
+}
+
+fn boxes(token: &str, left: &str, right: &str) -> Markup {
+    html! {
+        form .tell method="post" action="/beside" {
+            input type="hidden" name="token" value=(token);
+            div .pair {
+                div { label for="told" { "The first" } textarea #told name="told" rows="6" spellcheck="false" { (left) } }
+                div { label for="told-2" { "The second" } textarea #told-2 name="told-2" rows="6" spellcheck="false" { (right) } }
+            }
+            button .main type="submit" { "Put them beside each other" }
+        }
+    }
+}

@@ -1,0 +1,44 @@
+//! What have you got?
+
+use axum::extract::State;
+use maud::{Markup, html};
+
+use crate::App;
+use crate::layout::{Place, page as framed};
+
+/// Recipes to try; our own scenario, with invented amounts.
+const EXAMPLES: [(&str, &str); 3] = [
+    ("the lighthouse's chalk ground", "Soak 15 g rabbit skin glue in 210 ml water overnight, warm it (never above 60 C), sift in 2 cups of whiting. 4 coats on the tide calendar boards."),
+    ("the kitchen casein", "2 litres skim milk, half a cup of vinegar. Drain and rinse the curd, 1 tsp baking soda, then 3 cups of chalk and a splash of water"),
+    ("equal parts", "casein binder, chalk and zinc white 1:1:1 by volume"),
+];
+
+pub(crate) async fn page(State(app): State<App>) -> Markup {
+    let body = html! {
+        h1 .ask { "What have you got?" }
+        form .tell method="post" action="/recipe" data-live="/recipe/live" {
+            input type="hidden" name="token" value=(app.door.token());
+            label for="told" { "Say it as you would say it: what goes in, and how much." }
+            textarea #told name="told" rows="7" autofocus spellcheck="false" placeholder="two spoons of glue in a jam jar of water, chalk until it is like cream …" {}
+            button .main type="submit" { "What is it, really?" }
+        }
+        div #verdict .live aria-live="polite" {}
+        ul .doors {
+            li { a .door href="#told" { strong { "I have a recipe" } span { "Paste it or say it above: any units, any order." } } }
+            li { a .door href="/failed" { strong { "A board failed" } span { "A few taps, and the causes in order." } } }
+            li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
+        }
+        section .try {
+            h2 { "Or look at one of ours" }
+            p .second { "Made up for an old lighthouse's workshop that prepares panels for a tide calendar; the amounts are invented." }
+            @for (name, text) in EXAMPLES {
+                form method="post" action="/recipe" {
+                    input type="hidden" name="token" value=(app.door.token());
+                    input type="hidden" name="told" value=(text);
+                    button .quiet type="submit" { (name) }
+                }
+            }
+        }
+    };
+    framed(Place::Front, "What have you got?", &body)
+}

@@ -1,0 +1,10 @@
+//! A module a page.
+
+pub(crate) mod beside;
+pub(crate) mod books;
+pub(crate) mod card;
+pub(crate) mod failed;
+pub(crate) mod front;
+pub(crate) mod jars;
+pub(crate) mod milk;
+pub(crate) mod verdict;

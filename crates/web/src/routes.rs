@@ -1,0 +1,42 @@
+//! The whole table of addresses.
+
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::http::StatusCode;
+use axum::middleware::{from_fn, from_fn_with_state};
+use axum::response::IntoResponse;
+use axum::routing::{get, post};
+
+use crate::{App, assets, door, layout, pages};
+
+/// A form of 64 kB of text, three bytes a character at worst once it is encoded, and its other fields.
+const MOST_FORM: usize = 256 * 1024;
+
+/// All pages behind their door.
+pub fn router(app: App) -> Router {
+    Router::new()
+        .route("/", get(pages::front::page))
+        .route("/recipe", get(pages::front::page).post(pages::verdict::page))
+        .route("/recipe/live", post(pages::verdict::live))
+        .route("/recipe/card.svg", post(pages::verdict::svg))
+        .route("/recipe/card.png", post(pages::verdict::png))
+        .route("/beside", get(pages::beside::empty).post(pages::beside::page))
+        .route("/failed", get(pages::failed::empty).post(pages::failed::page))
+        .route("/failed/live", post(pages::failed::live))
+        .route("/milk", get(pages::milk::empty).post(pages::milk::page))
+        .route("/jars", get(pages::jars::list))
+        .route("/jars/{id}", get(pages::jars::one))
+        .route("/boards", get(pages::jars::boards))
+        .route("/books", get(pages::books::page))
+        .route("/enter", get(door::enter))
+        .route("/assets/page.css", get(assets::css))
+        .route("/assets/live.js", get(assets::live))
+        .route("/assets/face.otf", get(assets::face))
+        .route("/assets/heavy.otf", get(assets::heavy))
+        .route("/favicon.ico", get(assets::mark))
+        .fallback(async || (StatusCode::NOT_FOUND, layout::bare("There is no such page", "Go back to the first page.")).into_response())
+        .layer(DefaultBodyLimit::max(MOST_FORM))
+        .layer(from_fn_with_state(app.clone(), door::guard))
+        .layer(from_fn(door::sealed))
+        .with_state(app)
+}

@@ -1,0 +1,57 @@
+//! What the books say: handbook recipes with their place on the rule, or the reason why they have none.
+
+use measure::Draws;
+use show::{BookView, write};
+
+use crate::Workbench;
+use crate::verdict::said;
+
+impl Workbench {
+    /// All handbook recipes.
+    pub fn books(&self) -> Vec<BookView> {
+        let places = ground::places(self.jars, &self.units).unwrap_or_default();
+        let mut out: Vec<BookView> = Vec::new();
+        for row in self.jars.handbook() {
+            let line = (row.ingredient.clone(), amount(&row.amount, &row.unit), row.note.clone());
+            match out.last_mut().filter(|book| book.id == row.id) {
+                Some(book) => book.rows.push(line),
+                None => {
+                    let place = places.iter().find(|place| place.id == row.id);
+                    out.push(BookView {
+                        id: row.id.clone(),
+                        name: row.name.clone(),
+                        rows: vec![line],
+                        source: if row.verified { row.source.clone() } else { format!("{} (not verified)", row.source) },
+                        place: place.map_or_else(String::new, |place| self.place_in_words(place)),
+                        assumption: place.map_or_else(String::new, |place| place.assumption.clone()),
+                        told: place.map_or_else(String::new, |place| place.told.clone()),
+                    });
+                }
+            }
+        }
+        out
+    }
+
+    /// Ticks of the handbook grounds on the rule.
+    pub fn handbook_ticks(&self) -> Vec<show::Tick> {
+        self.ticks()
+    }
+
+    fn place_in_words(&self, place: &ground::Place) -> String {
+        match &place.recipe {
+            Err(reason) => format!("No place on the rule: {reason}."),
+            Ok(_) => place.film(self.jars, &self.units, Draws::USUAL).map_or_else(String::new, |ranges| {
+                let word = ground::Words::of(&ranges).map_or_else(String::new, |words| said(&words));
+                format!("{} on the rule: {word}.", write(&ranges.lambda()).line())
+            }),
+        }
+    }
+}
+
+fn amount(amount: &str, unit: &str) -> String {
+    match (amount.is_empty(), unit.is_empty()) {
+        (true, _) => String::new(),
+        (false, true) => amount.to_owned(),
+        (false, false) => format!("{amount} {unit}"),
+    }
+}

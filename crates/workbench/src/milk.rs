@@ -1,0 +1,236 @@
+//! Milk and powder: from what is at hand to a recipe.
+
+mod plan;
+mod reading;
+
+use binder::{BinderError, CurdFigures, Enough, curd_with_ranges};
+use ground::{Boards, CaseinPot, casein_pot};
+use materials::{Material, MaterialId};
+use measure::{Draws, Figure, Grams, GramsPerMillilitre, GramsPerSquareMetre, Share, SquareMetres, Unit};
+use show::{CautionView, FigureReport, MilkReport, MilkView, WarningReport, number, plain, range, write};
+
+use crate::verdict::caution;
+use crate::{VERSION, Workbench};
+
+/// What a person fills in. Everything but the milk may be left empty.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MilkForm {
+    /// Milk as told, such as `2 l skim milk`.
+    pub milk: String,
+    /// Acid as told, such as `1 lemon` or `vinegar 5 %`.
+    pub acid: String,
+    /// Powder by name.
+    pub powder: String,
+    /// What dissolves the curd, by name.
+    pub base: String,
+    /// Number of boards.
+    pub boards: u32,
+    /// Size of a board, such as `20 x 25 cm`.
+    pub size: String,
+    /// Coats on each.
+    pub coats: u32,
+    /// How warm the milk is, degrees Celsius.
+    pub warmth_c: Option<f64>,
+}
+
+impl Default for MilkForm {
+    fn default() -> Self {
+        Self {
+            milk: "2 l skim milk".into(),
+            acid: "white vinegar".into(),
+            powder: "chalk".into(),
+            base: "baking soda".into(),
+            boards: 5,
+            size: "20 x 25 cm".into(),
+            coats: 4,
+            warmth_c: None,
+        }
+    }
+}
+
+/// A field that can't be taken: which, and how to mend it.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum MilkFormError {
+    /// A field that does not read.
+    #[error("{field}: {what}")]
+    Field {
+        /// Name of the field.
+        field: &'static str,
+        /// What is wrong and how to mend it.
+        what: String,
+    },
+    /// The milk can't become curd as told.
+    #[error("{0}")]
+    Curd(#[from] BinderError),
+}
+
+/// Wet mass of one brushed coat, g/m2 (common practice, no source).
+const COAT: GramsPerSquareMetre = GramsPerSquareMetre::new(200.0);
+/// What stays in brush and pot (common practice, no source).
+const LOSS: Share = Share::new(0.2);
+
+/// Everything that is known before it is put into words.
+pub(crate) struct MilkWork<'a> {
+    pub(crate) told: reading::Told<'a>,
+    pub(crate) curd: CurdFigures,
+    pub(crate) boards: Boards,
+    /// Pot for one gram of casein.
+    pub(crate) unit: CaseinPot,
+    /// Milk that they want, millilitres.
+    pub(crate) milk_wanted: Figure,
+    /// Share of the milk at hand that is used: 1 unless it is more than enough.
+    pub(crate) used: f64,
+}
+
+impl Workbench {
+    /// What this milk and powder make.
+    ///
+    /// # Errors
+    /// A field that does not read; the message names it and the mend.
+    ///
+    /// ```
+    /// use workbench::{MilkForm, Workbench};
+    /// let bench = Workbench::open()?;
+    /// let view = bench.milk(&MilkForm { acid: "1 lemon".into(), milk: "1 l skim milk".into(), ..MilkForm::default() })?;
+    /// assert!(view.acid.starts_with("No"), "{}", view.acid);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn milk(&self, form: &MilkForm) -> Result<MilkView, MilkFormError> {
+        let told = self.told(form)?;
+        let curd = curd_with_ranges(&told.request, Draws::USUAL)?;
+        let number_of = |material: &Material, name: &str| material.property(name).map_or(1.0, |property| property.value);
+        let unit = casein_pot(Grams::new(1.0), GramsPerMillilitre::new(number_of(told.powder, "density")), number_of(told.powder, "oil_absorption"))
+            .ok_or_else(|| MilkFormError::Field { field: "powder", what: format!("{} packs so tightly that no usual ground can be worked out; take chalk", told.powder.name) })?;
+        let boards = Boards { count: form.boards, face: told.face, coats: form.coats, coat: COAT, loss: LOSS };
+        let casein_wanted = boards.wet() * (unit.casein / unit.all());
+        let milk_ml = curd.best.milk_volume.value();
+        // Less casein caught per litre means more milk: the ends of the band change places.
+        let per_ml = curd.casein.times(1.0 / milk_ml);
+        let milk_wanted = Figure {
+            key: "milk_wanted",
+            value: casein_wanted.value() / per_ml.value,
+            low: casein_wanted.value() / per_ml.high,
+            high: casein_wanted.value() / per_ml.low,
+            unit: Unit::Millilitres,
+        };
+        // When there is more than enough, the amounts are for what the boards want, taken at its upper end so that it suffices.
+        let used = (milk_wanted.high / milk_ml).min(1.0);
+        let work = MilkWork { told, curd, boards, unit, milk_wanted, used };
+        Ok(self.milk_view(&work))
+    }
+
+    fn milk_view(&self, work: &MilkWork<'_>) -> MilkView {
+        let enough = work.boards_enough();
+        let acid = acid_answer(work);
+        let take = self.take(work);
+        let recipe = self.recipe(work);
+        let mind = self.milk_mind(work);
+        let report = MilkReport {
+            is: "groundproof milk 1",
+            version: VERSION,
+            warnings: work.warnings(),
+            casein_g: FigureReport::from(&work.curd.casein.times(work.used)),
+            curd_wet_g: FigureReport::from(&work.curd.wet_curd.times(work.used)),
+            whey_ml: FigureReport::from(&Figure { unit: Unit::Millilitres, ..work.curd.whey.times(work.used) }),
+            acid_needed: FigureReport::from(&work.curd.acid_needed.times(work.used)),
+            ph: work.curd.ph_reached.as_ref().map_or_else(|| FigureReport::unknown("pH", "the amount of acid was not told, or it leads outside the table of doses (pH 4.4 to 5.5)"), FigureReport::from),
+            acid_enough: match work.curd.best.enough {
+                None => "not said",
+                Some(Enough::Yes) => "yes",
+                Some(Enough::No { .. }) => "no",
+                Some(Enough::More { .. }) => "more than enough",
+            },
+            take,
+            boards_asked: work.boards.count,
+            boards_enough: enough,
+            milk_needed_ml: FigureReport::from(&work.milk_wanted),
+            recipe,
+            steps: self.milk_steps(work),
+            cautions: mind.iter().map(caution).collect(),
+        };
+        let (sentence, more) = work.sentence(enough);
+        MilkView { sentence, more, acid, mind, report }
+    }
+
+    fn milk_mind(&self, work: &MilkWork<'_>) -> Vec<CautionView> {
+        let mut out: Vec<CautionView> = work
+            .curd
+            .best
+            .warnings
+            .iter()
+            .map(|warning| CautionView { about: "milk, acid and curd".into(), text: warning.text().into(), codes: String::new(), source: "common practice, no source; household-safety pages".into(), of_this_recipe: true })
+            .collect();
+        let ids = [work.told.acid_material.clone(), work.told.base.material(), work.told.powder.id.clone(), MaterialId::new("casein-powder")];
+        for id in ids {
+            for hazard in self.jars.hazards_of(&id) {
+                let about = self.jars.material(&id).map_or_else(String::new, |m| m.name.clone());
+                let codes = if hazard.h_codes == "not classified" { String::new() } else { hazard.h_codes.clone() };
+                out.push(CautionView { about, text: hazard.caution.clone(), codes, source: hazard.source.clone(), of_this_recipe: false });
+            }
+        }
+        out
+    }
+}
+
+impl MilkWork<'_> {
+    /// Boards that all the milk at hand is enough for: at least and at most.
+    fn boards_enough(&self) -> [u32; 2] {
+        let one = self.boards.for_one().value() * (self.unit.casein / self.unit.all());
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a count of boards")]
+        let count = |casein: f64| if one > 0.0 { (casein / one).floor().clamp(0.0, 1e6) as u32 } else { 0 };
+        [count(self.curd.casein.low), count(self.curd.casein.high)]
+    }
+
+    fn sentence(&self, enough: [u32; 2]) -> (String, String) {
+        let [least, most] = enough;
+        let asked = self.boards.count;
+        let boards = if asked == 1 { "1 board".to_owned() } else { format!("{asked} boards") };
+        let milk = self.told.milk_words();
+        let needed = format!("They want about {}\u{a0}ml of it ({}).", write(&self.milk_wanted).value, range(self.milk_wanted.low, self.milk_wanted.high));
+        let first = if least >= asked {
+            format!("Yes: {milk} gives enough casein for {boards} at {} coats.", self.boards.coats)
+        } else if most >= asked {
+            format!("Perhaps: {milk} is just about enough for {boards} at {} coats; weigh the curd before you count on it.", self.boards.coats)
+        } else {
+            let can = if least == most { least.to_string() } else { format!("{least} to {most}") };
+            format!("No: {milk} is enough for {can} of the {boards} at {} coats.", self.boards.coats)
+        };
+        (first, needed)
+    }
+
+    fn warnings(&self) -> Vec<WarningReport> {
+        let mut out: Vec<WarningReport> = self.told.taken.iter().map(|text| WarningReport { id: "taken_as".into(), text: text.clone(), at: "form".into() }).collect();
+        out.push(WarningReport {
+            id: "coat_assumed".into(),
+            text: format!("A coat is taken as {} g wet on a square metre, with {} lost in brush and pot: common practice, no source.", plain(COAT.value()), show::percent(LOSS.value())),
+            at: "boards".into(),
+        });
+        out
+    }
+}
+
+/// "Is this lemon enough?"
+fn acid_answer(work: &MilkWork<'_>) -> String {
+    let curd = &work.curd;
+    let unit = match curd.best.acid_unit {
+        binder::AcidUnit::Millilitres => "\u{a0}ml",
+        binder::AcidUnit::Grams => "\u{a0}g",
+        binder::AcidUnit::Pieces => "",
+    };
+    let name = work.told.acid_words();
+    let needed = format!("{}{unit} of {name} (likely {})", write(&curd.acid_needed).value, range(curd.acid_needed.low, curd.acid_needed.high));
+    match curd.best.enough {
+        None => format!("All the milk wants about {needed} to curdle fully, to pH 4.6."),
+        Some(Enough::Yes) => format!("Yes, the {name} is enough: all the milk wants about {needed}."),
+        Some(Enough::More { .. }) => format!("More than enough: all the milk wants about {needed}; stop there, since very sour casein begins to dissolve again."),
+        Some(Enough::No { share, .. }) => format!(
+            "No, the {name} is {} of what this milk wants, though it may look curdled: it wants about {needed}.",
+            if share < 0.97 { show::times(share).trim_end_matches(" of").to_owned() } else { number(share, 2) }
+        ),
+    }
+}
+
+/// Area of one face from its sides in millimetres.
+pub(crate) fn face(width_mm: f64, height_mm: f64) -> SquareMetres {
+    SquareMetres::new(width_mm * height_mm / 1e6)
+}

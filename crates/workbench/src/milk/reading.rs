@@ -1,0 +1,202 @@
+//! The form's words as quantities.
+
+use binder::{AcidAmount, AcidAtHand, AcidSource, AcidUnit, Base, CurdState, MilkAmount, MilkKind, MilkRequest};
+use materials::{Amount, Kind, Line, Material, MaterialId, Setting, Strength, Wishes, read};
+use measure::{Celsius, Dimension, Grams, Millilitres, SquareMetres};
+use show::plain;
+
+use super::{MilkForm, MilkFormError, face};
+use crate::Workbench;
+
+/// The form, read.
+pub(crate) struct Told<'a> {
+    pub(crate) request: MilkRequest,
+    pub(crate) milk: &'a Material,
+    pub(crate) milk_text: String,
+    pub(crate) acid_material: MaterialId,
+    pub(crate) powder: &'a Material,
+    pub(crate) base: Base,
+    pub(crate) face: SquareMetres,
+    /// What was taken for granted.
+    pub(crate) taken: Vec<String>,
+}
+
+impl Told<'_> {
+    pub(crate) fn milk_words(&self) -> String {
+        format!("the {}", self.milk_text)
+    }
+    pub(crate) fn acid_words(&self) -> String {
+        let words = self.request.acid.source.words();
+        match (self.request.acid.source, self.request.acid.amount) {
+            (AcidSource::Lemon, Some(AcidAmount::Pieces(n))) if n > 1.0 => "lemons".into(),
+            _ => words.into(),
+        }
+    }
+}
+
+/// Sizes and counts beyond which a form is a slip of the hand.
+const MOST_BOARDS: u32 = 500;
+const MOST_COATS: u32 = 20;
+const MOST_MILK_L: f64 = 200.0;
+
+impl Workbench {
+    pub(super) fn told(&self, form: &MilkForm) -> Result<Told<'_>, MilkFormError> {
+        let mut taken = Vec::new();
+        let wrong = |field: &'static str, what: &str| MilkFormError::Field { field, what: what.to_owned() };
+        if !(1..=MOST_BOARDS).contains(&form.boards) {
+            return Err(wrong("boards", "the number of boards lies between 1 and 500"));
+        }
+        if !(1..=MOST_COATS).contains(&form.coats) {
+            return Err(wrong("coats", "the number of coats lies between 1 and 20"));
+        }
+        let (milk, amount) = self.milk_told(&form.milk, &mut taken)?;
+        let kind = MilkKind::from_material(&milk.id).ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as `2 l skim milk`"))?;
+        let (acid, acid_material) = self.acid_told(&form.acid, &mut taken)?;
+        let powder = self.named(&form.powder, Kind::Filler).ok_or_else(|| wrong("powder", "no white powder of this name is in the jars; try chalk, marble dust or gypsum"))?;
+        let base = self
+            .named(&form.base, Kind::Alkali)
+            .and_then(|material| Base::from_material(&material.id))
+            .ok_or_else(|| wrong("base", "casein is dissolved here with baking soda, ammonium carbonate, ammonia or borax; lime is worked in excess and is not computed"))?;
+        let face = self.size_told(&form.size)?;
+        let warmth = match form.warmth_c {
+            Some(warmth) if !(0.0..=95.0).contains(&warmth) => return Err(wrong("warmth", "milk is between 0 and 95 °C; leave it empty if it was not measured")),
+            other => other.map(Celsius::new),
+        };
+        let text = form.milk.split_whitespace().collect::<Vec<_>>().join(" ");
+        let volume = match amount {
+            MilkAmount::Volume(ml) => ml.value(),
+            MilkAmount::Mass(g) => g.value(),
+        };
+        let request = MilkRequest {
+            milk: amount,
+            kind,
+            heated_before: ["uht", "boiled", "long-life", "h-milk"].iter().any(|word| form.milk.to_lowercase().contains(word)),
+            acid,
+            warmth,
+            washes: 3,
+            wash: Millilitres::new(volume / 4.0),
+            state: CurdState::Drained,
+            base: Some(base),
+        };
+        Ok(Told { request, milk, milk_text: text, acid_material, powder, base, face, taken })
+    }
+
+    fn milk_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(&Material, MilkAmount), MilkFormError> {
+        let wrong = |what: &str| MilkFormError::Field { field: "milk", what: what.to_owned() };
+        let reading = read(self.jars, &self.units, text, &Wishes::new());
+        let line = reading.lines.first().ok_or_else(|| wrong("say how much of which milk, such as `2 l skim milk` or `1 US gallon skim milk`"))?;
+        let material = self.first(line).filter(|m| m.kind == Kind::Milk).ok_or_else(|| wrong("this is not milk; say how much skim, part-skim or whole milk"))?;
+        if line.material.candidates.len() > 1 {
+            taken.push(format!("Milk without a word for its cream was taken as {}.", material.name));
+        }
+        let amount = match self.quantity(line, taken) {
+            Some((Dimension::Volume, ml)) => MilkAmount::Volume(Millilitres::new(ml)),
+            Some((_, g)) => MilkAmount::Mass(Grams::new(g)),
+            None => return Err(wrong("the amount is missing or can't be read; say it in l, ml, cups, pints, quarts, gallons or g, such as `2 l skim milk`")),
+        };
+        let litres = match amount {
+            MilkAmount::Volume(ml) => ml.value() / 1000.0,
+            MilkAmount::Mass(g) => g.value() / 1000.0,
+        };
+        if litres <= 0.0 || litres > MOST_MILK_L {
+            return Err(wrong("the amount of milk lies above 0 and up to 200 l"));
+        }
+        Ok((material, amount))
+    }
+
+    fn acid_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(AcidAtHand, MaterialId), MilkFormError> {
+        let wrong = |what: &str| MilkFormError::Field { field: "acid", what: what.to_owned() };
+        if text.trim().is_empty() {
+            taken.push("No acid was named: white vinegar was taken.".into());
+            return Ok((AcidAtHand { source: AcidSource::Vinegar, amount: None, strength: None }, MaterialId::new("vinegar")));
+        }
+        let reading = read(self.jars, &self.units, text, &Wishes::new());
+        let line = reading.lines.iter().find(|line| self.first(line).is_some_and(|m| AcidSource::from_material(&m.id).is_some()));
+        let material = line
+            .and_then(|line| self.first(line))
+            .or_else(|| self.named(text, Kind::Acid))
+            .ok_or_else(|| wrong("curdle with vinegar, lemon, lemon juice or citric acid; say how much if you want to know whether it is enough, such as `1 lemon`"))?;
+        let source = AcidSource::from_material(&material.id).ok_or_else(|| wrong("this acid is not known for curdling; take vinegar, lemon or citric acid"))?;
+        let amount = match line.map(|line| &line.amount) {
+            Some(Amount::Pieces { number }) => Some(AcidAmount::Pieces(number.middle())),
+            Some(_) => line.and_then(|line| self.quantity(line, taken)).map(|(dimension, value)| match (dimension, source.unit()) {
+                (Dimension::Volume, AcidUnit::Grams) => {
+                    let loose = material.property("bulk_density").or_else(|| material.property("density")).map_or(1.0, |density| density.value);
+                    AcidAmount::Mass(Grams::new(value * loose))
+                }
+                (Dimension::Volume, _) => AcidAmount::Volume(Millilitres::new(value)),
+                _ => AcidAmount::Mass(Grams::new(value)),
+            }),
+            None => None,
+        };
+        let strength = line.and_then(|line| match &line.strength {
+            Some(Strength::Percent(range)) => Some(range.middle()),
+            _ => None,
+        });
+        Ok((AcidAtHand { source, amount, strength }, material.id.clone()))
+    }
+
+    fn size_told(&self, text: &str) -> Result<SquareMetres, MilkFormError> {
+        let wrong = || MilkFormError::Field { field: "size", what: "say the size of a board as `20 x 25 cm` or `8 x 10 in`".into() };
+        let reading = read(self.jars, &self.units, text, &Wishes::new());
+        let area = reading.settings.iter().find_map(|setting| match setting {
+            Setting::AreaSquareMetres(area) => Some(SquareMetres::new(*area)),
+            _ => None,
+        });
+        // "20x25cm" alone, without the word board, is a size here all the same.
+        let area = area.or_else(|| sides(text).map(|(width, height)| face(width, height))).ok_or_else(wrong)?;
+        if (1e-4..=10.0).contains(&area.value()) { Ok(area) } else { Err(wrong()) }
+    }
+
+    fn first(&self, line: &Line) -> Option<&Material> {
+        line.material.first().and_then(|id| self.jars.material(id))
+    }
+
+    /// The material of this kind that a name means, likeliest first.
+    fn named(&self, name: &str, kind: Kind) -> Option<&Material> {
+        let name = name.trim().to_lowercase();
+        let by_name = self.jars.by_name(&name).iter().filter_map(|(id, _)| self.jars.material(id)).find(|m| m.kind == kind);
+        by_name.or_else(|| {
+            let reading = read(self.jars, &self.units, &name, &Wishes::new());
+            reading.lines.iter().flat_map(|line| &line.material.candidates).filter_map(|(id, _)| self.jars.material(id)).find(|m| m.kind == kind)
+        })
+    }
+
+    /// Grams or millilitres of a line, at the likeliest reading.
+    fn quantity(&self, line: &Line, taken: &mut Vec<String>) -> Option<(Dimension, f64)> {
+        let (number, unit) = match &line.amount {
+            Amount::Mass { number, unit } | Amount::Volume { number, unit, .. } => (number, unit),
+            _ => return None,
+        };
+        let first = self.units.get(*unit.first()?);
+        if unit.candidates.len() > 1 {
+            let size = first.value.map_or_else(String::new, plain);
+            taken.push(format!("The measure was taken as {} ({size}\u{a0}{}).", first.region, if first.dimension == Dimension::Mass { "g" } else { "ml" }));
+        }
+        Some((first.dimension, number.middle() * first.value?))
+    }
+}
+
+/// Two sides in millimetres from text such as `20x25cm`, `8 x 10 in`, `200 mm by 250 mm`; centimetres where no unit stands.
+fn sides(text: &str) -> Option<(f64, f64)> {
+    let lower = text.to_lowercase().replace(',', ".");
+    let scale = [("mm", 1.0), ("cm", 10.0), ("inch", 25.4), ("in", 25.4), ("\"", 25.4)].into_iter().find(|(unit, _)| lower.contains(unit)).map_or(10.0, |(_, mm)| mm);
+    let mut numbers = lower.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|part| !part.is_empty()).map(str::parse::<f64>);
+    let (width, height) = (numbers.next()?.ok()?, numbers.next()?.ok()?);
+    (width > 0.0 && height > 0.0).then_some((width * scale, height * scale))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::sides;
+
+    #[test]
+    fn sizes_of_boards() {
+        assert_eq!(sides("20x25cm"), Some((200.0, 250.0)));
+        assert_eq!(sides("200 mm by 250 mm"), Some((200.0, 250.0)));
+        assert_eq!(sides("8 x 10 in"), Some((203.2, 254.0)));
+        assert_eq!(sides("20,5 × 25"), Some((205.0, 250.0)));
+        assert_eq!(sides("0 x 3"), None);
+        assert_eq!(sides("big"), None);
+    }
+}

@@ -1,0 +1,299 @@
+//! A recipe as told becomes a verdict card.
+
+mod advice;
+mod figures;
+pub(crate) mod mind;
+mod questions;
+mod report;
+
+pub(crate) use mind::has_plaster;
+pub(crate) use report::caution;
+mod sentence;
+
+use std::collections::BTreeMap;
+
+use ground::{Coat, FilmRanges, Mix, Word, Words, film_with_ranges, line_masses};
+use materials::{Family, Kind, LineError, QuestionId, Reading, Setting, Wishes, read, read_strict};
+use measure::{Draws, Figure, Micrometres};
+use show::{Bar, Card, LineView, PieceKind, PieceView, SectionView, Tick, WordView};
+
+use crate::Workbench;
+
+/// Longest text that is read; longer ones are refused with a sentence rather than cut.
+const MOST_TEXT: usize = 64 * 1024;
+
+/// What a person asks about a recipe.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct VerdictRequest {
+    /// The recipe as told.
+    pub told: String,
+    /// Read it as strict recipe text: a bad line is an error.
+    pub strict: bool,
+    /// Answers to questions: question name to choice.
+    pub choices: BTreeMap<String, String>,
+    /// Wet thickness of a coat, micrometres; told text or the usual coat otherwise.
+    pub wet_um: Option<f64>,
+    /// Number of coats.
+    pub coats: Option<u32>,
+    /// Area to cover, square metres.
+    pub area_m2: Option<f64>,
+}
+
+/// The text can't be taken.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum TextError {
+    /// Longer than a recipe can be.
+    #[error("the text is longer than 64 kB; paste the recipe alone, without the page around it")]
+    TooLong,
+    /// Lines of strict recipe text that break the rules.
+    #[error("{}", join(.0))]
+    Lines(Vec<LineError>),
+}
+
+fn join(lines: &[LineError]) -> String {
+    lines.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+}
+
+/// A recipe read and computed, before it is put into words.
+pub(crate) struct Worked {
+    pub(crate) reading: Reading,
+    pub(crate) mix: Mix,
+    pub(crate) ranges: Result<FilmRanges, ground::FilmError>,
+    pub(crate) standing: Standing,
+    pub(crate) coat: Coat,
+    pub(crate) coats: u32,
+    pub(crate) water_known: bool,
+}
+
+/// Where the ground stands, or why it can't be said.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Standing {
+    /// Among the protein grounds.
+    Word(Words),
+    /// A film, but no word.
+    NoWord(String),
+    /// No film.
+    NoFilm(String),
+}
+
+impl Workbench {
+    /// The verdict on a recipe.
+    ///
+    /// # Errors
+    /// Text too long, or (strict) lines that break the rules of recipe text.
+    ///
+    /// ```
+    /// use workbench::{VerdictRequest, Workbench};
+    /// let bench = Workbench::open()?;
+    /// let card = bench.verdict(&VerdictRequest { told: "14 g hide glue, 200 ml water, 250 g chalk".into(), ..Default::default() })?;
+    /// assert!(card.sentence.to_lowercase().contains("usual"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn verdict(&self, request: &VerdictRequest) -> Result<Card, TextError> {
+        let worked = self.work(request)?;
+        Ok(self.card(request, &worked))
+    }
+
+    /// Reads and computes, without words.
+    pub(crate) fn work(&self, request: &VerdictRequest) -> Result<Worked, TextError> {
+        if request.told.len() > MOST_TEXT {
+            return Err(TextError::TooLong);
+        }
+        let wishes: Wishes = request.choices.iter().map(|(question, choice)| (QuestionId(question.clone()), choice.clone())).collect();
+        let reading = if request.strict {
+            read_strict(self.jars, &self.units, &request.told).map_err(TextError::Lines)?
+        } else {
+            read(self.jars, &self.units, &request.told, &wishes)
+        };
+        // Strict text knows its questions too: the answers are taken on a second reading of the same text.
+        let reading = if request.strict && !wishes.is_empty() { read(self.jars, &self.units, &request.told, &wishes) } else { reading };
+        let mix = Mix::of(self.jars, &self.units, &reading);
+        let (coat, coats) = laid(request, &reading);
+        let ranges = film_with_ranges(&mix, coat, Draws::USUAL);
+        let standing = self.standing(&reading, &mix, ranges.as_ref());
+        let water_known = !mix.water_by_eye && ranges.as_ref().is_ok_and(|ranges| ranges.best.water.value() > 0.0);
+        Ok(Worked { reading, mix, ranges, standing, coat, coats, water_known })
+    }
+
+    fn standing(&self, reading: &Reading, mix: &Mix, ranges: Result<&FilmRanges, &ground::FilmError>) -> Standing {
+        let counted = |wanted: &dyn Fn(&materials::Material) -> bool| {
+            reading.lines.iter().any(|line| line.material.first().and_then(|id| self.jars.material(id)).is_some_and(wanted))
+        };
+        if let Some(primer) = reading.lines.iter().filter_map(|line| line.material.first()).filter_map(|id| self.jars.material(id)).find(|m| m.kind == Kind::Primer) {
+            return Standing::NoFilm(format!("what is in {} is not printed on the tin, so it can't be computed", primer.name));
+        }
+        let lacking: Vec<&str> = mix.left_out.iter().filter(|left| left.matters).map(|left| left.name.as_str()).collect();
+        if !lacking.is_empty() {
+            let first = mix.left_out.iter().find(|left| left.matters).map_or("", |left| left.why.as_str());
+            return Standing::NoFilm(format!("{}: {first}", lacking.join(" and ")));
+        }
+        let ranges = match ranges {
+            Ok(ranges) => ranges,
+            Err(why) => return Standing::NoFilm(why.to_string()),
+        };
+        if counted(&|m| matches!(m.family, Family::Oil | Family::Egg) || m.kind == Kind::Oil) {
+            return Standing::NoWord("grounds with oil or egg are another family, with a scale of their own that is not known here".into());
+        }
+        if counted(&|m| matches!(m.family, Family::Acrylic | Family::Cellulose)) {
+            return Standing::NoWord("lean, usual and rich are anchored on glue and casein grounds; this binder is another family".into());
+        }
+        // Powders whose thirst is a guess may be a minor part of a blend, not the main one.
+        if FilmRanges::unknown_thirst_share(mix, self.jars) > 0.5 {
+            return Standing::NoWord("how much binder this powder drinks differs twofold between makers; rub it out with oil, or rub a dry board, before any word".into());
+        }
+        match Words::of(ranges) {
+            Some(words) => Standing::Word(words),
+            None => Standing::NoFilm("the amounts lead to no film".into()),
+        }
+    }
+
+    fn card(&self, request: &VerdictRequest, worked: &Worked) -> Card {
+        let masses = line_masses(&worked.mix, Draws::USUAL);
+        let lambda = worked.ranges.as_ref().ok().map(FilmRanges::lambda);
+        let has_place = matches!(worked.standing, Standing::Word(_));
+        let questions = self.questions(request, worked);
+        let mind = self.mind(worked);
+        Card {
+            told: request.told.clone(),
+            sentence: self.sentence(worked),
+            word: word_view(&worked.standing),
+            bar: lambda.filter(|_| has_place).map(|figure| Bar { low: figure.low, value: figure.value, high: figure.high }),
+            ticks: self.ticks(),
+            section: section(worked),
+            change: self.change(worked, &masses),
+            weigh: self.weigh(worked),
+            rests_on: rests_on(worked),
+            notes: worked.mix.notes.clone(),
+            figures: figures::rows(worked),
+            pieces: pieces(&request.told, &worked.reading),
+            lines: self.lines(worked, &masses),
+            report: self.report(request, worked, &masses, &questions, &mind),
+            questions,
+            mind,
+        }
+    }
+
+    pub(crate) fn ticks(&self) -> Vec<Tick> {
+        let name = |id: &str| self.jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
+        let ticks = ground::ticks(self.jars, &self.units).unwrap_or(&[]);
+        ticks.iter().map(|(id, at)| Tick { id: id.clone(), name: name(id), at: *at }).collect()
+    }
+
+    fn lines(&self, worked: &Worked, masses: &[(usize, Figure)]) -> Vec<LineView> {
+        let mut out = Vec::new();
+        for (index, line) in worked.reading.lines.iter().enumerate() {
+            let Some(material) = line.material.first().and_then(|id| self.jars.material(id)) else { continue };
+            let mass = masses.iter().find(|(at, _)| *at == index).map(|(_, figure)| figure);
+            let left_out = worked.mix.left_out.iter().find(|left| left.line == index).map_or_else(String::new, |left| left.why.clone());
+            let drained = worked.mix.curdled && material.kind == Kind::Acid;
+            out.push(LineView {
+                name: material.name.clone(),
+                material: material.id.as_str().to_owned(),
+                grams: mass.map_or_else(String::new, |figure| show::write(figure).line()),
+                kitchen: mass.map_or_else(String::new, |figure| self.in_kitchen(material, figure.value)),
+                guessed: line.guessed.clone(),
+                left_out: if drained { "curdles the milk and leaves with the whey".into() } else { left_out },
+            });
+        }
+        out
+    }
+
+    /// Grams of a material in cups or spoons; empty where nobody would measure it so.
+    pub(crate) fn in_kitchen(&self, material: &materials::Material, grams: f64) -> String {
+        let density = material.property("bulk_density").or_else(|| material.property("density"));
+        density.map_or_else(String::new, |density| show::kitchen(grams / density.value))
+    }
+}
+
+/// Wet thickness and coats: asked for, told, or the usual coat.
+fn laid(request: &VerdictRequest, reading: &Reading) -> (Coat, u32) {
+    let told_wet = reading.settings.iter().find_map(|setting| match setting {
+        Setting::WetMicrometres(range) => Some(range.middle()),
+        _ => None,
+    });
+    let told_coats = reading.settings.iter().find_map(|setting| match setting {
+        Setting::Coats(range) => Some(range.middle().round()),
+        _ => None,
+    });
+    let wet = request.wet_um.or(told_wet).filter(|wet| (1.0..=5000.0).contains(wet));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "kept between 1 and 40")]
+    let coats = request.coats.or(told_coats.map(|coats| coats.clamp(1.0, 40.0) as u32)).unwrap_or(1).clamp(1, 40);
+    (wet.map_or(Coat::USUAL, |wet| Coat { wet: Micrometres::new(wet), told: true }), coats)
+}
+
+fn word_view(standing: &Standing) -> WordView {
+    match standing {
+        Standing::Word(words) => WordView { text: said(words), why: String::new() },
+        Standing::NoWord(why) | Standing::NoFilm(why) => WordView { text: "no word".into(), why: why.clone() },
+    }
+}
+
+/// One word, or two in the order of the rule from lean to rich.
+pub(crate) fn said(words: &Words) -> String {
+    let Some(second) = words.second else { return words.first.text().into() };
+    let rank = |word: Word| match word {
+        Word::Usual => 0,
+        Word::Lean | Word::Rich => 1,
+    };
+    let (a, b) = if rank(words.first) <= rank(second) { (words.first, second) } else { (second, words.first) };
+    format!("{} or {}", a.text(), b.text())
+}
+
+fn section(worked: &Worked) -> Option<SectionView> {
+    let ranges = worked.ranges.as_ref().ok().filter(|_| worked.water_known)?;
+    if matches!(worked.standing, Standing::NoFilm(_)) {
+        return None;
+    }
+    let best = &ranges.best;
+    Some(SectionView {
+        wet_um: worked.coat.wet.value(),
+        dry_um: ranges.dry(),
+        coats: worked.coats,
+        grains: (1.0 - best.porosity) * best.pvc,
+        air: best.porosity,
+        told: worked.coat.told,
+    })
+}
+
+fn rests_on(worked: &Worked) -> String {
+    match &worked.standing {
+        Standing::NoFilm(_) => "Nothing yet: too little is known of this recipe to compute a film.".into(),
+        Standing::NoWord(_) => "Argued from books: the figures are sums over printed densities and oil absorptions; no board of yours stands behind them.".into(),
+        Standing::Word(_) => {
+            "Argued from books: order and direction only. Ten handbook grounds mark the rule, and printed densities and oil absorptions place yours on it; no board of yours stands behind it yet.".into()
+        }
+    }
+}
+
+fn pieces(told: &str, reading: &Reading) -> Vec<PieceView> {
+    let ask = |id: &QuestionId| reading.questions.iter().find(|question| question.id == *id).map_or("", |question| question.ask.as_str());
+    reading
+        .pieces
+        .iter()
+        .map(|piece| {
+            let text = piece.span().of(told).to_owned();
+            match piece {
+                materials::Piece::Talk(_) => PieceView { text, kind: PieceKind::Talk, why: String::new() },
+                materials::Piece::Struck(struck) => PieceView { text, kind: PieceKind::Struck, why: struck.why.clone() },
+                materials::Piece::Chip(chip) if chip.questions.is_empty() => PieceView { text, kind: PieceKind::Read, why: String::new() },
+                materials::Piece::Chip(chip) => {
+                    let why = chip.questions.iter().map(ask).collect::<Vec<_>>().join(" ");
+                    PieceView { text, kind: PieceKind::Guessed, why }
+                }
+            }
+        })
+        .collect()
+}
+
+/// Differences (second minus first) of powder share over critical share, draw by draw, with what the two share dropping out.
+pub(crate) fn paired(left: &Worked, right: &Worked, draws: Draws) -> Vec<f64> {
+    let (mut a, mut b, mut pot) = (Vec::new(), Vec::new(), Vec::new());
+    let mut out = Vec::with_capacity(draws.count);
+    for index in 0..draws.count {
+        left.mix.draw(&draws, index, &mut a);
+        right.mix.draw(&draws, index, &mut b);
+        let (Ok(first), Ok(second)) = (left.mix.film(&a, &mut pot), right.mix.film(&b, &mut pot)) else { continue };
+        out.push(second.lambda() - first.lambda());
+    }
+    out
+}

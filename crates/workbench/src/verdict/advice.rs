@@ -1,0 +1,121 @@
+//! Change this, weigh this.
+
+use ground::{Change, Finding, Narrowing, Word, changes_to_usual, narrowings};
+use materials::{Kind, Material};
+use measure::{Draws, Figure};
+use show::{Advice, number, plain};
+
+use super::{Standing, Worked};
+use crate::Workbench;
+
+/// A finding must narrow the bar by at least this share to be worth the trouble.
+const WORTH: f64 = 0.08;
+
+impl Workbench {
+    pub(super) fn change(&self, worked: &Worked, masses: &[(usize, Figure)]) -> Vec<Advice> {
+        let Standing::Word(words) = &worked.standing else { return Vec::new() };
+        let Ok(ranges) = &worked.ranges else { return Vec::new() };
+        if words.first == Word::Usual && words.second.is_none() {
+            return vec![Advice {
+                what: "Nothing, as far as the binder goes.".into(),
+                more: "If boards of it fail all the same, look at thickness, drying and the board itself.".into(),
+            }];
+        }
+        let Some([powder, binder]) = changes_to_usual(&ranges.best) else { return Vec::new() };
+        let mut both = vec![self.change_powder(worked, masses, powder), self.change_binder(worked, masses, binder)];
+        // Too lean: more binder is the plain way. Too rich: more powder, since binder once in can't be taken out.
+        if powder.powder < 1.0 {
+            both.reverse();
+        }
+        both.into_iter().flatten().collect()
+    }
+
+    fn change_powder(&self, worked: &Worked, masses: &[(usize, Figure)], change: Change) -> Option<Advice> {
+        let amounts = self.amounts(worked, masses, change.powder, |m| m.kind == Kind::Filler);
+        if amounts.is_empty() {
+            return None;
+        }
+        let less = change.powder < 1.0;
+        let more = if less {
+            "The pot gets thinner and each coat dries thinner and tighter, with less air in it."
+        } else {
+            "The pot gets thicker, so it may want water; each coat dries thicker, with more air in it, and drinks more of the first paint."
+        };
+        Some(Advice { what: format!("{} powder: {}.", if less { "Less" } else { "More" }, amounts.join(", ")), more: more.into() })
+    }
+
+    fn change_binder(&self, worked: &Worked, masses: &[(usize, Figure)], change: Change) -> Option<Advice> {
+        let amounts = self.amounts(worked, masses, change.binder, |m| matches!(m.kind, Kind::Binder | Kind::Milk));
+        if amounts.is_empty() {
+            return None;
+        }
+        let less = change.binder < 1.0;
+        let more = if less {
+            "With the same water the binder is weaker, so the pot is thinner; the dry coat holds more air and drinks more of the first paint."
+        } else {
+            "With the same water the binder is stronger, so the pot is thicker and pulls harder as it dries; try it on one board first."
+        };
+        Some(Advice { what: format!("Or {} binder: {}.", if less { "less" } else { "more" }, amounts.join(", ")), more: more.into() })
+    }
+
+    fn amounts(&self, worked: &Worked, masses: &[(usize, Figure)], factor: f64, wanted: impl Fn(&Material) -> bool) -> Vec<String> {
+        let mut out = Vec::new();
+        for (line, figure) in masses {
+            let material = worked.reading.lines.get(*line).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id));
+            let Some(material) = material.filter(|m| wanted(m)) else { continue };
+            let grams = figure.value * factor;
+            let kitchen = self.in_kitchen(material, grams);
+            let kitchen = if kitchen.is_empty() { String::new() } else { format!(", about {kitchen}") };
+            out.push(format!("{}\u{a0}g {} instead of {}\u{a0}g{kitchen}", plain(grams), material.name, plain(figure.value)));
+        }
+        out
+    }
+
+    pub(super) fn weigh(&self, worked: &Worked) -> Option<Advice> {
+        if !matches!(worked.standing, Standing::Word(_)) {
+            return None;
+        }
+        let ranges = worked.ranges.as_ref().ok()?;
+        let best = narrowings(&worked.mix, ranges, Draws::USUAL).into_iter().next()?;
+        if best.gain() < WORTH {
+            return Some(Advice {
+                what: "No single measurement would narrow this much.".into(),
+                more: format!("The bar runs from {} to {}.", number(best.before.0, 2), number(best.before.1, 2)),
+            });
+        }
+        let more = format!(
+            "That narrows the bar from {} to {} down to a width of {} (now {}).",
+            number(best.before.0, 2),
+            number(best.before.1, 2),
+            number(best.after.1 - best.after.0, 2),
+            number(best.before.1 - best.before.0, 2)
+        );
+        Some(Advice { what: self.how(worked, &best), more })
+    }
+
+    /// How to find it out, in the painter's words.
+    fn how(&self, worked: &Worked, best: &Narrowing) -> String {
+        let key = best.keys.first().map_or("", String::as_str);
+        let id = key.split_once('.').map_or("", |(_, id)| id);
+        let name = self.jars.material(&materials::MaterialId::new(id)).map_or(id, |material| material.name.as_str());
+        match best.finding {
+            Finding::WeighCup => format!("Weigh one level cup of your {name}, three times."),
+            Finding::Answer => worked
+                .reading
+                .questions
+                .iter()
+                .find(|question| question.id.0 == key)
+                .map_or_else(|| "Answer the question beside the recipe.".into(), |question| format!("Answer this: {}", question.ask)),
+            Finding::WeighAmount => self.weigh_line(worked, key),
+            Finding::DrySpoonful => format!("Weigh a spoonful of the {name}, dry it, and weigh what stays."),
+            Finding::WeighCurd => "Weigh the drained curd, then weigh a spoonful of it, dry it, and weigh what stays.".into(),
+            Finding::RubOut => format!("Rub out 10 g of your {name} with linseed oil, drop by drop, until it is one stiff paste; count the drops."),
+        }
+    }
+
+    fn weigh_line(&self, worked: &Worked, key: &str) -> String {
+        let line = key.split('.').nth(2).and_then(|index| index.parse::<usize>().ok());
+        let material = line.and_then(|index| worked.reading.lines.get(index)).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id));
+        material.map_or_else(|| "Weigh what goes into the pot instead of spooning it.".into(), |material| format!("Weigh the {} that goes into the pot.", material.name))
+    }
+}

@@ -1,0 +1,189 @@
+//! Mind this: what this very recipe may do, then the cautions of what is in it.
+
+use std::collections::BTreeSet;
+
+use ground::Role;
+use materials::{BinderKind, Family, Kind, Material, Verdict};
+use show::{CautionView, number, percent};
+
+use super::Worked;
+use crate::Workbench;
+
+/// Share of borax in a mixture from which the European Union classes the pot like borax itself (Regulation (EU) 2021/849, from memory).
+const BORAX_LIMIT: f64 = 0.003;
+/// Share of plaster in the powder from which setting in the pot matters (model choice).
+const PLASTER_SHARE: f64 = 0.10;
+/// Glue to water above which a gilders' studio warns of cracks (Gilding Studio 2016).
+const GLUE_LIMIT: f64 = 0.10;
+/// Base that opens casein, milliequivalents per gram, and how many times that is plainly too much.
+const BASE_NEED: f64 = 0.6;
+const BASE_EXCESS: f64 = 2.0;
+
+impl Workbench {
+    pub(crate) fn mind(&self, worked: &Worked) -> Vec<CautionView> {
+        let materials: Vec<&Material> = {
+            let mut seen = BTreeSet::new();
+            let ids = worked.reading.lines.iter().filter_map(|line| line.material.first());
+            ids.filter(|id| seen.insert((*id).clone())).filter_map(|id| self.jars.material(id)).collect()
+        };
+        let mut out = Vec::new();
+        self.pairs(worked, &materials, &mut out);
+        self.pot(worked, &materials, &mut out);
+        together(&materials, &mut out);
+        for material in materials {
+            for hazard in self.jars.hazards_of(&material.id) {
+                out.push(CautionView {
+                    about: material.name.clone(),
+                    text: hazard.caution.clone(),
+                    codes: if hazard.h_codes == "not classified" { String::new() } else { hazard.h_codes.clone() },
+                    source: hazard.source.clone(),
+                    of_this_recipe: false,
+                });
+            }
+        }
+        let mut seen = BTreeSet::new();
+        out.retain(|caution| seen.insert(caution.text.clone()));
+        out
+    }
+
+    /// Powders that curdle, stiffen or set with this binder.
+    fn pairs(&self, worked: &Worked, materials: &[&Material], out: &mut Vec<CautionView>) {
+        let Some(binder) = worked.mix.binder_kind(self.jars) else { return };
+        for material in materials.iter().filter(|m| m.kind == Kind::Filler) {
+            let sour = worked.mix.curdled && binder != BinderKind::Glue;
+            let sour_pair = self.jars.pairs().iter().find(|pair| sour && pair.binder == binder && pair.verdict == Verdict::Foams && pair.fillers.contains(&material.id));
+            let Some(pair) = sour_pair.or_else(|| self.jars.pair(&material.id, binder)) else { continue };
+            if pair.verdict == Verdict::Good {
+                continue;
+            }
+            let how_sure = if pair.standing == "print" { "" } else { " Argued, not tried on grounds: make the jar test first, 10 g of the powder in 10 ml of the binder beside the same with chalk." };
+            out.push(this_recipe(&material.name, format!("{}{how_sure}", pair.why), &pair.source));
+        }
+    }
+
+    /// What the computed pot shows.
+    fn pot(&self, worked: &Worked, materials: &[&Material], out: &mut Vec<CautionView>) {
+        let grams = worked.mix.grams(&worked.mix.best());
+        let of = |wanted: &dyn Fn(&str) -> bool| -> f64 {
+            grams.iter().filter(|(line, _)| worked.reading.lines.get(*line).and_then(|line| line.material.first()).is_some_and(|id| wanted(id.as_str()))).map(|(_, grams)| grams.value()).sum()
+        };
+        let all: f64 = worked.ranges.as_ref().map_or(0.0, |r| [r.best.filler, r.best.binder, r.best.water, r.best.volatile, r.best.other].iter().map(|m| m.value()).sum());
+        let plaster = of(&|id| id == "plaster-of-paris");
+        let powder: f64 = materials.iter().filter(|m| m.kind == Kind::Filler).map(|m| of(&|id| id == m.id.as_str())).sum();
+        if plaster > PLASTER_SHARE * powder {
+            out.push(this_recipe(
+                "plaster of Paris",
+                "Plaster that is not slaked sets in the pot: it takes up water, thickens, warms and grows. Slake it first in plenty of water, stirring for an hour, or use gypsum or chalk. Never enclose a hand in it, never warm it in a pan that you need, never pour it down a drain.".into(),
+                "own stoichiometry; warning share 10 %: model choice; burns: NSEAD, A Guide to Safe Practice in Art and Design",
+            ));
+        }
+        let borax = of(&|id| id.starts_with("borax"));
+        if borax > 0.0 && all > 0.0 && borax / all > BORAX_LIMIT {
+            out.push(this_recipe(
+                "borax",
+                format!(
+                    "Borax is {} of this pot. In the European Union a mixture of 0.3 % or more carries the same warning as borax itself (may damage fertility or the unborn child), so the pot does too. A way without borax: dissolve the casein with ammonium carbonate or baking soda, or use lime. Follow the safety data sheet and local rules.",
+                    if borax / all < 0.02 { format!("{}\u{a0}%", number(100.0 * borax / all, 1)) } else { percent(borax / all) }
+                ),
+                "Regulation (EU) 2021/849, from memory",
+            ));
+        }
+        self.base_excess(worked, out);
+        let water = worked.ranges.as_ref().map_or(0.0, |r| r.best.water.value());
+        let glue = of(&|id| matches!(id, "hide-glue" | "rabbit-skin-glue" | "gelatine"));
+        let has_strength = worked.reading.lines.iter().any(|line| line.strength.is_some());
+        if glue > 0.0 && water > 0.0 && !has_strength && glue / (glue + water) > GLUE_LIMIT * 1.02 {
+            out.push(this_recipe(
+                "glue",
+                format!("The glue is {} of glue and water. A gilders' studio warns that size above 10 % risks cracks.", percent(glue / (glue + water))),
+                "Gilding Studio, About Traditional Gesso (2016)",
+            ));
+        }
+    }
+
+    fn base_excess(&self, worked: &Worked, out: &mut Vec<CautionView>) {
+        for (material, mass, per_gram) in self.bases_in_excess(worked) {
+            out.push(this_recipe(
+                &material.name,
+                format!(
+                    "There is {} the {} that this casein can use; the rest stays in the film, draws damp and may bloom as a white haze. About {}\u{a0}g of it would do.",
+                    show::times(per_gram / BASE_NEED),
+                    material.name,
+                    show::plain(mass * BASE_NEED / per_gram)
+                ),
+                "base need of casein 0.5-0.63 meq/g: Hammarsten 1914, Robertson 1907 and dairy practice; own arithmetic",
+            ));
+        }
+    }
+
+    /// Soda or borax well over what the casein can use: material, grams, milliequivalents to a gram of casein. What leaves as
+    /// gas is no excess in the film, and lime is taken in excess on purpose.
+    pub(crate) fn bases_in_excess(&self, worked: &Worked) -> Vec<(&Material, f64, f64)> {
+        let family_casein = worked.mix.materials().any(|(_, id)| self.jars.material(id).is_some_and(|m| m.family == Family::Casein));
+        let casein = worked.ranges.as_ref().map_or(0.0, |r| r.best.binder.value());
+        if !family_casein || casein <= 0.0 {
+            return Vec::new();
+        }
+        let grams = worked.mix.grams(&worked.mix.best());
+        let lines = grams.iter().filter_map(|(line, mass)| {
+            let material = worked.reading.lines.get(*line).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id))?;
+            let lime = matches!(material.id.as_str(), "slaked-lime" | "lime-putty" | "quicklime");
+            if material.kind != Kind::Alkali || lime || material.property("volatile_share").is_some() {
+                return None;
+            }
+            let (molar, charges) = (material.property("molar_mass")?, material.property("equivalents")?);
+            let per_gram = mass.value() / molar.value * charges.value * 1000.0 / casein;
+            (per_gram > BASE_EXCESS * BASE_NEED).then_some((material, mass.value(), per_gram))
+        });
+        lines.collect()
+    }
+}
+
+/// Things that should not meet, whatever their amounts.
+fn together(materials: &[&Material], out: &mut Vec<CautionView>) {
+    let has = |list: &[&str]| materials.iter().any(|m| list.contains(&m.id.as_str()));
+    let kind = |kind: Kind| materials.iter().any(|m| m.kind == kind);
+    let family = |family: Family| materials.iter().any(|m| m.family == family);
+    if kind(Kind::Acid) || has(&["curd-drained", "curd-pressed", "quark"]) {
+        out.push(this_recipe(
+            "sour things and bleach",
+            "Vinegar, lemon, citric acid, curd and whey never meet bleach, not in the same sink, cloth or bucket either: chlorine gas comes off. Clean with hot water and washing-up liquid.".into(),
+            "general household-safety pages",
+        ));
+    }
+    if has(&["ammonium-carbonate", "ammonium-bicarbonate", "ammonia-5", "ammonia-25"]) {
+        out.push(this_recipe("ammonia and bleach", "Ammonia comes off while this dissolves: open a window, leave the lid loose, and keep bleach away from it (chloramine gas). Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for.".into(), "general household-safety pages"));
+    }
+    if has(&["lithopone"]) && kind(Kind::Acid) {
+        out.push(this_recipe("lithopone and acid", "Lithopone gives off poisonous hydrogen sulfide with acid: wash every trace of vinegar or lemon out of the curd, or use titanium white.".into(), "composition of lithopone: Gettens and Stout 1942"));
+    }
+    if has(&["zinc-white"]) && kind(Kind::Oil) {
+        out.push(this_recipe("zinc white under oil", "Zinc white in or under oil forms soaps that make the paint brittle and lift it years later; titanium white or chalk does not.".into(), "Rogala et al., JAIC 49 (2010); Maines et al., MRS 2011"));
+    }
+    if has(&["potash-alum"]) && (family(Family::Casein) || has(&["natural-chalk", "precipitated-chalk", "marble-dust"])) {
+        out.push(this_recipe("alum", "Alum is sour: it throws casein out of solution and fizzes with chalk, which leaves pinholes. Keep it for a separate coat of glue size.".into(), "Hammarsten 1914; own chemistry"));
+    }
+    if has(&["rennet"]) {
+        out.push(this_recipe("rennet", "Curd from rennet keeps its calcium and does not dissolve in soda or borax: take acid curd, or use lime.".into(), "dairy chemistry; legal ash limits, UK SI 1990/1"));
+    }
+    if has(&["sodium-hydroxide", "washing-soda", "soda-ash"]) && family(Family::Casein) {
+        out.push(this_recipe("strong alkali", "Washing soda and caustic soda are too strong for a painter's casein: they cut it up and it loses its hold. Baking soda or ammonium carbonate serves.".into(), "Wehlte, as quoted in casein leaflets"));
+    }
+    if family(Family::Glue) {
+        out.push(this_recipe("warm glue", "Melt glue in a water bath, never above 60 °C and never over a flame: hotter, it loses its hold. Do not leave it alone, and keep spirits away from the hot plate.".into(), "gesso instructions after Mayer, gilders' instructions"));
+    }
+    if family(Family::Casein) || family(Family::LimeCasein) {
+        out.push(this_recipe("pots and milk", "Pots and spoons used for this do not go back to the kitchen. Milk is a listed food allergen: write it on the jar.".into(), "common practice, no source; EU Regulation 1169/2011 Annex II, from memory"));
+    }
+}
+
+fn this_recipe(about: &str, text: String, source: &str) -> CautionView {
+    CautionView { about: about.to_owned(), text, codes: String::new(), source: source.to_owned(), of_this_recipe: true }
+}
+
+/// Whether the pot holds plaster that has not been slaked.
+pub(crate) fn has_plaster(worked: &Worked) -> bool {
+    let mut pot = Vec::new();
+    worked.mix.pot(&worked.mix.best(), &mut pot);
+    pot.iter().any(|portion| matches!(portion.role, Role::Plaster { .. }) && portion.mass.value() > 0.0)
+}

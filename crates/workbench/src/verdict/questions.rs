@@ -1,0 +1,52 @@
+//! Questions a careful reader would ask, with what each answer would change.
+
+use show::{ChoiceView, QuestionView, number};
+
+use super::{Standing, VerdictRequest, Worked};
+use crate::Workbench;
+
+/// A difference on the rule smaller than this is not worth a word.
+const SMALL: f64 = 0.005;
+
+impl Workbench {
+    /// Questions in the order of what they would change, most first.
+    pub(super) fn questions(&self, request: &VerdictRequest, worked: &Worked) -> Vec<QuestionView> {
+        let mut asked: Vec<(f64, QuestionView)> = worked.reading.questions.iter().map(|question| self.question(request, worked, question)).collect();
+        asked.sort_by(|a, b| b.0.total_cmp(&a.0));
+        asked.into_iter().map(|(_, view)| view).collect()
+    }
+
+    fn question(&self, request: &VerdictRequest, worked: &Worked, question: &materials::Question) -> (f64, QuestionView) {
+        let places: Vec<Option<f64>> = question.choices.iter().map(|choice| self.place_if(request, &question.id.0, &choice.id)).collect();
+        let known: Vec<f64> = places.iter().copied().flatten().collect();
+        let most = known.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let least = known.iter().copied().fold(f64::INFINITY, f64::min);
+        let width = if known.len() > 1 { most - least } else { 0.0 };
+        let on_rule = matches!(worked.standing, Standing::Word(_));
+        let choices = question
+            .choices
+            .iter()
+            .zip(&places)
+            .map(|(choice, place)| ChoiceView {
+                id: choice.id.clone(),
+                label: choice.label.clone(),
+                effect: match place {
+                    Some(lambda) if width > SMALL && on_rule => format!("{} on the rule: {}", number(*lambda, 2), ground::Word::of(*lambda).text()),
+                    Some(_) if on_rule => "makes no difference to the rule".into(),
+                    _ => String::new(),
+                },
+            })
+            .collect();
+        (width, QuestionView { id: question.id.0.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), choices })
+    }
+
+    /// Place on the rule, at the best inputs, if this were the answer.
+    pub(super) fn place_if(&self, request: &VerdictRequest, question: &str, choice: &str) -> Option<f64> {
+        let mut wishes: materials::Wishes =
+            request.choices.iter().map(|(question, choice)| (materials::QuestionId(question.clone()), choice.clone())).collect();
+        wishes.insert(materials::QuestionId(question.to_owned()), choice.to_owned());
+        let reading = materials::read(self.jars, &self.units, &request.told, &wishes);
+        let mix = ground::Mix::of(self.jars, &self.units, &reading);
+        mix.film(&mix.best(), &mut Vec::new()).ok().map(|film| film.lambda())
+    }
+}

@@ -1,0 +1,55 @@
+//! The one sentence at the head of the card.
+
+use ground::{Word, binder_beside_usual, wanted};
+use show::{range, times};
+
+use super::{Standing, Worked, said};
+use crate::Workbench;
+
+impl Workbench {
+    pub(super) fn sentence(&self, worked: &Worked) -> String {
+        match &worked.standing {
+            Standing::Word(words) => match words.second {
+                None => one_word(words.first, worked),
+                Some(_) => format!("{}: the amounts as told can't part the two yet.", capital(&said(words))),
+            },
+            Standing::NoWord(why) => format!("No word for this one: {why}."),
+            Standing::NoFilm(why) => self.how_much(worked).unwrap_or_else(|| nothing(worked, why)),
+        }
+    }
+
+    /// One amount is missing: how much would sit among the handbook grounds.
+    fn how_much(&self, worked: &Worked) -> Option<String> {
+        let wanted = wanted(self.jars, &worked.reading, &worked.mix)?;
+        let material = self.jars.material(&wanted.material)?;
+        Some(format!(
+            "How much {} was not told in figures: {}\u{a0}g of it would sit among the handbook grounds.",
+            material.name,
+            range(wanted.low.value(), wanted.high.value())
+        ))
+    }
+}
+
+fn one_word(word: Word, worked: &Worked) -> String {
+    let factor = worked.ranges.as_ref().ok().and_then(|ranges| binder_beside_usual(&ranges.best));
+    let beside = factor.map(times);
+    match (word, beside) {
+        (Word::Rich, Some(beside)) => format!("Rich in binder for this powder: {beside} the binder of the usual grounds."),
+        (Word::Rich, None) => "Rich in binder for this powder.".into(),
+        (Word::Usual, _) => "Usual: as much binder for this powder as the handbook grounds hold.".into(),
+        (Word::Lean, Some(beside)) => format!("Lean: {beside} the binder of the usual grounds, so it may rub off more easily than they do."),
+        (Word::Lean, None) => "Lean: little binder for this powder, so it may rub off more easily than the handbook grounds.".into(),
+    }
+}
+
+fn nothing(worked: &Worked, why: &str) -> String {
+    if worked.reading.lines.is_empty() {
+        return "Nothing here reads as an ingredient yet: name a powder and a binder, each with an amount, such as \u{201c}250 g chalk, 14 g hide glue, 200 ml water\u{201d}.".into();
+    }
+    format!("No verdict yet: {why}.")
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

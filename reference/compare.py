@@ -1,0 +1,53 @@
+#!/usr/bin/env python3
+"""Asks the program and independent libraries the same questions: `compare.py PROGRAM [--part NAME]...`.
+
+Without PROGRAM only the reference itself is checked, against worked and printed figures.
+Ends with the line `N passed, N failed`, and with exit 1 if anything failed.
+"""
+
+import argparse
+import sys
+import traceback
+
+import bands
+import causes
+import film
+import formats
+import units
+from program import Program, Refused
+from tally import Tally
+
+PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "formats": formats}
+
+
+def run(name, step, tally):
+    before = tally.passed, tally.failed
+    try:
+        step()
+    except (Refused, KeyError, TypeError, ValueError, OSError) as error:
+        # An answer of another shape than agreed: one failure, with the place.
+        place = traceback.extract_tb(error.__traceback__)[-1]
+        tally.check(name, False, f"{type(error).__name__} {error} ({place.name}, line {place.lineno})")
+    passed, failed = tally.passed - before[0], tally.failed - before[1]
+    print(f"{name}: {passed} of {passed + failed} agree", flush=True)
+
+
+def main():
+    reader = argparse.ArgumentParser(description=__doc__)
+    reader.add_argument("program", nargs="?", help="path of the groundproof binary")
+    reader.add_argument("--part", action="append", choices=PARTS, help="only this part; may be given again")
+    asked = reader.parse_args()
+
+    tally = Tally()
+    for name in asked.part or PARTS:
+        part = PARTS[name]
+        if hasattr(part, "check_reference"):
+            run(f"{name}, the reference itself", lambda: part.check_reference(tally), tally)
+        if asked.program:
+            run(name, lambda: part.check(Program(asked.program), tally), tally)
+    print(f"{tally.passed} passed, {tally.failed} failed")
+    return 1 if tally.failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,59 @@
+//! The stages of `cargo xtask test`.
+
+mod browser;
+mod licences;
+mod reference;
+mod release;
+mod rust;
+
+use crate::error::Error;
+use crate::tally::Tally;
+use crate::workspace::Workspace;
+use crate::{arrows, generate, words};
+
+/// Whether a stage runs in any case or only when all before it held.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Cost {
+    Cheap,
+    Dear,
+}
+
+/// One stage: it gives back how many checks passed and failed.
+pub(crate) struct Stage {
+    pub(crate) name: &'static str,
+    pub(crate) what: &'static str,
+    pub(crate) cost: Cost,
+    pub(crate) run: fn(&Workspace) -> Result<Tally, Error>,
+}
+
+const fn stage(cost: Cost, name: &'static str, what: &'static str, run: fn(&Workspace) -> Result<Tally, Error>) -> Stage {
+    Stage { name, what, cost, run }
+}
+
+/// All stages, in order.
+pub(crate) const STAGES: &[Stage] = &[
+    stage(Cost::Cheap, "format", "layout of the code", rust::format),
+    stage(Cost::Cheap, "words", "words that have no place here", |workspace| words::run(workspace).map(one)),
+    stage(Cost::Cheap, "arrows", "who may use whom", |workspace| arrows::run(workspace).map(one)),
+    stage(Cost::Cheap, "licences", "licences, bans and sources of what we use", licences::run),
+    stage(Cost::Cheap, "clippy", "warnings count as errors", rust::clippy),
+    stage(Cost::Cheap, "generated", "pages made from code", |workspace| generate::run(workspace, generate::Mode::Check).map(one)),
+    stage(Cost::Dear, "tests", "unit, property, published and doc tests", rust::tests),
+    stage(Cost::Dear, "reference", "other people's libraries asked the same questions", reference::run),
+    stage(Cost::Dear, "faults", "a server that is treated badly", rust::faults),
+    stage(Cost::Dear, "browser", "walks in a real browser", browser::run),
+    stage(Cost::Dear, "release", "the program as it is handed out", release::run),
+];
+
+/// A yes-or-no stage: a yes is no test and counts as none, a no is one failure.
+fn one(held: bool) -> Tally {
+    Tally { passed: 0, failed: usize::from(!held) }
+}
+
+/// A stage of tests in which none ran has checked nothing, so it fails.
+fn some_ran(tally: Tally, what: &str) -> Result<Tally, Error> {
+    if tally == Tally::default() {
+        return Err(Error::Missing { what: format!("any test in {what}"), mend: "a stage that checks nothing must not pass".to_owned() });
+    }
+    Ok(tally)
+}
