@@ -82,7 +82,8 @@ mod tests {
     #[test]
     fn twelve_boards_by_hand() {
         // 12 boards of 20 x 25 cm: 0.600 m2; 3 coats of 200 g/m2: 360 g; with a fifth of loss 432 g; casein at 40 in 606 g: 28.515 g.
-        let boards = Boards { count: 12, face: SquareMetres::new(0.05), coats: 3, coat: GramsPerSquareMetre::new(200.0), loss: Share::new(0.2) };
+        let boards =
+            Boards { count: 12, face: SquareMetres::new(0.05), coats: 3, coat: GramsPerSquareMetre::new(200.0), loss: Share::new(0.2) };
         assert!((boards.area().value() - 0.6).abs() < 1e-9);
         assert!((boards.wet().value() - 432.0).abs() < 1e-9);
         assert!((boards.wet().value() * 40.0 / 606.0 - 28.515).abs() < 1e-3);

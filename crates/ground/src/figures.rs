@@ -135,7 +135,11 @@ mod tests {
                     let (a, b) = (film_figure(&before, key, true).unwrap().value, film_figure(&after, key, true).unwrap().value);
                     if (a - b).abs() > 1e-9 * a.abs().max(1e-3) {
                         let entry = figure_entry(key).unwrap();
-                        assert!(entry.rests_on(&mix.inputs[index]), "{key} moved with {} but does not name it", mix.inputs[index].key.as_str());
+                        assert!(
+                            entry.rests_on(&mix.inputs[index]),
+                            "{key} moved with {} but does not name it",
+                            mix.inputs[index].key.as_str()
+                        );
                     }
                 }
                 mix.inputs[index].best = kept;

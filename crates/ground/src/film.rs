@@ -179,8 +179,7 @@ impl Sums {
     fn film(&self, filler_volume: Millilitres, cpvc: f64) -> Film {
         let solids = filler_volume + self.binder_volume;
         let pvc = filler_volume / solids;
-        let (dry, porosity) =
-            if pvc <= cpvc { (solids, 0.0) } else { (filler_volume / cpvc, 1.0 - cpvc / pvc) };
+        let (dry, porosity) = if pvc <= cpvc { (solids, 0.0) } else { (filler_volume / cpvc, 1.0 - cpvc / pvc) };
         let wet = solids + self.water / WATER + self.leaving_volume;
         let staying = self.filler + self.binder + self.other;
         let mass = staying + self.water + self.volatile;

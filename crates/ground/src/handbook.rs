@@ -42,11 +42,7 @@ pub fn places(jars: &Catalogue, units: &Units) -> Result<Vec<Place>, PlaceError>
         let record = record.map_err(|e| PlaceError { recipe: "file".into(), what: e.to_string() })?;
         let field = |n: usize| record.get(n).unwrap_or("").trim().to_owned();
         let wrong = |what: String| PlaceError { recipe: field(0), what };
-        let recipe = if field(1) == "yes" {
-            Ok(reading(&field(2), jars, units).map_err(wrong)?)
-        } else {
-            Err(field(5))
-        };
+        let recipe = if field(1) == "yes" { Ok(reading(&field(2), jars, units).map_err(wrong)?) } else { Err(field(5)) };
         out.push(Place { id: field(0), told: field(3), assumption: field(4), recipe });
     }
     Ok(out)
@@ -94,7 +90,9 @@ fn reading(text: &str, jars: &Catalogue, units: &Units) -> Result<Reading, Strin
             return Err(format!("no material `{material}`"));
         }
         let strength = match words.next() {
-            Some(word) => Some(Strength::Percent(word.strip_suffix('%').and_then(range).ok_or_else(|| format!("`{word}` is no strength"))?)),
+            Some(word) => {
+                Some(Strength::Percent(word.strip_suffix('%').and_then(range).ok_or_else(|| format!("`{word}` is no strength"))?))
+            }
             None => None,
         };
         lines.push(Line {

@@ -43,14 +43,17 @@ pub fn wanted(jars: &Catalogue, reading: &Reading, mix: &Mix) -> Option<Wanted> 
             _ => None,
         })
         .collect();
-    let binder: Millilitres = pot.iter().filter(|portion| matches!(portion.role, Role::DryBinder { .. })).map(crate::portion::Portion::volume).sum();
+    let binder: Millilitres =
+        pot.iter().filter(|portion| matches!(portion.role, Role::DryBinder { .. })).map(crate::portion::Portion::volume).sum();
     let needed = |name: &str| material.property(name).map(|property| property.value);
     match material.kind {
         Kind::Filler if powders.is_empty() && binder > Millilitres::ZERO => {
             let density = needed("density")?;
             let share = critical_share(&[(1.0, density, needed("oil_absorption")?)]);
             // PVC = lambda x critical share; powder volume = binder volume x PVC / (1 - PVC).
-            let grams = |lambda: f64| (lambda * share < 1.0).then(|| Grams::new(binder.value() * density * lambda * share / (1.0 - lambda * share)));
+            let grams = |lambda: f64| {
+                (lambda * share < 1.0).then(|| Grams::new(binder.value() * density * lambda * share / (1.0 - lambda * share)))
+            };
             Some(Wanted { material: id.clone(), line: one.line, low: grams(RICH_BELOW)?, high: grams(LEAN_ABOVE)? })
         }
         Kind::Binder if !powders.is_empty() && binder <= Millilitres::ZERO => {
@@ -71,7 +74,14 @@ mod tests {
     use measure::Units;
 
     fn line(id: &str, amount: Amount) -> Line {
-        Line { span: Span { from: 0, to: 0 }, material: Pick::sure(MaterialId::new(id)), amount, strength: None, said_dry: false, guessed: Vec::new() }
+        Line {
+            span: Span { from: 0, to: 0 },
+            material: Pick::sure(MaterialId::new(id)),
+            amount,
+            strength: None,
+            said_dry: false,
+            guessed: Vec::new(),
+        }
     }
 
     #[test]

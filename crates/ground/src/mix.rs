@@ -4,6 +4,8 @@ mod compile;
 mod composition;
 mod registry;
 
+use std::fmt::Write as _;
+
 use materials::{MaterialId, QuestionId};
 use measure::{Draws, Grams, Input};
 
@@ -109,7 +111,10 @@ impl Mix {
             let grams = match &item.size {
                 Size::Mass { number, unit } => number.of(values) * unit.of(values),
                 Size::Volume { number, unit, fill } => {
-                    number.of(values) * unit.of(values) * fill.map_or(1.0, |slot| slot.of(values)) * candidate.composition.poured_density(values)
+                    number.of(values)
+                        * unit.of(values)
+                        * fill.map_or(1.0, |slot| slot.of(values))
+                        * candidate.composition.poured_density(values)
                 }
                 Size::PartEither { number, basis } => {
                     let weight_of_part = if basis.of(values) < 0.5 { candidate.composition.poured_density(values) } else { 1.0 };
@@ -175,7 +180,8 @@ impl Mix {
     pub fn calculation(&self, wet_micrometres: f64, draws: Draws, version: &str) -> u64 {
         let mut text = format!("{version}|{}|{}|{wet_micrometres}", draws.seed, draws.count);
         for input in &self.inputs {
-            text.push_str(&format!("|{}={:?}{:?}", input.key.as_str(), input.best, input.spread));
+            // Writing to a text can't fail.
+            let _ = write!(text, "|{}={:?}{:?}", input.key.as_str(), input.best, input.spread);
         }
         // FNV-1a, 64 bit.
         text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))

@@ -74,7 +74,10 @@ pub fn line_masses(mix: &Mix, draws: Draws) -> Vec<(usize, Figure)> {
             column.push(grams.value());
         }
     }
-    best.into_iter().zip(columns).map(|((line, grams), column)| (line, Figure::from_draws("mass_g", grams.value(), column, Unit::Grams))).collect()
+    best.into_iter()
+        .zip(columns)
+        .map(|((line, grams), column)| (line, Figure::from_draws("mass_g", grams.value(), column, Unit::Grams)))
+        .collect()
 }
 
 impl FilmRanges {

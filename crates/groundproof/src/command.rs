@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 use std::io::{IsTerminal, Read, Write};
 use std::path::Path;
 
+use schemars::generate::SchemaSettings;
 use serde::Serialize;
 use show::{Card, CausesReport, FilmReport, MilkReport, card_picture, standalone};
 use workbench::{FailedRequest, MilkForm, VerdictRequest, Workbench};
@@ -55,9 +56,10 @@ pub(crate) fn film(options: &Film) -> Result<(), Failure> {
     if let Some(key) = &options.explain {
         return explain(&card, key);
     }
-    if options.json { json(&card.report)? } else { print(&film_text(&card))? }
-    // A recipe that gives no film was still read: the report says why, and the exit code tells scripts.
-    if card.report.film.pvc.value.is_some() { Ok(()) } else { Err(Failure::CouldNot(None)) }
+    let printed = if options.json { json(&card.report) } else { print(&film_text(&card)) };
+    printed?;
+    // Strict text that gives no film could not be done. Told text was read, and what is not known is part of the answer.
+    if options.as_told || card.report.film.pvc.value.is_some() { Ok(()) } else { Err(Failure::CouldNot(None)) }
 }
 
 pub(crate) fn why(options: &Why) -> Result<(), Failure> {
@@ -119,10 +121,12 @@ pub(crate) fn milk(options: &Milk) -> Result<(), Failure> {
 }
 
 pub(crate) fn schema(report: Report) -> Result<(), Failure> {
+    // The reports are written, never read: the schema tells what every report holds.
+    let generator = SchemaSettings::draft2020_12().for_serialize().into_generator();
     let schema = match report {
-        Report::Film => schemars::schema_for!(FilmReport),
-        Report::Why => schemars::schema_for!(CausesReport),
-        Report::Milk => schemars::schema_for!(MilkReport),
+        Report::Film => generator.into_root_schema_for::<FilmReport>(),
+        Report::Why => generator.into_root_schema_for::<CausesReport>(),
+        Report::Milk => generator.into_root_schema_for::<MilkReport>(),
     };
     json(&schema)
 }
@@ -130,7 +134,11 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
 fn film_text(card: &Card) -> String {
     let mut text = format!("{}\n", card.sentence);
     for line in &card.lines {
-        let _ = if line.left_out.is_empty() { writeln!(text, "  {}: {}", line.name, line.grams) } else { writeln!(text, "  {}: not counted, {}", line.name, line.left_out) };
+        let _ = if line.left_out.is_empty() {
+            writeln!(text, "  {}: {}", line.name, line.grams)
+        } else {
+            writeln!(text, "  {}: not counted, {}", line.name, line.left_out)
+        };
     }
     for row in &card.figures {
         let _ = writeln!(text, "{}: {}", row.name, row.value);
@@ -145,7 +153,8 @@ fn film_text(card: &Card) -> String {
         let _ = writeln!(text, "Mind this ({}): {}", caution.about, caution.text);
     }
     for question in &card.questions {
-        let choices: Vec<String> = question.choices.iter().map(|choice| format!("{}={} {}", question.id, choice.id, choice.effect)).collect();
+        let choices: Vec<String> =
+            question.choices.iter().map(|choice| format!("{}={} {}", question.id, choice.id, choice.effect)).collect();
         let _ = writeln!(text, "Asked: {} [{}]", question.ask, choices.join("; "));
     }
     let _ = writeln!(text, "{}", card.rests_on);
@@ -157,7 +166,10 @@ fn explain(card: &Card, key: &str) -> Result<(), Failure> {
         let known = card.figures.iter().map(|row| row.key).collect::<Vec<_>>().join(", ");
         bad_input(format!("there is no figure `{key}`; the figures are {known}"))
     })?;
-    let mut text = format!("{} ({}): {}\n{}\nSource: {}\nHolds for: {}\nDoes not hold when: {}\n", row.name, row.chemist, row.value, row.sheet.formula, row.sheet.source, row.sheet.holds, row.sheet.fails);
+    let mut text = format!(
+        "{} ({}): {}\n{}\nSource: {}\nHolds for: {}\nDoes not hold when: {}\n",
+        row.name, row.chemist, row.value, row.sheet.formula, row.sheet.source, row.sheet.holds, row.sheet.fails
+    );
     for input in &row.sheet.inputs {
         let _ = writeln!(text, "  {}: {}  [{}]", input.plain, input.value, input.source);
     }
@@ -181,7 +193,8 @@ fn input(path: Option<&Path>) -> Result<String, Failure> {
             stdin.lock().take(MOST_INPUT).read_to_end(&mut bytes).map_err(|e| bad_input(format!("standard input: {e}")))?;
         }
     }
-    String::from_utf8(bytes).map_err(|e| bad_input(format!("the text is not UTF-8 at byte {}; save it as UTF-8", e.utf8_error().valid_up_to())))
+    String::from_utf8(bytes)
+        .map_err(|e| bad_input(format!("the text is not UTF-8 at byte {}; save it as UTF-8", e.utf8_error().valid_up_to())))
 }
 
 #[expect(clippy::disallowed_methods, reason = "the command line is a door to the disk")]

@@ -24,7 +24,10 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         let door = Door::new(address).map_err(|e| could_not(&e))?;
         let entrance = door.entrance();
         announce(&entrance).map_err(|e| could_not(&e))?;
-        let serving = tokio::spawn(async move { axum::serve(listener, web::router(App::new(bench, door))).with_graceful_shutdown(told_to_end()).await });
+        let serving =
+            tokio::spawn(
+                async move { axum::serve(listener, web::router(App::new(bench, door))).with_graceful_shutdown(told_to_end()).await },
+            );
         if !options.no_browser && open::that_detached(&entrance).is_err() {
             complain("No browser could be opened: open the address above yourself.");
         }

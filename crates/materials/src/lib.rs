@@ -7,10 +7,8 @@
 mod catalogue;
 mod reading;
 
-pub use catalogue::{
-    BinderKind, Catalogue, DataError, Family, HandbookRow, Hazard, Kind, Material, MaterialId, Pair, Property, Verdict,
-};
+pub use catalogue::{BinderKind, Catalogue, DataError, Family, HandbookRow, Hazard, Kind, Material, MaterialId, Pair, Property, Verdict};
 pub use reading::{
-    Amount, Chip, ChipKind, Choice, Fill, Line, LineError, NotGiven, PartBasis, Pick, Piece, Question, QuestionId, Range, Reading,
-    Setting, Span, Strength, Struck, Wishes, read, read_strict,
+    Amount, Chip, ChipKind, Choice, Fill, Line, LineError, NotGiven, PartBasis, Pick, Piece, Question, QuestionId, Range, Reading, Setting,
+    Span, Strength, Struck, Wishes, read, read_strict,
 };

@@ -16,7 +16,11 @@ fn folder(name: &str) -> PathBuf {
 
 /// Texts of a folder with what is expected of them, by name.
 fn cases(name: &str) -> Vec<(String, String, Expected)> {
-    let mut paths: Vec<PathBuf> = fs::read_dir(folder(name)).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.extension().is_some_and(|e| e == "txt")).collect();
+    let mut paths: Vec<PathBuf> = fs::read_dir(folder(name))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|e| e == "txt"))
+        .collect();
     paths.sort();
     let load = |path: PathBuf| {
         let text = String::from_utf8_lossy(&fs::read(&path).unwrap()).into_owned();

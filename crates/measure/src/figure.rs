@@ -94,7 +94,12 @@ impl Figure {
         draws.retain(|x| x.is_finite());
         draws.sort_by(f64::total_cmp);
         let at = |share: f64| {
-            #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rank below the length")]
+            #[expect(
+                clippy::cast_precision_loss,
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a rank below the length"
+            )]
             let rank = (share * (draws.len().saturating_sub(1)) as f64).round() as usize;
             draws.get(rank).copied().unwrap_or(value)
         };

@@ -82,7 +82,12 @@ impl Input {
                 options.last().map_or(self.best, |(value, _)| *value)
             }
             Spread::Measured(values) => {
-                #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss, reason = "an index below the length")]
+                #[expect(
+                    clippy::cast_possible_truncation,
+                    clippy::cast_sign_loss,
+                    clippy::cast_precision_loss,
+                    reason = "an index below the length"
+                )]
                 let index = (u * values.len() as f64) as usize;
                 values.get(index).or(values.last()).copied().unwrap_or(self.best)
             }
@@ -174,7 +179,7 @@ mod tests {
     fn draws_are_even_and_keys_are_independent() {
         let draws = Draws { seed: 1, count: 20_000 };
         let (a, b) = (InputKey::new("a"), InputKey::new("b"));
-        let n = draws.count as f64;
+        let count = draws.count as f64;
         let (mut sum, mut square, mut cross) = (0.0, 0.0, 0.0);
         for i in 0..draws.count {
             let (x, y) = (draws.uniform(&a, i), draws.uniform(&b, i));
@@ -183,9 +188,9 @@ mod tests {
             square += x * x;
             cross += (x - 0.5) * (y - 0.5);
         }
-        assert!((sum / n - 0.5).abs() < 0.01);
-        assert!((square / n - 1.0 / 3.0).abs() < 0.01);
-        assert!((cross / n * 12.0).abs() < 0.03);
+        assert!((sum / count - 0.5).abs() < 0.01);
+        assert!((square / count - 1.0 / 3.0).abs() < 0.01);
+        assert!((cross / count * 12.0).abs() < 0.03);
     }
 
     #[test]

@@ -12,7 +12,6 @@ mod units;
 pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit};
 pub use input::{Draws, Input, InputKey, Spread};
 pub use quantity::{
-    Celsius, Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres, Millimoles, QuantityError, Share,
-    SquareMetres,
+    Celsius, Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres, Millimoles, QuantityError, Share, SquareMetres,
 };
 pub use units::{Dimension, KitchenUnit, UnitId, Units, UnitsError};

@@ -99,7 +99,8 @@ impl Units {
         for (index, record) in reader.records().enumerate() {
             let line = index + 2;
             let record = record.map_err(|e| UnitsError { line, what: e.to_string() })?;
-            let field = |n: usize| record.get(n).map(str::trim).ok_or_else(|| UnitsError { line, what: format!("column {} is missing", n + 1) });
+            let field =
+                |n: usize| record.get(n).map(str::trim).ok_or_else(|| UnitsError { line, what: format!("column {} is missing", n + 1) });
             let row = Row {
                 id: field(0)?,
                 kind: field(1)?,
@@ -112,12 +113,11 @@ impl Units {
                 source: field(9)?,
             };
             // A unit may stand in several rows: words that mean it alone, and words that it shares.
-            let id = match all.iter().position(|unit: &KitchenUnit| unit.id == row.id) {
-                Some(place) => UnitId(place),
-                None => {
-                    all.push(unit(&row, line)?);
-                    UnitId(all.len() - 1)
-                }
+            let id = if let Some(place) = all.iter().position(|unit: &KitchenUnit| unit.id == row.id) {
+                UnitId(place)
+            } else {
+                all.push(unit(&row, line)?);
+                UnitId(all.len() - 1)
             };
             let weight = number(row.weight, line)?.unwrap_or(1.0);
             for word in row.words.split('|').map(str::trim).filter(|word| !word.is_empty()) {
@@ -208,7 +208,7 @@ mod tests {
         for (word, expected) in [
             ("us cup", 236.588_236_5),
             ("us quart", 946.352_946),
-            ("us gallon", 3785.411_784),
+            ("us gallon", 3_785.411_784),
             ("us fl oz", 29.573_529_562_5),
             ("us tablespoon", 14.786_764_781_25),
             ("us teaspoon", 4.928_921_593_75),

@@ -82,7 +82,13 @@ mod tests {
     #[test]
     fn words_leave_ink() {
         let draw = |words: &str| {
-            png(&format!("<svg xmlns='http://www.w3.org/2000/svg' width='200' height='40'><text x='5' y='30' font-size='30'>{words}</text></svg>"), 1.0).unwrap()
+            png(
+                &format!(
+                    "<svg xmlns='http://www.w3.org/2000/svg' width='200' height='40'><text x='5' y='30' font-size='30'>{words}</text></svg>"
+                ),
+                1.0,
+            )
+            .unwrap()
         };
         assert_ne!(draw("chalk"), draw(""));
     }

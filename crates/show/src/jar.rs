@@ -58,6 +58,8 @@ pub struct BookView {
     pub rows: Vec<(String, String, String)>,
     /// Where it was read.
     pub source: String,
+    /// Whether it has a place on the rule.
+    pub has_place: bool,
     /// Where it stands on the rule, or why it has no place.
     pub place: String,
     /// What had to be assumed; may be empty.

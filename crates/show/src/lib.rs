@@ -11,13 +11,13 @@ mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
 pub use card::{
-    Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView,
-    Sheet, Tick, WordView,
+    Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
+    Tick, WordView,
 };
 pub use jar::{BookView, JarRow, JarView, PropertyRow};
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
 pub use report::{
-    AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport,
-    StruckReport, WarningReport, WordReport,
+    AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
+    WarningReport, WordReport,
 };
-pub use write::{Written, kitchen, number, percent, plain, range, times, write};
+pub use write::{Written, capital, kitchen, number, percent, plain, range, times, write};

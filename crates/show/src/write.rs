@@ -30,7 +30,8 @@ impl Written {
 /// ```
 pub fn write(figure: &Figure) -> Written {
     let step = step_of(figure.value, figure.width() / 2.0);
-    let range = if figure.width() > 0.0 { format!("{} to {}", stepped(figure.low, step), stepped(figure.high, step)) } else { String::new() };
+    let range =
+        if figure.width() > 0.0 { format!("{} to {}", stepped(figure.low, step), stepped(figure.high, step)) } else { String::new() };
     Written { value: stepped(figure.value, step), range, unit: unit_word(figure.unit) }
 }
 
@@ -63,7 +64,8 @@ fn stepped(value: f64, step: f64) -> String {
     let rounded = (value / step).round() * step;
     let text = format!("{rounded:.places$}");
     // Minus zero is zero, and a minus sign is not a hyphen.
-    let text = if text.trim_start_matches('-').chars().all(|c| matches!(c, '0' | '.')) { text.trim_start_matches('-').to_owned() } else { text };
+    let text =
+        if text.trim_start_matches('-').chars().all(|c| matches!(c, '0' | '.')) { text.trim_start_matches('-').to_owned() } else { text };
     text.replacen('-', "\u{2212}", 1)
 }
 
@@ -91,7 +93,16 @@ pub fn percent(share: f64) -> String {
 
 /// A factor as people say it: "half", "about twice", "1.6 times".
 pub fn times(factor: f64) -> String {
-    for (at, words) in [(0.25, "about a quarter of"), (1.0 / 3.0, "about a third of"), (0.5, "about half"), (2.0 / 3.0, "about two thirds of"), (0.75, "about three quarters of"), (2.0, "about twice"), (3.0, "about three times"), (4.0, "about four times")] {
+    for (at, words) in [
+        (0.25, "about a quarter of"),
+        (1.0 / 3.0, "about a third of"),
+        (0.5, "about half"),
+        (2.0 / 3.0, "about two thirds of"),
+        (0.75, "about three quarters of"),
+        (2.0, "about twice"),
+        (3.0, "about three times"),
+        (4.0, "about four times"),
+    ] {
         if (factor / at - 1.0).abs() < 0.08 {
             return words.into();
         }
@@ -137,13 +148,19 @@ fn counted(amount: f64, one: &str, many: &str) -> String {
     let whole = amount.floor();
     let rest = amount - whole;
     let (part, sign) = PARTS.into_iter().min_by(|a, b| (a.0 - rest).abs().total_cmp(&(b.0 - rest).abs())).unwrap_or((0.0, ""));
-    let whole = if (part - 1.0).abs() < 1e-9 { whole + 1.0 } else { whole };
+    let (whole, part) = if part > 0.99 { (whole + 1.0, 0.0) } else { (whole, part) };
     let name = if whole + part > 1.01 { many } else { one };
     match (whole < 0.5, sign.is_empty()) {
         (true, true) => format!("¼ {one}"),
         (true, false) => format!("{sign} {name}"),
         (false, _) => format!("{}{sign} {name}", stepped(whole, 1.0)),
     }
+}
+
+/// The words with a capital at the head, as a sentence wants them.
+pub fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
 #[cfg(test)]
@@ -177,6 +194,7 @@ mod tests {
     fn kitchen_measures_by_nist_definitions() {
         // NIST Handbook 44: cup 236.588 ml, tablespoon 14.787 ml, teaspoon 4.929 ml.
         assert_eq!(kitchen(236.6), "1 US cup");
+        assert_eq!(kitchen(215.0), "1 US cup");
         assert_eq!(kitchen(591.5), "2½ US cups");
         assert_eq!(kitchen(78.9), "⅓ US cup");
         assert_eq!(kitchen(29.6), "2 tbsp");

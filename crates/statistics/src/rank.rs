@@ -14,7 +14,7 @@ pub fn rank_correlation(x: &[f64], y: &[f64]) -> f64 {
     }
     let (a, b) = (ranks(x), ranks(y));
     #[expect(clippy::cast_precision_loss, reason = "columns are far shorter than 2^52")]
-    let mean = (x.len() as f64 + 1.0) / 2.0;
+    let mean = f64::midpoint(x.len() as f64, 1.0);
     let (mut cross, mut square_a, mut square_b) = (0.0, 0.0, 0.0);
     for (p, q) in a.iter().zip(&b) {
         cross += (p - mean) * (q - mean);
@@ -35,7 +35,7 @@ fn ranks(values: &[f64]) -> Vec<f64> {
     let mut start = 0;
     for group in order.chunk_by(|a, b| a.1.total_cmp(&b.1).is_eq()) {
         #[expect(clippy::cast_precision_loss, reason = "columns are far shorter than 2^52")]
-        let rank = start as f64 + (group.len() as f64 + 1.0) / 2.0;
+        let rank = start as f64 + f64::midpoint(group.len() as f64, 1.0);
         for (index, _) in group {
             if let Some(slot) = out.get_mut(*index) {
                 *slot = rank;

@@ -19,7 +19,10 @@ function follow(form, target) {
       const fields = new URLSearchParams();
       for (const [name, value] of new FormData(form)) fields.append(name, String(value));
       const answer = await fetch(/** @type {string} */ (address), { method: "POST", body: fields });
-      if (answer.ok) target.innerHTML = await answer.text();
+      if (answer.ok) {
+        target.innerHTML = await answer.text();
+        mark(form, target);
+      }
     } catch {
       // The program was stopped; the button still says so when it is pressed.
     } finally {
@@ -32,6 +35,15 @@ function follow(form, target) {
   // Text that the browser kept from before a reload.
   const box = form.querySelector("textarea");
   if (form.querySelector("[autofocus]") && box instanceof HTMLTextAreaElement && box.value.trim() !== "") send();
+}
+
+/** Marks the question that would tell most now. @param {HTMLFormElement} form @param {HTMLElement} target */
+function mark(form, target) {
+  const said = target.querySelector("[data-next]");
+  const next = said instanceof HTMLElement ? said.dataset.next : undefined;
+  for (const question of form.querySelectorAll("[data-key]")) {
+    if (question instanceof HTMLElement) question.classList.toggle("next", question.dataset.key === next);
+  }
 }
 
 for (const form of document.querySelectorAll("form[data-live]")) {

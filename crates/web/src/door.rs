@@ -64,9 +64,12 @@ impl Door {
 
     fn is_inside(&self, headers: &HeaderMap) -> bool {
         let held = locked(&self.sessions);
-        headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok()).flat_map(|line| line.split(';')).any(|pair| {
-            pair.trim().split_once('=').is_some_and(|(name, value)| name == self.cookie && held.contains(value))
-        })
+        headers
+            .get_all(header::COOKIE)
+            .iter()
+            .filter_map(|value| value.to_str().ok())
+            .flat_map(|line| line.split(';'))
+            .any(|pair| pair.trim().split_once('=').is_some_and(|(name, value)| name == self.cookie && held.contains(value)))
     }
 }
 
@@ -79,7 +82,7 @@ fn locked<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
 fn random() -> Result<String, DoorError> {
     let mut bytes = [0u8; 16];
     getrandom::fill(&mut bytes).map_err(|e| DoorError(e.to_string()))?;
-    Ok(bytes.iter().map(|byte| format!("{byte:02x}")).collect())
+    Ok(format!("{:032x}", u128::from_be_bytes(bytes)))
 }
 
 /// Uses up the key and lets the browser in.
@@ -88,7 +91,9 @@ pub(crate) async fn enter(State(app): State<App>, headers: HeaderMap, request: R
     let mut entry = locked(&app.door.entry);
     if entry.as_deref().is_some_and(|key| same(key, given)) {
         *entry = None;
-        let Ok(session) = random() else { return refuse(StatusCode::INTERNAL_SERVER_ERROR, "No safe session could be made on this system.") };
+        let Ok(session) = random() else {
+            return refuse(StatusCode::INTERNAL_SERVER_ERROR, "No safe session could be made on this system.");
+        };
         let cookie = format!("{}={session}; HttpOnly; SameSite=Lax; Path=/", app.door.cookie);
         locked(&app.door.sessions).insert(session);
         let mut response = Redirect::to("/").into_response();
@@ -100,7 +105,10 @@ pub(crate) async fn enter(State(app): State<App>, headers: HeaderMap, request: R
     if app.door.is_inside(&headers) {
         return Redirect::to("/").into_response();
     }
-    refuse(StatusCode::FORBIDDEN, "This key was used already or is not the right one. Open groundproof from the program that you started: it prints a fresh address each time.")
+    refuse(
+        StatusCode::FORBIDDEN,
+        "This key was used already or is not the right one. Open groundproof from the program that you started: it prints a fresh address each time.",
+    )
 }
 
 /// Compares without telling by time where two texts part.
@@ -113,17 +121,26 @@ pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) 
     let headers = request.headers();
     let host = headers.get(header::HOST).and_then(|value| value.to_str().ok());
     if host != Some(app.door.host.as_str()) {
-        return refuse(StatusCode::MISDIRECTED_REQUEST, "This address is not the one that groundproof listens on. Open it from the program.");
+        return refuse(
+            StatusCode::MISDIRECTED_REQUEST,
+            "This address is not the one that groundproof listens on. Open it from the program.",
+        );
     }
     if request.method() != Method::GET && request.method() != Method::HEAD {
         let origin = headers.get(header::ORIGIN).and_then(|value| value.to_str().ok());
         if origin != Some(app.door.origin.as_str()) {
-            return refuse(StatusCode::FORBIDDEN, "This form came from another page. Open groundproof from the program and send it from there.");
+            return refuse(
+                StatusCode::FORBIDDEN,
+                "This form came from another page. Open groundproof from the program and send it from there.",
+            );
         }
     }
     let open = matches!(request.uri().path(), "/enter" | "/assets/page.css" | "/assets/face.otf" | "/assets/heavy.otf");
     if !open && !app.door.is_inside(headers) {
-        return refuse(StatusCode::FORBIDDEN, "This page opens only from the program that was started on this computer: use the address that it printed.");
+        return refuse(
+            StatusCode::FORBIDDEN,
+            "This page opens only from the program that was started on this computer: use the address that it printed.",
+        );
     }
     next.run(request).await
 }

@@ -19,16 +19,28 @@ pub(crate) type Sent = Result<Form<Vec<(String, String)>>, FormRejection>;
 
 impl Fields {
     /// The fields, or a page that says what is wrong with them.
+    #[expect(clippy::result_large_err, reason = "the error is the answer itself, made once a request")]
     pub(crate) fn from_sent(sent: Sent, token: &str) -> Result<Self, Response> {
         let Form(fields) = sent.map_err(|rejection| {
             let too_long = rejection.status() == StatusCode::PAYLOAD_TOO_LARGE;
-            let why = if too_long { "The text is longer than 64 kB. Paste the recipe alone, without the page around it." } else { "The form did not arrive whole. Go back and send it again." };
+            let why = if too_long {
+                "The text is longer than 64 kB. Paste the recipe alone, without the page around it."
+            } else {
+                "The form did not arrive whole. Go back and send it again."
+            };
             let status = if too_long { StatusCode::PAYLOAD_TOO_LARGE } else { StatusCode::BAD_REQUEST };
             (status, layout::bare("That was too much", why)).into_response()
         })?;
         let fields = Self(fields);
         if fields.get("token") != token {
-            return Err((StatusCode::FORBIDDEN, layout::bare("An old page", "This page is from an earlier start of the program. Open groundproof again and send it from there.")).into_response());
+            return Err((
+                StatusCode::FORBIDDEN,
+                layout::bare(
+                    "An old page",
+                    "This page is from an earlier start of the program. Open groundproof again and send it from there.",
+                ),
+            )
+                .into_response());
         }
         Ok(fields)
     }
@@ -47,7 +59,11 @@ impl Fields {
 
     /// Fields `prefix` + name, as a map.
     fn under(&self, prefix: &str) -> BTreeMap<String, String> {
-        self.0.iter().filter(|(_, value)| !value.is_empty()).filter_map(|(field, value)| Some((field.strip_prefix(prefix)?.to_owned(), value.clone()))).collect()
+        self.0
+            .iter()
+            .filter(|(_, value)| !value.is_empty())
+            .filter_map(|(field, value)| Some((field.strip_prefix(prefix)?.to_owned(), value.clone())))
+            .collect()
     }
 
     /// A recipe typed into the field `told` (with `suffix`), with the answers given.

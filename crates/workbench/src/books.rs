@@ -1,7 +1,7 @@
 //! What the books say: handbook recipes with their place on the rule, or the reason why they have none.
 
 use measure::Draws;
-use show::{BookView, write};
+use show::{BookView, capital, write};
 
 use crate::Workbench;
 use crate::verdict::said;
@@ -13,20 +13,20 @@ impl Workbench {
         let mut out: Vec<BookView> = Vec::new();
         for row in self.jars.handbook() {
             let line = (row.ingredient.clone(), amount(&row.amount, &row.unit), row.note.clone());
-            match out.last_mut().filter(|book| book.id == row.id) {
-                Some(book) => book.rows.push(line),
-                None => {
-                    let place = places.iter().find(|place| place.id == row.id);
-                    out.push(BookView {
-                        id: row.id.clone(),
-                        name: row.name.clone(),
-                        rows: vec![line],
-                        source: if row.verified { row.source.clone() } else { format!("{} (not verified)", row.source) },
-                        place: place.map_or_else(String::new, |place| self.place_in_words(place)),
-                        assumption: place.map_or_else(String::new, |place| place.assumption.clone()),
-                        told: place.map_or_else(String::new, |place| place.told.clone()),
-                    });
-                }
+            if let Some(book) = out.last_mut().filter(|book| book.id == row.id) {
+                book.rows.push(line)
+            } else {
+                let place = places.iter().find(|place| place.id == row.id);
+                out.push(BookView {
+                    id: row.id.clone(),
+                    name: row.name.clone(),
+                    rows: vec![line],
+                    source: if row.verified { row.source.clone() } else { format!("{} (not verified)", row.source) },
+                    has_place: place.is_some_and(|place| place.recipe.is_ok()),
+                    place: place.map_or_else(String::new, |place| self.place_in_words(place)),
+                    assumption: place.map_or_else(String::new, |place| place.assumption.clone()),
+                    told: place.map_or_else(String::new, |place| place.told.clone()),
+                });
             }
         }
         out
@@ -39,7 +39,7 @@ impl Workbench {
 
     fn place_in_words(&self, place: &ground::Place) -> String {
         match &place.recipe {
-            Err(reason) => format!("No place on the rule: {reason}."),
+            Err(reason) => capital(&format!("{reason}.")),
             Ok(_) => place.film(self.jars, &self.units, Draws::USUAL).map_or_else(String::new, |ranges| {
                 let word = ground::Words::of(&ranges).map_or_else(String::new, |words| said(&words));
                 format!("{} on the rule: {word}.", write(&ranges.lambda()).line())

@@ -59,14 +59,19 @@ impl Workbench {
         let worked = if request.told.trim().is_empty() {
             None
         } else {
-            Some(self.work(&VerdictRequest { told: request.told.clone(), choices: request.choices.clone(), ..VerdictRequest::default() })?)
+            Some(self.work(&VerdictRequest {
+                told: request.told.clone(),
+                choices: request.choices.clone(),
+                ..VerdictRequest::default()
+            })?)
         };
         let mut warnings = Vec::new();
         let evidence = self.evidence(request, worked.as_ref(), &mut warnings)?;
         let judgement = self.causes.judge(&evidence)?;
         let next_tap = self.causes.next_tap(&evidence)?;
         let facts = evidence.facts.keys().filter_map(|key| self.causes.fact(key)).map(|fact| fact.plain.clone()).collect();
-        let cautions = worked.as_ref().map_or_else(Vec::new, |worked| self.mind(worked).iter().filter(|c| c.of_this_recipe).map(caution).collect());
+        let cautions =
+            worked.as_ref().map_or_else(Vec::new, |worked| self.mind(worked).iter().filter(|c| c.of_this_recipe).map(caution).collect());
         let taps = self
             .causes
             .taps()
@@ -98,7 +103,15 @@ impl Workbench {
             cautions,
         };
         let (sentence, more) = sentence(&judgement);
-        Ok(CausesView { sentence, more, next: next_sentence(&judgement, next_tap.map(|tap| tap.ask.as_str())), mend: mend(&judgement), taps, facts, report })
+        Ok(CausesView {
+            sentence,
+            more,
+            next: next_sentence(&judgement, next_tap.map(|tap| tap.ask.as_str())),
+            mend: mend(&judgement),
+            taps,
+            facts,
+            report,
+        })
     }
 
     /// Supports that can be named: short name and words.
@@ -146,7 +159,8 @@ impl Workbench {
                 evidence.facts.insert(FactKey::new(key), share);
             }
         };
-        let materials: Vec<_> = worked.reading.lines.iter().filter_map(|line| line.material.first()).filter_map(|id| self.jars.material(id)).collect();
+        let materials: Vec<_> =
+            worked.reading.lines.iter().filter_map(|line| line.material.first()).filter_map(|id| self.jars.material(id)).collect();
         if materials.is_empty() {
             return;
         }
@@ -168,12 +182,14 @@ impl Workbench {
         if has(&["whole-milk", "part-skim-milk"]) {
             fact("fatty-milk", 1.0);
         }
-        let soft = matches!(worked.mix.binder_kind(self.jars), Some(BinderKind::SodaCasein | BinderKind::BoraxCasein | BinderKind::AmmoniaCasein));
+        let soft =
+            matches!(worked.mix.binder_kind(self.jars), Some(BinderKind::SodaCasein | BinderKind::BoraxCasein | BinderKind::AmmoniaCasein));
         let calcium = has(&["gypsum", "plaster-of-paris", "anhydrite"]);
         if soft && calcium {
             fact("soft-casein-on-calcium", 1.0);
         }
-        let sodium = has(&["baking-soda", "washing-soda", "soda-ash", "borax", "borax-pentahydrate", "borax-anhydrous", "sodium-hydroxide"]);
+        let sodium =
+            has(&["baking-soda", "washing-soda", "soda-ash", "borax", "borax-pentahydrate", "borax-anhydrous", "sodium-hydroxide"]);
         if sodium && (calcium || !self.bases_in_excess(worked).is_empty()) {
             fact("salt-excess", 1.0);
         } else if binder_named && !materials.iter().any(|m| matches!(m.kind, Kind::Alkali | Kind::Additive)) {
@@ -211,7 +227,12 @@ impl Workbench {
 }
 
 /// Thick or thin coats, from the dry thickness, the coats and (better) the recipe.
-fn thickness_facts(request: &FailedRequest, worked: Option<&Worked>, evidence: &mut Evidence, warnings: &mut Vec<WarningReport>) -> Result<(), TapError> {
+fn thickness_facts(
+    request: &FailedRequest,
+    worked: Option<&Worked>,
+    evidence: &mut Evidence,
+    warnings: &mut Vec<WarningReport>,
+) -> Result<(), TapError> {
     let coats = request.coats.or(worked.filter(|worked| worked.coats > 1).map(|worked| worked.coats));
     if coats == Some(1) {
         evidence.facts.insert(FactKey::new("one-coat-only"), 1.0);
@@ -221,7 +242,8 @@ fn thickness_facts(request: &FailedRequest, worked: Option<&Worked>, evidence: &
         return Err(TapError::Thickness(plain(dry)));
     }
     let mut say = |text: &str| warnings.push(WarningReport { id: "thickness".into(), text: text.into(), at: "dry".into() });
-    let shrink = worked.filter(|worked| worked.water_known).and_then(|worked| worked.ranges.as_ref().ok()).map(|ranges| ranges.best.dry_over_wet);
+    let shrink =
+        worked.filter(|worked| worked.water_known).and_then(|worked| worked.ranges.as_ref().ok()).map(|ranges| ranges.best.dry_over_wet);
     let Some(coats) = coats else {
         say("The thickness says little without the number of coats: say in how many coats it was laid.");
         return Ok(());
@@ -241,7 +263,10 @@ fn thickness_facts(request: &FailedRequest, worked: Option<&Worked>, evidence: &
 
 fn sentence(judgement: &Judgement<'_>) -> (String, String) {
     match &judgement.verdict {
-        Verdict::Told(cause) => (format!("What fits best: {}.", cause.name), format!("Typical sight: {}. Nothing here is a finding: that needs boards beside a control.", trimmed(&cause.sight))),
+        Verdict::Told(cause) => (
+            format!("What fits best: {}.", cause.name),
+            format!("Typical sight: {}. Nothing here is a finding: that needs boards beside a control.", trimmed(&cause.sight)),
+        ),
         Verdict::CannotTell(leaders) => {
             let names: Vec<&str> = leaders.iter().map(|cause| cause.name.as_str()).collect();
             let said = match names.as_slice() {
@@ -249,9 +274,14 @@ fn sentence(judgement: &Judgement<'_>) -> (String, String) {
                 [one] => (*one).to_owned(),
                 _ => String::new(),
             };
-            (format!("It can't be told: {said}."), "These fit nearly alike, and two causes at work together are common. One test would part them.".into())
+            (
+                format!("It can't be told: {said}."),
+                "These fit nearly alike, and two causes at work together are common. One test would part them.".into(),
+            )
         }
-        Verdict::AskMore(_) => ("Too little is known to name anything yet.".into(), "Three taps at least; every tap may be skipped.".into()),
+        Verdict::AskMore(_) => {
+            ("Too little is known to name anything yet.".into(), "Three taps at least; every tap may be skipped.".into())
+        }
     }
 }
 

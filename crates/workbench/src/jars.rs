@@ -16,8 +16,12 @@ impl Workbench {
     pub fn jar(&self, id: &str) -> Option<JarView> {
         let id = MaterialId::new(id);
         let material = self.jars.material(&id)?;
-        let mut names: Vec<String> =
-            self.jars.names().filter(|(_, meanings)| meanings.first().is_some_and(|(first, _)| *first == id)).map(|(name, _)| name.to_owned()).collect();
+        let mut names: Vec<String> = self
+            .jars
+            .names()
+            .filter(|(_, meanings)| meanings.first().is_some_and(|(first, _)| *first == id))
+            .map(|(name, _)| name.to_owned())
+            .collect();
         names.sort();
         names.retain(|name| *name != material.name);
         let cautions = self
@@ -26,7 +30,11 @@ impl Workbench {
             .map(|hazard| CautionView {
                 about: hazard.group.clone(),
                 text: hazard.caution.clone(),
-                codes: [hazard.h_codes.as_str(), &hazard.pictograms.join(" ")].into_iter().filter(|c| !c.is_empty()).collect::<Vec<_>>().join(" · "),
+                codes: [hazard.h_codes.as_str(), &hazard.pictograms.join(" ")]
+                    .into_iter()
+                    .filter(|c| !c.is_empty())
+                    .collect::<Vec<_>>()
+                    .join(" · "),
                 source: if hazard.as_of.is_empty() { hazard.source.clone() } else { format!("{} (as of {})", hazard.source, hazard.as_of) },
                 of_this_recipe: false,
             })
@@ -38,24 +46,41 @@ impl Workbench {
             (BinderKind::AmmoniaCasein, "casein with ammonia"),
             (BinderKind::LimeCasein, "casein with lime"),
         ];
-        let pairs = binders.into_iter().filter_map(|(kind, words)| self.jars.pair(&id, kind).map(|pair| (words.to_owned(), pair.why.clone()))).collect();
+        let pairs = binders
+            .into_iter()
+            .filter_map(|(kind, words)| self.jars.pair(&id, kind).map(|pair| (words.to_owned(), pair.why.clone())))
+            .collect();
         Some(JarView { row: row(material), names, properties: material.properties.iter().map(property).collect(), cautions, pairs })
     }
 
     /// Woods and how they move: name, change along the radius and along the rings for one point of moisture, source.
     pub fn woods(&self) -> Vec<[String; 4]> {
         let percent = |share: f64| format!("{}\u{a0}%", show::number(share * 100.0, 3));
-        self.shelf.woods().iter().map(|wood| [wood.name.clone(), percent(wood.radial), percent(wood.tangential), wood.source.clone()]).collect()
+        self.shelf
+            .woods()
+            .iter()
+            .map(|wood| [wood.name.clone(), percent(wood.radial), percent(wood.tangential), wood.source.clone()])
+            .collect()
     }
 
     /// Abrasive papers: number, grain, use, source.
     pub fn grits(&self) -> Vec<[String; 4]> {
-        self.shelf.grits().iter().map(|grit| [grit.grade.clone(), format!("{}\u{a0}µm", plain(grit.grain.value())), grit.used_for.clone(), grit.source.clone()]).collect()
+        self.shelf
+            .grits()
+            .iter()
+            .map(|grit| [grit.grade.clone(), format!("{}\u{a0}µm", plain(grit.grain.value())), grit.used_for.clone(), grit.source.clone()])
+            .collect()
     }
 }
 
 fn row(material: &Material) -> JarRow {
-    JarRow { id: material.id.as_str().to_owned(), name: material.name.clone(), chemist: material.chemist.clone(), group: group(material.kind), plain: material.plain.clone() }
+    JarRow {
+        id: material.id.as_str().to_owned(),
+        name: material.name.clone(),
+        chemist: material.chemist.clone(),
+        group: group(material.kind),
+        plain: material.plain.clone(),
+    }
 }
 
 fn group(kind: Kind) -> &'static str {
@@ -74,7 +99,7 @@ fn group(kind: Kind) -> &'static str {
 }
 
 fn property(property: &materials::Property) -> PropertyRow {
-    let unit = if property.unit == "-" { String::new() } else { format!("\u{a0}{}", property.unit) };
+    let unit = if property.unit == "-" { String::new() } else { format!("\u{a0}{}", property.unit.replace("um", "µm")) };
     let spread = property.range.map_or_else(String::new, |(low, high)| format!(" (likely {})", range(low, high)));
     PropertyRow {
         name: words(&property.name).to_owned(),

@@ -15,7 +15,7 @@ use trials::causes::CauseBook;
 
 pub use beside::{Beside, BesideRequest};
 pub use failed::{FailedRequest, TapError};
-pub use milk::{MilkFormError, MilkForm};
+pub use milk::{MilkForm, MilkFormError};
 pub use verdict::{TextError, VerdictRequest};
 
 /// Version of the program, as printed in reports.

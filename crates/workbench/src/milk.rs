@@ -7,7 +7,7 @@ use binder::{BinderError, CurdFigures, Enough, curd_with_ranges};
 use ground::{Boards, CaseinPot, casein_pot};
 use materials::{Material, MaterialId};
 use measure::{Draws, Figure, Grams, GramsPerMillilitre, GramsPerSquareMetre, Share, SquareMetres, Unit};
-use show::{CautionView, FigureReport, MilkReport, MilkView, WarningReport, number, plain, range, write};
+use show::{CautionView, FigureReport, MilkReport, MilkView, WarningReport, plain, range, write};
 
 use crate::verdict::caution;
 use crate::{VERSION, Workbench};
@@ -99,8 +99,15 @@ impl Workbench {
         let told = self.told(form)?;
         let curd = curd_with_ranges(&told.request, Draws::USUAL)?;
         let number_of = |material: &Material, name: &str| material.property(name).map_or(1.0, |property| property.value);
-        let unit = casein_pot(Grams::new(1.0), GramsPerMillilitre::new(number_of(told.powder, "density")), number_of(told.powder, "oil_absorption"))
-            .ok_or_else(|| MilkFormError::Field { field: "powder", what: format!("{} packs so tightly that no usual ground can be worked out; take chalk", told.powder.name) })?;
+        let unit = casein_pot(
+            Grams::new(1.0),
+            GramsPerMillilitre::new(number_of(told.powder, "density")),
+            number_of(told.powder, "oil_absorption"),
+        )
+        .ok_or_else(|| MilkFormError::Field {
+            field: "powder",
+            what: format!("{} packs so tightly that no usual ground can be worked out; take chalk", told.powder.name),
+        })?;
         let boards = Boards { count: form.boards, face: told.face, coats: form.coats, coat: COAT, loss: LOSS };
         let casein_wanted = boards.wet() * (unit.casein / unit.all());
         let milk_ml = curd.best.milk_volume.value();
@@ -133,7 +140,10 @@ impl Workbench {
             curd_wet_g: FigureReport::from(&work.curd.wet_curd.times(work.used)),
             whey_ml: FigureReport::from(&Figure { unit: Unit::Millilitres, ..work.curd.whey.times(work.used) }),
             acid_needed: FigureReport::from(&work.curd.acid_needed.times(work.used)),
-            ph: work.curd.ph_reached.as_ref().map_or_else(|| FigureReport::unknown("pH", "the amount of acid was not told, or it leads outside the table of doses (pH 4.4 to 5.5)"), FigureReport::from),
+            ph: work.curd.ph_reached.as_ref().map_or_else(
+                || FigureReport::unknown("pH", "the amount of acid was not told, or it leads outside the table of doses (pH 4.4 to 5.5)"),
+                FigureReport::from,
+            ),
             acid_enough: match work.curd.best.enough {
                 None => "not said",
                 Some(Enough::Yes) => "yes",
@@ -158,9 +168,16 @@ impl Workbench {
             .best
             .warnings
             .iter()
-            .map(|warning| CautionView { about: "milk, acid and curd".into(), text: warning.text().into(), codes: String::new(), source: "common practice, no source; household-safety pages".into(), of_this_recipe: true })
+            .map(|warning| CautionView {
+                about: "milk, acid and curd".into(),
+                text: warning.text().into(),
+                codes: String::new(),
+                source: "common practice, no source; household-safety pages".into(),
+                of_this_recipe: true,
+            })
             .collect();
-        let ids = [work.told.acid_material.clone(), work.told.base.material(), work.told.powder.id.clone(), MaterialId::new("casein-powder")];
+        let ids =
+            [work.told.acid_material.clone(), work.told.base.material(), work.told.powder.id.clone(), MaterialId::new("casein-powder")];
         for id in ids {
             for hazard in self.jars.hazards_of(&id) {
                 let about = self.jars.material(&id).map_or_else(String::new, |m| m.name.clone());
@@ -185,12 +202,19 @@ impl MilkWork<'_> {
         let [least, most] = enough;
         let asked = self.boards.count;
         let boards = if asked == 1 { "1 board".to_owned() } else { format!("{asked} boards") };
-        let milk = self.told.milk_words();
-        let needed = format!("They want about {}\u{a0}ml of it ({}).", write(&self.milk_wanted).value, range(self.milk_wanted.low, self.milk_wanted.high));
+        let milk = &self.told.milk_text;
+        let needed = format!(
+            "They want about {}\u{a0}ml of it (likely {}).",
+            write(&self.milk_wanted).value,
+            range(self.milk_wanted.low, self.milk_wanted.high)
+        );
         let first = if least >= asked {
             format!("Yes: {milk} gives enough casein for {boards} at {} coats.", self.boards.coats)
         } else if most >= asked {
-            format!("Perhaps: {milk} is just about enough for {boards} at {} coats; weigh the curd before you count on it.", self.boards.coats)
+            format!(
+                "Perhaps: {milk} is just about enough for {boards} at {} coats; weigh the curd before you count on it.",
+                self.boards.coats
+            )
         } else {
             let can = if least == most { least.to_string() } else { format!("{least} to {most}") };
             format!("No: {milk} is enough for {can} of the {boards} at {} coats.", self.boards.coats)
@@ -199,10 +223,15 @@ impl MilkWork<'_> {
     }
 
     fn warnings(&self) -> Vec<WarningReport> {
-        let mut out: Vec<WarningReport> = self.told.taken.iter().map(|text| WarningReport { id: "taken_as".into(), text: text.clone(), at: "form".into() }).collect();
+        let mut out: Vec<WarningReport> =
+            self.told.taken.iter().map(|text| WarningReport { id: "taken_as".into(), text: text.clone(), at: "form".into() }).collect();
         out.push(WarningReport {
             id: "coat_assumed".into(),
-            text: format!("A coat is taken as {} g wet on a square metre, with {} lost in brush and pot: common practice, no source.", plain(COAT.value()), show::percent(LOSS.value())),
+            text: format!(
+                "A coat is taken as {} g wet on a square metre, with {} lost in brush and pot: common practice, no source.",
+                plain(COAT.value()),
+                show::percent(LOSS.value())
+            ),
             at: "boards".into(),
         });
         out
@@ -217,17 +246,32 @@ fn acid_answer(work: &MilkWork<'_>) -> String {
         binder::AcidUnit::Grams => "\u{a0}g",
         binder::AcidUnit::Pieces => "",
     };
-    let name = work.told.acid_words();
-    let needed = format!("{}{unit} of {name} (likely {})", write(&curd.acid_needed).value, range(curd.acid_needed.low, curd.acid_needed.high));
-    match curd.best.enough {
-        None => format!("All the milk wants about {needed} to curdle fully, to pH 4.6."),
-        Some(Enough::Yes) => format!("Yes, the {name} is enough: all the milk wants about {needed}."),
-        Some(Enough::More { .. }) => format!("More than enough: all the milk wants about {needed}; stop there, since very sour casein begins to dissolve again."),
-        Some(Enough::No { share, .. }) => format!(
-            "No, the {name} is {} of what this milk wants, though it may look curdled: it wants about {needed}.",
-            if share < 0.97 { show::times(share).trim_end_matches(" of").to_owned() } else { number(share, 2) }
-        ),
+    let name = work.told.request.acid.source.words();
+    let name = if unit.is_empty() { "lemons" } else { name };
+    let wants = |figure: &Figure| format!("{}{unit} {name} (likely {})", write(figure).value, range(figure.low, figure.high));
+    let all = wants(&curd.acid_needed);
+    let milk = &work.told.milk_text;
+    let answer = match curd.best.enough {
+        None => format!("To curdle fully, at pH 4.6, {milk} wants about {all}."),
+        Some(Enough::Yes) => format!("Yes: {milk} wants about {all}."),
+        Some(Enough::More { .. }) => {
+            format!("More than enough: {milk} wants about {all}. Stop there, since very sour casein begins to dissolve again.")
+        }
+        Some(Enough::No { share, .. }) => {
+            format!("No: that is {} what {milk} wants, though it may look curdled. It wants about {all}.", of_what(share))
+        }
+    };
+    // With more milk than the boards want, the acid for their part alone may well be there.
+    if work.used < 0.95 {
+        format!("{answer} The part for these boards wants about {}.", wants(&curd.acid_needed.times(work.used)))
+    } else {
+        answer
     }
+}
+
+fn of_what(share: f64) -> String {
+    let words = show::times(share);
+    if words.ends_with("of") { words } else { format!("{words} of") }.replace("about as much as of", "nearly")
 }
 
 /// Area of one face from its sides in millimetres.

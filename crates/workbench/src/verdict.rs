@@ -119,7 +119,13 @@ impl Workbench {
         let counted = |wanted: &dyn Fn(&materials::Material) -> bool| {
             reading.lines.iter().any(|line| line.material.first().and_then(|id| self.jars.material(id)).is_some_and(wanted))
         };
-        if let Some(primer) = reading.lines.iter().filter_map(|line| line.material.first()).filter_map(|id| self.jars.material(id)).find(|m| m.kind == Kind::Primer) {
+        if let Some(primer) = reading
+            .lines
+            .iter()
+            .filter_map(|line| line.material.first())
+            .filter_map(|id| self.jars.material(id))
+            .find(|m| m.kind == Kind::Primer)
+        {
             return Standing::NoFilm(format!("what is in {} is not printed on the tin, so it can't be computed", primer.name));
         }
         let lacking: Vec<&str> = mix.left_out.iter().filter(|left| left.matters).map(|left| left.name.as_str()).collect();
@@ -190,19 +196,19 @@ impl Workbench {
                 name: material.name.clone(),
                 material: material.id.as_str().to_owned(),
                 grams: mass.map_or_else(String::new, |figure| show::write(figure).line()),
-                kitchen: mass.map_or_else(String::new, |figure| self.in_kitchen(material, figure.value)),
+                kitchen: mass.map_or_else(String::new, |figure| in_kitchen(material, figure.value)),
                 guessed: line.guessed.clone(),
                 left_out: if drained { "curdles the milk and leaves with the whey".into() } else { left_out },
             });
         }
         out
     }
+}
 
-    /// Grams of a material in cups or spoons; empty where nobody would measure it so.
-    pub(crate) fn in_kitchen(&self, material: &materials::Material, grams: f64) -> String {
-        let density = material.property("bulk_density").or_else(|| material.property("density"));
-        density.map_or_else(String::new, |density| show::kitchen(grams / density.value))
-    }
+/// Grams of a material in cups or spoons; empty where nobody would measure it so.
+pub(crate) fn in_kitchen(material: &materials::Material, grams: f64) -> String {
+    let density = material.property("bulk_density").or_else(|| material.property("density"));
+    density.map_or_else(String::new, |density| show::kitchen(grams / density.value))
 }
 
 /// Wet thickness and coats: asked for, told, or the usual coat.

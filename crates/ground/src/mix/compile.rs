@@ -23,7 +23,10 @@ impl Mix {
             left_out: Vec::new(),
             water_by_eye: false,
             curdled: has(Kind::Milk) && has(Kind::Acid),
-            measured: reading.lines.iter().any(|line| matches!(line.amount, Amount::Mass { .. } | Amount::Volume { .. }) && material(line).is_some_and(counts)),
+            measured: reading
+                .lines
+                .iter()
+                .any(|line| matches!(line.amount, Amount::Mass { .. } | Amount::Volume { .. }) && material(line).is_some_and(counts)),
             by_weight: false,
             by_volume: false,
         };
@@ -37,9 +40,19 @@ impl Mix {
             notes.push("No acid is named, so the milk was taken as poured in whole: its sugar and salts stay in the film and its protein is the binder.".to_owned());
         }
         if build.by_weight && build.by_volume {
-            notes.push("Parts by weight and parts by volume stand side by side: 1 part was taken as 100 g in the one and 100 ml in the other.".to_owned());
+            notes.push(
+                "Parts by weight and parts by volume stand side by side: 1 part was taken as 100 g in the one and 100 ml in the other."
+                    .to_owned(),
+            );
         }
-        Self { inputs: build.known.into_inputs(), items: build.items, left_out: build.left_out, notes, water_by_eye: build.water_by_eye, curdled: build.curdled }
+        Self {
+            inputs: build.known.into_inputs(),
+            items: build.items,
+            left_out: build.left_out,
+            notes,
+            water_by_eye: build.water_by_eye,
+            curdled: build.curdled,
+        }
     }
 
     /// How the casein or glue in the pot was dissolved, as far as powders care; `None` where no protein binder is in it or nothing dissolves it.
@@ -47,7 +60,8 @@ impl Mix {
         let ids: Vec<&str> = self.materials().map(|(_, id)| id.as_str()).collect();
         let has = |list: &[&str]| ids.iter().any(|id| list.contains(id));
         let family = |wanted| self.materials().any(|(_, id)| jars.material(id).is_some_and(|m| m.family == wanted));
-        if family(materials::Family::LimeCasein) || (family(materials::Family::Casein) && has(&["slaked-lime", "lime-putty", "quicklime"])) {
+        if family(materials::Family::LimeCasein) || (family(materials::Family::Casein) && has(&["slaked-lime", "lime-putty", "quicklime"]))
+        {
             Some(BinderKind::LimeCasein)
         } else if family(materials::Family::Casein) {
             if has(&["borax", "borax-pentahydrate", "borax-anhydrous"]) {
@@ -72,6 +86,7 @@ fn counts(material: &Material) -> bool {
     matches!(material.kind, Kind::Filler | Kind::Binder | Kind::Milk | Kind::Oil | Kind::Liquid | Kind::Primer)
 }
 
+#[expect(clippy::struct_excessive_bools, reason = "what was seen of a recipe while it is walked through; none excludes another")]
 struct Build<'a> {
     jars: &'a Catalogue,
     units: &'a Units,
@@ -147,7 +162,11 @@ impl Build<'_> {
     fn size(&mut self, index: usize, line: &Line, candidates: &[Candidate]) -> Result<Size, Unsplit> {
         match &line.amount {
             Amount::Mass { number, unit } => {
-                let spread = if number.high > number.low { Spread::Even(number.low, number.high) } else { Spread::Normal(WEIGHING_SPREAD * number.middle()) };
+                let spread = if number.high > number.low {
+                    Spread::Even(number.low, number.high)
+                } else {
+                    Spread::Normal(WEIGHING_SPREAD * number.middle())
+                };
                 Ok(Size::Mass { number: self.number(index, number.middle(), spread), unit: self.unit(unit)? })
             }
             Amount::Volume { number, unit, fill } => {
@@ -157,17 +176,23 @@ impl Build<'_> {
                     (false, true) => Spread::Exact, // how the cup is filled is the doubt, and the loose density carries it
                     (false, false) => Spread::Normal(WEIGHING_SPREAD * number.middle()),
                 };
-                Ok(Size::Volume { number: self.number(index, number.middle(), spread), unit: self.unit(unit)?, fill: self.fill(index, *fill) })
+                Ok(Size::Volume {
+                    number: self.number(index, number.middle(), spread),
+                    unit: self.unit(unit)?,
+                    fill: self.fill(index, *fill),
+                })
             }
-            Amount::Parts { .. } if self.measured => {
-                Err(Unsplit("parts stand beside weighed or measured amounts, so how big one part is can't be told; give one of the parts an amount".into()))
-            }
+            Amount::Parts { .. } if self.measured => Err(Unsplit(
+                "parts stand beside weighed or measured amounts, so how big one part is can't be told; give one of the parts an amount"
+                    .into(),
+            )),
             Amount::Parts { number, basis } => {
                 let slot = self.number(index, number.middle(), even_or_exact(number.low, number.high));
                 match basis.candidates.as_slice() {
                     [(PartBasis::Volume, _)] => {
                         self.by_volume = true;
-                        let unit = self.known.exact("part.volume".into(), "one part".into(), PART, "ml", "a scale of our own: it drops out");
+                        let unit =
+                            self.known.exact("part.volume".into(), "one part".into(), PART, "ml", "a scale of our own: it drops out");
                         Ok(Size::Volume { number: slot, unit, fill: None })
                     }
                     [(PartBasis::Weight, _)] => {
@@ -205,7 +230,14 @@ impl Build<'_> {
 
     // Two recipes side by side share draws by key: the same line with the same number is the same weighing, any other is not.
     fn number(&mut self, index: usize, best: f64, spread: Spread) -> Slot {
-        self.known.slot(Input { key: InputKey::new(format!("amount.line.{index}.{best}")), plain: "the amount".into(), best, spread, unit: "1", source: "as told; weighing within 2 %: model choice".into() })
+        self.known.slot(Input {
+            key: InputKey::new(format!("amount.line.{index}.{best}")),
+            plain: "the amount".into(),
+            best,
+            spread,
+            unit: "1",
+            source: "as told; weighing within 2 %: model choice".into(),
+        })
     }
 
     fn unit(&mut self, unit: &Pick<UnitId>) -> Result<Slot, Unsplit> {
@@ -230,7 +262,14 @@ impl Build<'_> {
             (format!("unit.{}", one.id), spread)
         };
         let unit = if one.dimension == measure::Dimension::Mass { "g" } else { "ml" };
-        Ok(self.known.slot(Input { key: InputKey::new(key), plain: "how big the measure is".into(), best, spread, unit, source: one.source.clone() }))
+        Ok(self.known.slot(Input {
+            key: InputKey::new(key),
+            plain: "how big the measure is".into(),
+            best,
+            spread,
+            unit,
+            source: one.source.clone(),
+        }))
     }
 
     /// A heaped or pressed measure beside a level one (common practice, no source; ranges by judgement).

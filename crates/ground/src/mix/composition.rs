@@ -22,7 +22,13 @@ pub(crate) struct Composition {
 enum Makeup {
     Shares(Vec<Part>),
     /// Milk that was curdled and drained: casein and the water that the curd holds stay, the whey leaves.
-    Curd { protein: Slot, casein_share: Slot, recovery: Slot, curd_water: Slot, density: f64 },
+    Curd {
+        protein: Slot,
+        casein_share: Slot,
+        recovery: Slot,
+        curd_water: Slot,
+        density: f64,
+    },
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -92,9 +98,20 @@ impl Composition {
 
     /// The curd that this milk gives.
     pub(crate) fn curd_from(milk: &Material, known: &mut Registry) -> Result<Self, Unsplit> {
-        let protein = known.slot(even(format!("protein.{}", milk.id.as_str()), format!("protein in {}", milk.name), need(milk, "protein")?, "g/100 g"));
-        let casein_share = known.slot(even("casein_share".into(), "how much of milk protein is casein".into(), need(milk, "casein_share_of_protein")?, "1"));
-        let recovery = known.slot(even("recovery".into(), "how much of the casein is caught in the cloth".into(), need(milk, "recovery")?, "1"));
+        let protein = known.slot(even(
+            format!("protein.{}", milk.id.as_str()),
+            format!("protein in {}", milk.name),
+            need(milk, "protein")?,
+            "g/100 g",
+        ));
+        let casein_share = known.slot(even(
+            "casein_share".into(),
+            "how much of milk protein is casein".into(),
+            need(milk, "casein_share_of_protein")?,
+            "1",
+        ));
+        let recovery =
+            known.slot(even("recovery".into(), "how much of the casein is caught in the cloth".into(), need(milk, "recovery")?, "1"));
         let curd_water = known.slot(Input {
             key: InputKey::new("curd_water"),
             plain: "how much water the drained curd holds".into(),
@@ -242,8 +259,13 @@ fn shares(material: &Material, said_dry: bool, known: &mut Registry) -> Result<V
     if parts.is_empty() {
         return match (material.kind, own) {
             // A few drops of a preservative: counted in mass only.
-            (Kind::Additive, density) => Ok(vec![Part { share: PartShare::Fixed(1.0), role: PartRole::Other { density: density.unwrap_or(OTHER_DENSITY) } }]),
-            _ => Err(Unsplit(format!("how much of {} stays when it dries is not known; read the tin or dry a weighed spoonful", material.name))),
+            (Kind::Additive, density) => {
+                Ok(vec![Part { share: PartShare::Fixed(1.0), role: PartRole::Other { density: density.unwrap_or(OTHER_DENSITY) } }])
+            }
+            _ => Err(Unsplit(format!(
+                "how much of {} stays when it dries is not known; read the tin or dry a weighed spoonful",
+                material.name
+            ))),
         };
     }
     Ok(parts)
@@ -262,7 +284,11 @@ fn solution(material: &Material, strength: Option<&Strength>, known: &mut Regist
             (share(range.middle()), even_or_exact(share(range.high), share(range.low)), "as told")
         }
         _ if liquid => return shares(material, false, known),
-        _ => (SIZE_UNSAID.0, Spread::Even(SIZE_UNSAID.1, SIZE_UNSAID.2), "glue for gesso 6.5-10 %: studio handbooks after Mayer, gilders' instructions"),
+        _ => (
+            SIZE_UNSAID.0,
+            Spread::Even(SIZE_UNSAID.1, SIZE_UNSAID.2),
+            "glue for gesso 6.5-10 %: studio handbooks after Mayer, gilders' instructions",
+        ),
     };
     let strength = known.slot(Input {
         key: InputKey::new(format!("strength.{id}.{}", (best * 1e4).round())),
@@ -281,7 +307,12 @@ fn solution(material: &Material, strength: Option<&Strength>, known: &mut Regist
 
 fn dry_share(material: &Material, dry: &Property, known: &mut Registry) -> Slot {
     match dry.range {
-        Some(_) => known.slot(even(format!("dry_share.{}", material.id.as_str()), format!("how much dry binder is in {}", material.name), dry, "1")),
+        Some(_) => known.slot(even(
+            format!("dry_share.{}", material.id.as_str()),
+            format!("how much dry binder is in {}", material.name),
+            dry,
+            "1",
+        )),
         None => dry_matter(material, known),
     }
 }

@@ -194,7 +194,11 @@ impl Row {
     }
     fn one_of<T: Copy>(&self, column: usize, table: &[(&str, T)]) -> Result<T, DataError> {
         let word = self.at(column)?;
-        table.iter().find(|(name, _)| *name == word).map(|(_, value)| *value).ok_or_else(|| self.wrong(format!("`{word}` is not known here")))
+        table
+            .iter()
+            .find(|(name, _)| *name == word)
+            .map(|(_, value)| *value)
+            .ok_or_else(|| self.wrong(format!("`{word}` is not known here")))
     }
 }
 

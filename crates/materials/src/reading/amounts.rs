@@ -84,8 +84,8 @@ impl Builder<'_> {
                 at + 1
             }
             What::Number(number) => self.counted(at, number),
-            // "per litre": one litre, though no number stands there.
-            What::Unit(word) if at > 0 && self.has(at - 1, Signal::Per) => self.per_unit(at, *word),
+            // "per litre", "drop of alcohol": one of it, though no number stands there.
+            What::Unit(word) => self.per_unit(at, *word),
             What::Steer => self.relation(at, item),
             _ => at + 1,
         }
@@ -97,10 +97,18 @@ impl Builder<'_> {
     }
 
     fn per_unit(&mut self, at: usize, word: u32) -> usize {
-        if !matches!(self.measures.dimension(word), Some(Dimension::Volume)) {
+        let alone = at.checked_sub(1).and_then(|before| self.item(before)).is_none_or(|item| {
+            item.ends_clause()
+                || item.signals.any(&[Signal::And, Signal::Per, Signal::Adjective, Signal::Small, Signal::Big, Signal::Us, Signal::Uk])
+                || item.is(Mark::Plus)
+                || item.is(Mark::Dash)
+                || item.is(Mark::Colon)
+                || item.is(Mark::Slash)
+        });
+        if !alone || !matches!(self.measures.dimension(word), Some(Dimension::Volume | Dimension::Mass)) {
             return at + 1;
         }
-        let region = at.checked_sub(2).and_then(|before| self.item(before)).and_then(Region::named);
+        let region = at.checked_sub(1).and_then(|before| self.item(before)).and_then(Region::named);
         let amount = AmountNode { region, words: true, ..plain(Range::one(1.0), Told::Unit(word)) };
         self.push(at, at + 1, amount)
     }
@@ -116,7 +124,10 @@ impl Builder<'_> {
             relative(value)
         } else if item.has(Signal::Factor) && item.signals.value > 0.0 {
             relative(value)
-        } else if item.has(Signal::AsMuch) && self.items.iter().skip(at + 1).take(8).take_while(|i| !i.ends_sentence()).any(|i| i.has(Signal::As)) && !self.has(at + 1, Signal::As) {
+        } else if item.has(Signal::AsMuch)
+            && self.items.iter().skip(at + 1).take(8).take_while(|i| !i.ends_sentence()).any(|i| i.has(Signal::As))
+            && !self.has(at + 1, Signal::As)
+        {
             relative(1.0)
         } else {
             return at + 1;
@@ -141,13 +152,31 @@ impl Builder<'_> {
             if number.absurd {
                 return at + 1;
             }
-            return self.push(at, at + 1, plain(Range::one(number.low), Told::Ratio(values.clone())));
+            return self.push(at, at + 1, AmountNode { ratio: true, ..plain(Range::one(number.low), Told::Ratio(values.clone())) });
         }
         let Some(behind) = self.behind(at) else { return self.alone(at, number) };
         let mut notes = behind.notes;
         let range = settle(number, &behind.told, self.measures, &mut notes);
-        let mut amount = AmountNode { fill: behind.fill, region: behind.region, size: behind.size, words: number.words, notes, ..plain(range, behind.told) };
-        let end = self.extend(&mut amount, behind.end);
+        let named_before = at.checked_sub(1).and_then(|before| self.item(before)).is_some_and(|item| matches!(item.what, What::Name(_)));
+        let stop = usize::from(
+            !named_before
+                && self.is_cut_short(&behind.told)
+                && self.is(behind.end, Mark::Stop)
+                && self.item(behind.end).is_some_and(|item| item.tight)
+                && self.items.get(behind.end + 1).is_some_and(|next| {
+                    !matches!(next.what, What::Break(_)) && (!next.capital || self.items.get(at + 1).is_some_and(|unit| unit.capital))
+                }),
+        );
+        let mut amount = AmountNode {
+            fill: behind.fill,
+            region: behind.region,
+            size: behind.size,
+            words: number.words,
+            notes,
+            ..plain(range, behind.told)
+        };
+        let measured = self.extend(&mut amount, behind.end);
+        let end = if measured == behind.end { measured + stop } else { measured };
         if number.absurd || !range.low.is_finite() || range.low < 0.0 || range.high > MOST && amount.told != Told::Percent {
             amount.told = Told::Absurd;
         }
@@ -158,6 +187,12 @@ impl Builder<'_> {
             return end;
         }
         self.push(at, end, amount)
+    }
+
+    /// Whether a unit is written as people write it with a full stop: `oz.`, `tbsp.`
+    fn is_cut_short(&self, told: &Told) -> bool {
+        let Told::Unit(word) = told else { return false };
+        self.measures.lexicon.unit(*word).is_some_and(is_abbreviation)
     }
 
     fn is_price(&self, at: usize) -> bool {
@@ -178,7 +213,8 @@ impl Builder<'_> {
                     }
                     behind.told = Told::Unit(*word);
                     behind.end = look + 1;
-                    return matches!(self.measures.dimension(*word), Some(Dimension::Mass | Dimension::Volume | Dimension::Count)).then_some(behind);
+                    return matches!(self.measures.dimension(*word), Some(Dimension::Mass | Dimension::Volume | Dimension::Count))
+                        .then_some(behind);
                 }
                 What::Mark(Mark::Percent) => {
                     behind.told = Told::Percent;
@@ -186,7 +222,7 @@ impl Builder<'_> {
                     return (!self.has(look + 1, Signal::Grade)).then_some(behind);
                 }
                 What::Mark(Mark::Tab | Mark::Pipe) => {}
-                What::Mark(Mark::Dash | Mark::Comma) if item.tight => {}
+                What::Mark(Mark::Dash | Mark::Comma | Mark::Stop) if item.tight => {}
                 _ if item.has(Signal::Percent) => {
                     behind.told = Told::Percent;
                     behind.end = look + 1;
@@ -203,7 +239,12 @@ impl Builder<'_> {
                     return Some(behind);
                 }
                 _ => {
-                    let fills = [(Signal::Level, Fill::Level), (Signal::Scant, Fill::Level), (Signal::Heaped, Fill::Heaped), (Signal::Packed, Fill::Packed)];
+                    let fills = [
+                        (Signal::Level, Fill::Level),
+                        (Signal::Scant, Fill::Level),
+                        (Signal::Heaped, Fill::Heaped),
+                        (Signal::Packed, Fill::Packed),
+                    ];
                     let fill = fills.iter().find(|(signal, _)| item.has(*signal)).map(|(_, fill)| *fill);
                     let size = [Signal::Small, Signal::Big].into_iter().find(|signal| item.has(*signal));
                     let region = Region::named(item);
@@ -242,19 +283,35 @@ impl Builder<'_> {
                 return self.push(at, behind.end, plain(range, told));
             }
         }
+        let crowded = |at: Option<usize>| at.and_then(|at| self.number(at)).is_some_and(|other| other.weak == Weak::No);
+        if number.weak == Weak::No && (crowded(Some(at + 1)) || crowded(at.checked_sub(1))) {
+            // "250 300 g", "1 2 3": nobody knows which of them counts.
+            return self.push(at, at + 1, plain(Range::one(0.0), Told::Absurd));
+        }
         let next = self.item(at + 1);
-        let named = (at + 1..at + 4).find(|i| !self.item(*i).is_some_and(|item| item.signals.any(&[Signal::Adjective, Signal::Small, Signal::Big]) && !matches!(item.what, What::Name(_))));
+        let named = (at + 1..at + 4).find(|i| {
+            !self.item(*i).is_some_and(|item| {
+                item.signals.any(&[Signal::Adjective, Signal::Small, Signal::Big]) && !matches!(item.what, What::Name(_))
+            })
+        });
         let names_next = named.and_then(|i| self.item(i)).is_some_and(|item| matches!(item.what, What::Name(_)));
-        let graded = next.is_some_and(|item| item.signals.any(&[Signal::Grade, Signal::Month, Signal::Coats, Signal::Boards]) || item.is(Mark::Degree));
+        let graded = next
+            .is_some_and(|item| item.signals.any(&[Signal::Grade, Signal::Month, Signal::Coats, Signal::Boards]) || item.is(Mark::Degree));
         let before = at.checked_sub(1).and_then(|before| self.item(before));
-        let labelled = before.is_some_and(|item| item.signals.any(&[Signal::Month]) || item.has(Signal::GradeBefore) && !names_next && matches!(item.what, What::Steer));
+        let labelled = before.is_some_and(|item| {
+            item.signals.any(&[Signal::Month]) || item.has(Signal::GradeBefore) && !names_next && matches!(item.what, What::Steer)
+        });
         let useless = number.weak != Weak::No && !names_next || graded || labelled;
         let told = if number.absurd { Told::Absurd } else { Told::Bare };
         if useless || matches!(number.form, Form::Times(_)) {
             return at + 1;
         }
         if let (Form::Slash(over, under) | Form::To(over, under), false) = (&number.form, names_next) {
-            return self.push(at, at + 1, AmountNode { words: number.words, ..plain(Range { low: number.low, high: number.high }, Told::Ratio(vec![*over, *under])) });
+            return self.push(
+                at,
+                at + 1,
+                AmountNode { words: number.words, ..plain(Range { low: number.low, high: number.high }, Told::Ratio(vec![*over, *under])) },
+            );
         }
         let mut notes = Vec::new();
         let range = settle(number, &told, self.measures, &mut notes);
@@ -286,7 +343,12 @@ impl Builder<'_> {
             let Told::Unit(second) = behind.told else { return end };
             if let (Some(large), Some(small)) = (self.measures.unit(word), self.measures.unit(second)) {
                 let (Some(big), Some(little)) = (large.value, small.value) else { return end };
-                if large.dimension == small.dimension && little < big && number.form == Form::Plain && !number.absurd && amount.number.low.fract() == 0.0 {
+                if large.dimension == small.dimension
+                    && little < big
+                    && number.form == Form::Plain
+                    && !number.absurd
+                    && amount.number.low.fract() == 0.0
+                {
                     let more = number.low * little / big;
                     amount.number = Range { low: amount.number.low + more, high: amount.number.high + more };
                     end = behind.end;
@@ -306,7 +368,9 @@ impl Builder<'_> {
         if let (Told::Part(None), Some(found)) = (&amount.told, self.item(end).and_then(basis)) {
             amount.told = Told::Part(Some(found));
         }
-        amount.each = (end..end + 3).take_while(|i| self.item(*i).is_some_and(|item| matches!(item.what, What::Steer))).any(|i| self.has(i, Signal::Each));
+        amount.each = (end..end + 3)
+            .take_while(|i| self.item(*i).is_some_and(|item| matches!(item.what, What::Steer)))
+            .any(|i| self.has(i, Signal::Each));
         amount.used = at.checked_sub(1).is_some_and(|before| self.has(before, Signal::Used));
         amount.bought = self.has(end, Signal::Container);
     }
@@ -347,7 +411,13 @@ impl Builder<'_> {
     /// "12 g to 15 g" and "20 g + 5 g": joined with the amount before, if nothing but the sign stands between.
     fn merge(&mut self, at: usize, end: usize, amount: &AmountNode) -> Option<usize> {
         let sign = self.items.get(at.checked_sub(1)?)?;
-        let named = self.items.get(end..(end + 3).min(self.items.len())).unwrap_or(&[]).iter().take_while(|item| !item.ends_clause()).any(|item| matches!(item.what, What::Name(_)));
+        let named = self
+            .items
+            .get(end..(end + 3).min(self.items.len()))
+            .unwrap_or(&[])
+            .iter()
+            .take_while(|item| !item.ends_clause())
+            .any(|item| matches!(item.what, What::Name(_)));
         let last = self.nodes.last_mut().filter(|node| node.end + 1 == at)?;
         let Sort::Amount(before) = &mut last.sort else { return None };
         let same = matches!(amount.told, Told::Unit(_)) && before.told == amount.told;
@@ -363,9 +433,28 @@ impl Builder<'_> {
     }
 }
 
+/// Short words for units, which may have a full stop of their own.
+pub(super) fn is_abbreviation(unit: &str) -> bool {
+    let unit = unit.rsplit([' ', '.']).find(|word| !word.is_empty()).unwrap_or(unit);
+    unit.chars().count() <= 2 || matches!(unit, "gal" | "gals" | "cup") || !unit.contains(['a', 'e', 'i', 'o', 'u'])
+}
+
 /// An amount without any quality.
 pub(super) fn plain(number: Range, told: Told) -> AmountNode {
-    AmountNode { number, told, fill: Fill::Unsaid, region: None, size: None, words: false, notes: Vec::new(), per: None, each: false, used: false, bought: false }
+    AmountNode {
+        number,
+        told,
+        fill: Fill::Unsaid,
+        region: None,
+        size: None,
+        words: false,
+        notes: Vec::new(),
+        per: None,
+        each: false,
+        used: false,
+        ratio: false,
+        bought: false,
+    }
 }
 
 /// The value of a number, with its doubtful thousands settled by the unit.

@@ -57,7 +57,10 @@ pub(super) fn pieces(text: &str, tokens: &[Token], items: &[Item], marks: &[Mark
             talk(&mut out, end, first);
             match fate {
                 Fate::Talk => talk(&mut out, first, to),
-                Fate::Unknown(stuff) => out.push(Piece::Struck(Struck { span: Span { from: first, to }, why: if *stuff { UNKNOWN_STUFF } else { UNKNOWN_WORD }.to_owned() })),
+                Fate::Unknown(stuff) => out.push(Piece::Struck(Struck {
+                    span: Span { from: first, to },
+                    why: if *stuff { UNKNOWN_STUFF } else { UNKNOWN_WORD }.to_owned(),
+                })),
                 Fate::Marked(mark) => out.extend(marks.get(*mark).map(|mark| piece(mark, Span { from: first, to }))),
             }
         }
@@ -79,7 +82,12 @@ fn fates(items: &[Item], marks: &[Mark]) -> Vec<Fate> {
     }
     let mut start = 0;
     while start < items.len() {
-        let end = items.iter().enumerate().skip(start).find(|(at, item)| item.ends_clause() && fates.get(*at) == Some(&Fate::Talk)).map_or(items.len(), |(at, _)| at + 1);
+        let end = items
+            .iter()
+            .enumerate()
+            .skip(start)
+            .find(|(at, item)| item.ends_clause() && fates.get(*at) == Some(&Fate::Talk))
+            .map_or(items.len(), |(at, _)| at + 1);
         let clause = fates.get(start..end).unwrap_or(&[]);
         let marked = |fate: &Fate| match fate {
             Fate::Marked(mark) => marks.get(*mark).map(|mark| &mark.label),

@@ -1,6 +1,9 @@
 //! Tokens gathered into numbers, names, units, steering words and marks: the longest phrase wins.
 
+use super::amounts::is_abbreviation;
+use super::asides;
 use super::lexicon::{Lexicon, Senses, WordId};
+use super::nodes::Region;
 use super::numbers::{Number, Scan, Weak};
 use super::signals::{Signal, Signals};
 use super::tokens::{Kind, Mark, Token};
@@ -43,6 +46,10 @@ pub(super) struct Item {
     pub mended: bool,
     /// Written without a gap behind what stands before it.
     pub tight: bool,
+    /// A short word for a unit: `oz`.
+    pub short: bool,
+    /// Begins with a capital.
+    pub capital: bool,
     /// Left out of the sense: struck through, a remark, an address.
     pub muted: bool,
 }
@@ -62,7 +69,8 @@ impl Item {
     }
     /// Whether a clause ends here.
     pub(super) fn ends_clause(&self) -> bool {
-        self.ends_sentence() || matches!(self.what, What::Mark(Mark::Comma | Mark::Open | Mark::Close | Mark::Tab | Mark::Pipe | Mark::Hash | Mark::Strike))
+        self.ends_sentence()
+            || matches!(self.what, What::Mark(Mark::Comma | Mark::Open | Mark::Close | Mark::Tab | Mark::Pipe | Mark::Hash | Mark::Strike))
     }
 }
 
@@ -82,12 +90,18 @@ pub(super) fn gather(text: &str, tokens: &[Token], lexicon: &Lexicon) -> Vec<Ite
         at = item.end.max(at + 1);
         items.push(item);
     }
-    cut_line_starts(&mut items, tokens, text);
+    asides::settle(&mut items, tokens, text);
     items
 }
 
 /// Whether a number stands before, with nothing but qualities of a measure between.
 fn counted(items: &[Item]) -> bool {
+    let per = |item: &Item| item.has(Signal::Per);
+    if let [.., before, last] = items {
+        if per(last) || per(before) && Region::named(last).is_some() {
+            return true;
+        }
+    }
     if let [.., Item { what: What::Unit(_), .. }, slash] = items {
         if slash.is(Mark::Slash) && slash.tight {
             return true;
@@ -97,17 +111,29 @@ fn counted(items: &[Item]) -> bool {
         match &item.what {
             What::Number(_) => return true,
             What::Steer | What::Mark(Mark::Open | Mark::Tab | Mark::Pipe) => {
-                let quality = item.signals.any(&[Signal::Level, Signal::Heaped, Signal::Packed, Signal::Scant, Signal::Small, Signal::Big, Signal::Us, Signal::Uk, Signal::Metric, Signal::Adjective, Signal::Approx]);
+                let quality = item.signals.any(&[
+                    Signal::Level,
+                    Signal::Heaped,
+                    Signal::Packed,
+                    Signal::Scant,
+                    Signal::Small,
+                    Signal::Big,
+                    Signal::Us,
+                    Signal::Uk,
+                    Signal::Metric,
+                    Signal::Adjective,
+                    Signal::Approx,
+                ]);
                 if !quality && !matches!(item.what, What::Mark(Mark::Tab | Mark::Pipe)) {
                     return false;
                 }
             }
             What::Mark(Mark::Dash | Mark::Comma) if item.tight => {}
             What::Mark(Mark::Stop) if item.tight => {}
-            _ => return item.has(Signal::Per),
+            _ => return false,
         }
     }
-    items.last().is_some_and(|item| item.has(Signal::Per))
+    false
 }
 
 /// The longest phrases from a token on: of any sort, and per sort.
@@ -121,7 +147,21 @@ struct Found {
 fn longest(scan: &Scan<'_>, at: usize) -> Found {
     let mut found = Found::default();
     let (mut node, mut here) = (0u32, at);
-    while let Some(next) = scan.word(here).and_then(|word| scan.lexicon.next(node, word)) {
+    let single = scan
+        .word(at)
+        .and_then(|word| scan.lexicon.singular(word))
+        .and_then(|word| scan.lexicon.next(0, word))
+        .map(|node| scan.lexicon.senses(node));
+    if let Some(senses) = single {
+        found.name = senses.name.map(|name| (name, at + 1));
+        found.unit = senses.unit.map(|unit| (unit, at + 1));
+    }
+    let step = |node: u32, here: usize| {
+        scan.word(here).and_then(|word| {
+            scan.lexicon.next(node, word).or_else(|| scan.lexicon.next(node, scan.lexicon.singular(word).filter(|_| node > 0)?))
+        })
+    };
+    while let Some(next) = step(node, here) {
         node = next;
         let senses = scan.lexicon.senses(node);
         here += 1;
@@ -140,6 +180,15 @@ fn over_joint(scan: &Scan<'_>, at: usize) -> usize {
     let mut at = scan.seen(at);
     match scan.kind(at) {
         Some(Kind::Mark(Mark::Dash)) if scan.tight(at) && scan.tight(at + 1) => at += 1,
+        // `w/w`
+        Some(Kind::Mark(Mark::Slash))
+            if scan.tight(at)
+                && scan.tight(at + 1)
+                && length(scan, at + 1) == 1
+                && at.checked_sub(1).is_some_and(|before| length(scan, before) == 1) =>
+        {
+            at += 1
+        }
         Some(Kind::Mark(Mark::Stop)) if scan.tight(at) => {
             let short = at.checked_sub(1).and_then(|before| scan.tokens.get(before)).is_some_and(|token| token.to - token.from <= 5);
             if short {
@@ -149,6 +198,10 @@ fn over_joint(scan: &Scan<'_>, at: usize) -> usize {
         _ => {}
     }
     scan.seen(at)
+}
+
+fn length(scan: &Scan<'_>, at: usize) -> usize {
+    scan.tokens.get(at).map_or(0, |token| token.to - token.from)
 }
 
 fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bool]) -> Item {
@@ -161,6 +214,8 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bo
         end,
         mended: mended.get(at..end).is_some_and(|range| range.iter().any(|m| *m)),
         tight,
+        short: false,
+        capital: scan.tokens.get(at).and_then(|token| text.get(token.from..)).is_some_and(|rest| rest.starts_with(char::is_uppercase)),
         muted: false,
     };
     match scan.kind(at) {
@@ -180,6 +235,10 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bo
             return and;
         }
         _ => {}
+    }
+    if let (true, true, Some(Kind::Mark(Mark::Hash)), Some(pound)) = (counted, tight, scan.kind(at), scan.lexicon.unit_word("lb")) {
+        // `2# whiting`: an old sign for pounds.
+        return item(What::Unit(pound), at + 1);
     }
     let found = longest(scan, at);
     if let Some((number, end)) = scan.number(at) {
@@ -206,6 +265,7 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bo
     }
     if let (Some((index, end)), true) = (found.unit, counted && (unit >= name && unit >= steer || case.is_some())) {
         let mut out = item(What::Unit(spoken_unit(scan, index, case, end)), end);
+        out.short = scan.lexicon.unit(index).is_some_and(is_abbreviation);
         if let Some((senses, _)) = &found.steer {
             out.signals = senses.signals;
         }
@@ -219,6 +279,14 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bo
         }
         return out;
     }
+    // "drop of alcohol": one of it, though no number stands there.
+    if let Some((index, end)) = found.unit.filter(|(_, end)| scan.signal(scan.seen(*end), Signal::Of) && length(scan, at) > 2) {
+        let mut out = item(What::Unit(index), end);
+        if let Some((senses, _)) = &found.steer {
+            out.signals = senses.signals;
+        }
+        return out;
+    }
     if let Some((senses, end)) = found.steer {
         let plain = senses.signals.is_empty() && senses.state.is_none();
         let mut out = item(if plain { What::Talk } else { What::Steer }, end);
@@ -226,26 +294,47 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bo
         out.state = senses.state;
         return out;
     }
+    if let Some((index, end)) = hyphenated(scan, text, at) {
+        return Item { mended: true, ..item(What::Name(index), end) };
+    }
     let lone_unit = found.unit.is_some() || scan.word(at).is_some_and(|word| scan.lexicon.number(word).is_some());
     // Marks and single letters of any script say nothing by themselves.
-    let short = scan.tokens.get(at).and_then(|token| text.get(token.from..token.to)).is_some_and(|word| word.chars().count() == 1 && word.is_ascii());
+    let short = scan
+        .tokens
+        .get(at)
+        .and_then(|token| text.get(token.from..token.to))
+        .is_some_and(|word| word.chars().count() == 1 && word.is_ascii());
     item(if lone_unit || short { What::Talk } else { What::Unknown }, at + 1)
+}
+
+/// A name broken by a hyphen: `bor-ax`.
+fn hyphenated(scan: &Scan<'_>, text: &str, at: usize) -> Option<(u32, usize)> {
+    let (first, last) = (scan.tokens.get(at)?, scan.tokens.get(at + 2)?);
+    let joined =
+        scan.kind(at + 1) == Some(Kind::Mark(Mark::Dash)) && scan.tight(at + 1) && scan.tight(at + 2) && last.to - first.from <= 40;
+    let whole = joined.then(|| super::fold::fold(&text.get(first.from..last.to).unwrap_or("").replace('-', "")))?;
+    let node = scan.lexicon.next(0, scan.lexicon.exact(&whole))?;
+    scan.lexicon.senses(node).name.map(|name| (name, at + 3))
 }
 
 /// The unit that is meant: a cook's `T` and `t` are spoons, a small number of `c.` are cups, "mils" that are not of a wet coat are
 /// millilitres.
 fn spoken_unit(scan: &Scan<'_>, index: u32, letter: Option<char>, end: usize) -> u32 {
     let lexicon = scan.lexicon;
-    let small = |at: usize| at.checked_sub(2).and_then(|at| scan.kind(at)).is_some_and(|kind| match kind {
-        Kind::Figure(figure) => figure.value < 9.0,
-        Kind::Fraction(_) => true,
-        _ => false,
-    });
+    let small = |at: usize| {
+        at.checked_sub(2).and_then(|at| scan.kind(at)).is_some_and(|kind| match kind {
+            Kind::Figure(figure) => figure.value < 9.0,
+            Kind::Fraction(_) => true,
+            _ => false,
+        })
+    };
     let meant = match (letter, lexicon.unit(index)) {
         (Some('T'), _) => lexicon.unit_word("tbsp"),
         (Some('t'), _) => lexicon.unit_word("tsp"),
         (Some('c' | 'C'), _) if small(end) => lexicon.unit_word("cup"),
-        (_, Some("mil" | "mils")) if !scan.signal(scan.seen(end), Signal::Wet) && !scan.signal(scan.seen(end), Signal::Thick) => lexicon.unit_word("ml"),
+        (_, Some("mil" | "mils")) if !scan.signal(scan.seen(end), Signal::Wet) && !scan.signal(scan.seen(end), Signal::Thick) => {
+            lexicon.unit_word("ml")
+        }
         _ => None,
     };
     meant.unwrap_or(index)
@@ -276,7 +365,9 @@ fn mend(text: &str, tokens: &[Token], lexicon: &Lexicon) -> (Vec<WordId>, Vec<bo
             let (Kind::Word(WordId::UNKNOWN), Some(raw)) = (token.kind, text.get(token.from..token.to)) else { continue };
             let dotted = matches!(tokens.get(at + 1), Some(Token { kind: Kind::Mark(Mark::Stop), gap: false, .. }));
             let mender = mender.get_or_insert_with(|| Mender::new(lexicon));
-            if let (Some(id), Some(word), Some(flag)) = (mender.mend(&super::fold::fold(raw), raw, dotted), words.get_mut(at), mended.get_mut(at)) {
+            if let (Some(id), Some(word), Some(flag)) =
+                (mender.mend(&super::fold::fold(raw), raw, dotted), words.get_mut(at), mended.get_mut(at))
+            {
                 *word = id;
                 *flag = true;
             }
@@ -284,38 +375,4 @@ fn mend(text: &str, tokens: &[Token], lexicon: &Lexicon) -> (Vec<WordId>, Vec<bo
         start = end + 1;
     }
     (words, mended)
-}
-
-/// Bullets and numbering at line starts are no amounts; a remark behind `#` and what is crossed out are left out of the sense.
-fn cut_line_starts(items: &mut [Item], tokens: &[Token], text: &str) {
-    let mut fresh = true;
-    let (mut remark, mut crossed) = (false, false);
-    for at in 0..items.len() {
-        let next_mark = items.get(at + 1).map(|item| (item.what.clone(), item.tight));
-        let after = items.get(at + 2).map(|item| (item.tight, matches!(item.what, What::Break(_))));
-        let Some(item) = items.get_mut(at) else { break };
-        match &item.what {
-            What::Break(_) => {
-                fresh = true;
-                remark = false;
-                crossed = false;
-                continue;
-            }
-            What::Mark(Mark::Hash) => {
-                let numbered = tokens.get(item.first).is_some_and(|token| text.get(token.to..).unwrap_or("").starts_with(|c: char| c.is_ascii_digit()));
-                remark = remark || !numbered;
-            }
-            What::Mark(Mark::Strike) => crossed = !crossed,
-            What::Number(number) if fresh => {
-                let numbering = matches!(next_mark, Some((What::Mark(Mark::Stop | Mark::Close), true))) && after.is_some_and(|(tight, ends)| !tight && !ends);
-                let clock = number.plain_digits == 4 && number.low < 2400.0 && text.get(tokens.get(item.first).map_or(0, |t| t.from)..).is_some_and(|t| t.starts_with('0'));
-                if number.low < 100.0 && numbering || clock {
-                    item.what = What::Code;
-                }
-            }
-            _ => {}
-        }
-        fresh = fresh && matches!(item.what, What::Mark(Mark::Dash | Mark::Plus | Mark::Open | Mark::Times | Mark::Pipe | Mark::Other | Mark::Hash));
-        item.muted = remark || crossed;
-    }
 }

@@ -97,6 +97,8 @@ pub(super) struct Lexicon {
     names: Vec<Name>,
     units: Vec<String>,
     states: Vec<State>,
+    /// The singular of a word that is known in the plural as well.
+    singulars: HashMap<WordId, WordId>,
 }
 
 impl Lexicon {
@@ -111,6 +113,7 @@ impl Lexicon {
             names: Vec::new(),
             units: Vec::new(),
             states: Vec::new(),
+            singulars: HashMap::new(),
         };
         lexicon.add_talk();
         lexicon.add_numbers();
@@ -122,20 +125,28 @@ impl Lexicon {
         for (text, meanings) in names {
             let index = count(lexicon.names.len());
             lexicon.names.push(Name { text: text.to_owned(), meanings: meanings.to_vec() });
-            for spelling in spellings(text) {
-                lexicon.phrase(&spelling, true, |senses| senses.name = senses.name.or(Some(index)));
+            for (spelling, mendable) in spellings(text) {
+                lexicon.phrase(&spelling, mendable, |senses| senses.name = senses.name.or(Some(index)));
             }
         }
+        lexicon.add_spoken_names();
         let mut words: Vec<_> = units.words().collect();
         words.sort_unstable();
         for word in words {
             let index = count(lexicon.units.len());
             lexicon.units.push(word.to_owned());
-            for spelling in spellings(word) {
-                lexicon.phrase(&spelling, true, |senses| senses.unit = senses.unit.or(Some(index)));
+            for (spelling, mendable) in spellings(word) {
+                lexicon.phrase(&spelling, mendable, |senses| senses.unit = senses.unit.or(Some(index)));
             }
         }
         lexicon.add_spoken_units();
+        lexicon.singulars = lexicon
+            .words
+            .iter()
+            .filter(|word| !word.talk && word.text.len() > 3)
+            .filter_map(|word| Some((lexicon.exact(&word.text), lexicon.exact(word.text.strip_suffix('s')?))))
+            .filter(|(_, one)| one.is_known())
+            .collect();
         lexicon
     }
 
@@ -153,7 +164,9 @@ impl Lexicon {
 
     fn add_numbers(&mut self) {
         for record in records(include_str!("../../data/number_words.csv")) {
-            let (Some(text), Some(value), Some(kind)) = (record.get(0), record.get(1).and_then(|v| v.parse().ok()), record.get(2)) else { continue };
+            let (Some(text), Some(value), Some(kind)) = (record.get(0), record.get(1).and_then(|v| v.parse().ok()), record.get(2)) else {
+                continue;
+            };
             let kind = match kind {
                 "small" => NumberKind::Small,
                 "tens" => NumberKind::Tens,
@@ -201,6 +214,16 @@ impl Lexicon {
                 } else {
                     self.states.push(State { materials: more.collect(), liquid: sense == "liquid", powder: sense == "powder" });
                 }
+            }
+        }
+    }
+
+    /// Spoken forms that the table of names leaves out, each with the table's name for it.
+    fn add_spoken_names(&mut self) {
+        for record in records(include_str!("../../data/spoken_names.csv")) {
+            let known = record.get(1).and_then(|name| self.names.iter().position(|known| known.text == name)).map(count);
+            if let (Some(word), Some(name)) = (record.get(0), known) {
+                self.phrase(word, true, |senses| senses.name = senses.name.or(Some(name)));
             }
         }
     }
@@ -258,7 +281,8 @@ impl Lexicon {
             return id;
         }
         for ending in ["s", "es", "n", "en", "e", "er"] {
-            if let Some(stem) = folded.strip_suffix(ending).filter(|stem| stem.len() >= 3) {
+            let shortest = if ending == "s" { 3 } else { 4 };
+            if let Some(stem) = folded.strip_suffix(ending).filter(|stem| stem.len() >= shortest) {
                 let id = self.exact(stem);
                 if id.is_known() {
                     return id;
@@ -298,6 +322,11 @@ impl Lexicon {
         self.edges.get(&(node, word)).copied()
     }
 
+    /// The singular, where both are words of their own: "yolks" is a state, "yolk" a name.
+    pub(super) fn singular(&self, word: WordId) -> Option<WordId> {
+        self.singulars.get(&word).copied()
+    }
+
     /// What the phrase that ends at a node may be.
     pub(super) fn senses(&self, node: u32) -> Senses {
         self.nodes.get(node as usize).copied().unwrap_or_default()
@@ -325,7 +354,11 @@ impl Lexicon {
 
     /// Words of names and units with their letters as bits, for mending misspellings.
     pub(super) fn mendable(&self) -> impl Iterator<Item = (WordId, &str, u32)> {
-        self.words.iter().enumerate().filter(|(_, word)| word.mendable).map(|(at, word)| (WordId(count(at)), word.text.as_str(), word.letters))
+        self.words
+            .iter()
+            .enumerate()
+            .filter(|(_, word)| word.mendable)
+            .map(|(at, word)| (WordId(count(at)), word.text.as_str(), word.letters))
     }
 
     /// Whether the word is part of a material's name or of a unit.
@@ -349,15 +382,16 @@ fn words_of(text: &str) -> impl Iterator<Item = String> {
     text.split(|c: char| !c.is_alphanumeric() && !super::fold::is_invisible(c)).map(fold).filter(|word| !word.is_empty())
 }
 
-/// The ways of writing a name: with umlauts as they are or as two letters, in one word or several.
-fn spellings(text: &str) -> Vec<String> {
-    let mut all = vec![text.to_owned()];
+/// The ways of writing a name: with umlauts as they are or as two letters, in one word or several; and whether misspellings
+/// should be led back to it.
+fn spellings(text: &str) -> Vec<(String, bool)> {
+    let mut all = vec![(text.to_owned(), true)];
     if text.contains(['ä', 'ö', 'ü']) {
-        all.push(text.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue"));
+        all.push((text.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue"), true));
     }
     let parts: Vec<String> = words_of(text).collect();
     if parts.len() > 1 && parts.iter().map(String::len).sum::<usize>() >= 8 {
-        all.push(parts.concat());
+        all.push((parts.concat(), false));
     }
     all
 }

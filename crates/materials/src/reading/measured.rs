@@ -16,6 +16,10 @@ pub(super) struct Customs {
     pub basis: Option<PartBasis>,
     /// Bare numbers are parts.
     pub bare_parts: bool,
+    /// Bare numbers are per cents: "all % by weight".
+    pub bare_percent: bool,
+    /// `pts` are parts, not pints.
+    pub points_are_parts: bool,
     /// Measures of unknown size that are used for several things, so that they count parts.
     pub shared_vessels: Vec<UnitId>,
     /// Whose cups, said for all.
@@ -58,8 +62,18 @@ impl Measurer<'_, '_, '_> {
             return Pick::sure(basis);
         }
         let candidates = vec![
-            Candidate { value: PartBasis::Volume, weight: PART_BY_VOLUME, id: "volume".to_owned(), label: "by volume (cups, jars)".to_owned() },
-            Candidate { value: PartBasis::Weight, weight: 1.0 - PART_BY_VOLUME, id: "weight".to_owned(), label: "by weight (on a scale)".to_owned() },
+            Candidate {
+                value: PartBasis::Volume,
+                weight: PART_BY_VOLUME,
+                id: "volume".to_owned(),
+                label: "by volume (cups, jars)".to_owned(),
+            },
+            Candidate {
+                value: PartBasis::Weight,
+                weight: 1.0 - PART_BY_VOLUME,
+                id: "weight".to_owned(),
+                label: "by weight (on a scale)".to_owned(),
+            },
         ];
         self.asker.pick("parts:basis", "Are the parts measured by volume or by weight?", candidates, span)
     }
@@ -69,10 +83,17 @@ impl Measurer<'_, '_, '_> {
         if material.is_some_and(is_counted) {
             return Amount::Pieces { number };
         }
+        if self.customs.bare_percent && number.high <= 100.0 {
+            return Amount::PercentOfWhole { number };
+        }
         if self.customs.bare_parts {
             return Amount::Parts { number, basis: self.basis(None, span) };
         }
-        let liquid = material.is_some_and(|material| is_liquid(material));
+        if number.high < 1.0 {
+            // "a third titanium white": a share of something, not a third of a gram.
+            return Amount::NotGiven(NotGiven::Missing);
+        }
+        let liquid = material.is_some_and(is_liquid);
         let word = if liquid { "ml" } else { "g" };
         guessed.push(format!("no unit was told: taken as {}", if liquid { "millilitres" } else { "grams" }));
         match self.units.by_word(word).first() {
@@ -87,8 +108,8 @@ impl Measurer<'_, '_, '_> {
         let text = self.lexicon.unit(word).unwrap_or_default().to_owned();
         let mut meanings = self.units.by_word(&text).to_vec();
         let liquid = material.is_some_and(is_liquid);
-        let powder_part = matches!(text.as_str(), "pt" | "pts") && material.is_some_and(|m| m.kind == Kind::Filler) || self.customs.bare_parts && matches!(text.as_str(), "pt" | "pts");
-        if powder_part {
+        let points = matches!(text.as_str(), "pt" | "pts") && told.region.is_none();
+        if points && (self.customs.points_are_parts || self.customs.bare_parts || material.is_some_and(|m| m.kind == Kind::Filler)) {
             return Amount::Parts { number, basis: self.basis(None, span) };
         }
         self.by_number(&text, number, &mut meanings);
@@ -173,8 +194,11 @@ impl Measurer<'_, '_, '_> {
                 Candidate { value: *id, weight: *weight, id: short, label: self.label(*id, text) }
             })
             .collect();
-        let one = singular(text);
-        self.asker.pick(&format!("unit:{}", slug(one)), &format!("Which {one} is meant?"), candidates, span)
+        // "tbsp" and "tablespoon" are one question; "oz", which is a weight or a volume, keeps its word.
+        let stem = |id: UnitId| self.units.get(id).id.rsplit_once('-').map(|(stem, _)| stem);
+        let shared = meanings.first().and_then(|(id, _)| stem(*id)).filter(|first| meanings.iter().all(|(id, _)| stem(*id) == Some(first)));
+        let one = shared.map_or_else(|| singular(text).to_owned(), |stem| stem.replace('-', " "));
+        self.asker.pick(&format!("unit:{}", slug(&one)), &format!("Which {one} is meant?"), candidates, span)
     }
 
     /// What the painter reads: "US cup".
@@ -182,7 +206,9 @@ impl Measurer<'_, '_, '_> {
         let unit = self.units.get(id);
         let plain = unit.id.rsplit_once('-').map_or(unit.id.as_str(), |(base, _)| base).replace('-', " ");
         match unit.region.as_str() {
-            "US" | "UK" | "metric" | "Australia" if plain.contains(' ') || plain.len() > 2 => format!("{} {plain}", if unit.region == "Australia" { "Australian" } else { &unit.region }),
+            "US" | "UK" | "metric" | "Australia" if plain.contains(' ') || plain.len() > 2 => {
+                format!("{} {plain}", if unit.region == "Australia" { "Australian" } else { &unit.region })
+            }
             "international" if unit.dimension == Dimension::Mass => format!("{plain} by weight"),
             _ if plain.is_empty() => text.to_owned(),
             _ => plain,
@@ -206,5 +232,23 @@ pub(super) fn is_counted(material: &Material) -> bool {
 /// Stuff that pours.
 pub(super) fn is_liquid(material: &Material) -> bool {
     matches!(material.kind, Kind::Liquid | Kind::Milk | Kind::Oil) && material.id.as_str() != "skim-milk-powder"
-        || matches!(material.id.as_str(), "vinegar" | "cider-vinegar" | "lemon-juice" | "acetic-acid" | "lactic-acid" | "ammonia-5" | "ammonia-25" | "glue-size" | "casein-solution" | "acrylic-ground" | "shop-primer" | "pva-glue" | "glycerol" | "honey" | "clove-oil" | "hydrochloric-acid")
+        || matches!(
+            material.id.as_str(),
+            "vinegar"
+                | "cider-vinegar"
+                | "lemon-juice"
+                | "acetic-acid"
+                | "lactic-acid"
+                | "ammonia-5"
+                | "ammonia-25"
+                | "glue-size"
+                | "casein-solution"
+                | "acrylic-ground"
+                | "shop-primer"
+                | "pva-glue"
+                | "glycerol"
+                | "honey"
+                | "clove-oil"
+                | "hydrochloric-acid"
+        )
 }

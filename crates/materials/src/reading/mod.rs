@@ -4,6 +4,7 @@
 //! nodes (amounts and materials in order) -> relations and strengths -> pairs -> lines, questions, pieces. Each step is one pass.
 
 mod amounts;
+mod asides;
 mod cover;
 mod customs;
 mod fold;
@@ -35,8 +36,8 @@ use amounts::Measures;
 use cover::{Label, Mark};
 use lexicon::Lexicon;
 pub use model::{
-    Amount, Chip, ChipKind, Choice, Fill, Line, LineError, NotGiven, PartBasis, Pick, Piece, Question, QuestionId, Range, Reading,
-    Setting, Span, Strength, Struck, Wishes,
+    Amount, Chip, ChipKind, Choice, Fill, Line, LineError, NotGiven, PartBasis, Pick, Piece, Question, QuestionId, Range, Reading, Setting,
+    Span, Strength, Struck, Wishes,
 };
 use nodes::Node;
 pub use strict::read_strict;
@@ -70,7 +71,19 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
     let customs = customs::look(&nodes, &items, measures);
     let active = lines::active(&nodes, &given, &strengths);
     let pairs = pairing::pair(&nodes, &items, &active);
-    let recipe = lines::Recipe { jars, units, lexicon, tokens: &tokens, items: &items, nodes: &nodes, given, pairs, strengths, customs: &customs };
+    let recipe = lines::Recipe {
+        jars,
+        units,
+        lexicon,
+        text,
+        tokens: &tokens,
+        items: &items,
+        nodes: &nodes,
+        given,
+        pairs,
+        strengths,
+        customs: &customs,
+    };
     let (built, questions) = lines::build(&recipe, answers);
     let settings = settings.close();
     let mut marks = built.marks;

@@ -27,7 +27,9 @@ fn refuse(nodes: &mut [Node], items: &[Item]) {
         let is_name = node.name().is_some();
         let before = before(items, node.first);
         let after = items.get(node.end..).unwrap_or(&[]);
-        let joined = chain && at > 0 && gap(items, nodes.get(at - 1), node).iter().all(|item| item.signals.any(&[Signal::Or, Signal::Neg, Signal::Adjective]));
+        let joined = chain
+            && at > 0
+            && gap(items, nodes.get(at - 1), node).iter().all(|item| item.signals.any(&[Signal::Or, Signal::Neg, Signal::Adjective]));
         let refused = refused_before(before, is_name) || joined || (is_name && refused_after(after));
         let Some(node) = nodes.get_mut(at) else { break };
         match &mut node.sort {
@@ -40,7 +42,9 @@ fn refuse(nodes: &mut [Node], items: &[Item]) {
     // The amount of a refused material goes with it: "honey 5 g left out".
     for at in 1..nodes.len() {
         let refused = |node: Option<&Node>| node.and_then(Node::name).is_some_and(|name| name.negated);
-        let near = gap(items, nodes.get(at - 1), nodes.get(at).unwrap_or(&EMPTY)).iter().all(|item| item.has(Signal::Of) || item.has(Signal::Adjective));
+        let near = gap(items, nodes.get(at - 1), nodes.get(at).unwrap_or(&EMPTY))
+            .iter()
+            .all(|item| item.has(Signal::Of) || item.has(Signal::Adjective));
         let (left, right) = (refused(nodes.get(at - 1)), refused(nodes.get(at)));
         if near && left != right {
             let other = if left { at } else { at - 1 };
@@ -67,7 +71,9 @@ fn refused_before(before: &[Item], is_name: bool) -> bool {
             // "no 250 g" corrects an amount, "not 250 g" refuses it.
             return is_name || steps == 0 && !item.has(Signal::Correct);
         }
-        let carries = is_name && item.signals.any(&[Signal::Of, Signal::In, Signal::Adjective, Signal::Used]) || matches!(item.what, What::Talk) || item.state.is_some();
+        let carries = is_name && item.signals.any(&[Signal::Of, Signal::In, Signal::Adjective, Signal::Used])
+            || matches!(item.what, What::Talk)
+            || item.state.is_some();
         if !carries || matches!(item.what, What::Name(_) | What::Number(_) | What::Mark(_)) {
             return false;
         }
@@ -93,13 +99,16 @@ fn either_or(nodes: &mut Vec<Node>, items: &[Item]) {
     while at < nodes.len() {
         let (Some(left), Some(right)) = (nodes.get(at - 1), nodes.get(at)) else { break };
         let between = gap(items, Some(left), right);
-        let or = !between.is_empty() && between.iter().all(|item| item.has(Signal::Or) || item.has(Signal::Adjective)) && between.iter().any(|item| item.has(Signal::Or));
+        let or = !between.is_empty()
+            && between.iter().all(|item| item.has(Signal::Or) || item.has(Signal::Adjective))
+            && between.iter().any(|item| item.has(Signal::Or));
         let aside = matches!(between, [open] if open.is(Mark::Open)) || matches!(between, [slash] if slash.is(Mark::Slash));
         let (Some(a), Some(b)) = (left.name(), right.name()) else {
             at += 1;
             continue;
         };
-        let same = a.meanings.iter().any(|(id, _)| b.meanings.first().is_some_and(|(other, _)| other == id)) || b.meanings.iter().any(|(id, _)| a.meanings.first().is_some_and(|(other, _)| other == id));
+        let same = a.meanings.iter().any(|(id, _)| b.meanings.first().is_some_and(|(other, _)| other == id))
+            || b.meanings.iter().any(|(id, _)| a.meanings.first().is_some_and(|(other, _)| other == id));
         if a.negated || b.negated || !(or || aside && same) {
             at += 1;
             continue;
@@ -111,7 +120,12 @@ fn either_or(nodes: &mut Vec<Node>, items: &[Item]) {
                 meanings.clone_from(&b.meanings);
             }
         } else {
-            let others: Vec<(MaterialId, f64)> = b.meanings.iter().filter(|(id, _)| !meanings.iter().any(|(known, _)| known == id)).map(|(id, weight)| (id.clone(), weight * 0.7)).collect();
+            let others: Vec<(MaterialId, f64)> = b
+                .meanings
+                .iter()
+                .filter(|(id, _)| !meanings.iter().any(|(known, _)| known == id))
+                .map(|(id, weight)| (id.clone(), weight * 0.7))
+                .collect();
             meanings.truncate(1);
             meanings.extend(others.into_iter().take(1));
         }
@@ -169,7 +183,9 @@ fn states(name: &mut NameNode, first: usize, end: usize, items: &[Item], lexicon
             name.liquid = true;
         }
         let refused = at > 0 && items.get(at - 1).is_some_and(|before| before.has(Signal::Neg));
-        if item.state.is_some() && !refused {
+        // "pressed it to 150 g" tells of a step, not of this stuff.
+        let step = items.get(at + 1).is_some_and(|next| next.has(Signal::Pronoun));
+        if item.state.is_some() && !refused && !step {
             found.push(at);
         }
     }

@@ -47,7 +47,10 @@ pub(super) enum Region {
 impl Region {
     /// The region that a word names.
     pub(super) fn named(item: &Item) -> Option<Self> {
-        [(Signal::Us, Self::Us), (Signal::Uk, Self::Uk), (Signal::Metric, Self::Metric)].into_iter().find(|(signal, _)| item.has(*signal)).map(|(_, region)| region)
+        [(Signal::Us, Self::Us), (Signal::Uk, Self::Uk), (Signal::Metric, Self::Metric)]
+            .into_iter()
+            .find(|(signal, _)| item.has(*signal))
+            .map(|(_, region)| region)
     }
     /// Its name in the table of units.
     pub(super) const fn name(self) -> &'static str {
@@ -76,6 +79,8 @@ pub(super) struct AmountNode {
     pub each: bool,
     /// "used 55 g": outweighs an amount told before it.
     pub used: bool,
+    /// Written as a ratio and nothing else: `1:10`.
+    pub ratio: bool,
     /// A bag or box: what was bought rather than what goes in.
     pub bought: bool,
 }
@@ -137,6 +142,14 @@ pub(super) fn name_node(items: &[Item], at: usize, lexicon: &Lexicon) -> Option<
     let item = items.get(at)?;
     let What::Name(index) = item.what else { return None };
     let name = lexicon.name(index)?;
-    let node = NameNode { meanings: name.meanings.clone(), name: index, mended: item.mended, negated: false, states: Vec::new(), liquid: false, said_dry: false };
+    let node = NameNode {
+        meanings: name.meanings.clone(),
+        name: index,
+        mended: item.mended,
+        negated: false,
+        states: Vec::new(),
+        liquid: false,
+        said_dry: false,
+    };
     Some(Node { sort: Sort::Name(node), first: at, end: at + 1 })
 }

@@ -56,7 +56,17 @@ pub(super) struct Number {
 
 impl Number {
     fn one(value: f64) -> Self {
-        Self { low: value, high: value, form: Form::Plain, weak: Weak::No, words: false, other: None, absurd: !value.is_finite(), note: None, plain_digits: 0 }
+        Self {
+            low: value,
+            high: value,
+            form: Form::Plain,
+            weak: Weak::No,
+            words: false,
+            other: None,
+            absurd: !value.is_finite(),
+            note: None,
+            plain_digits: 0,
+        }
     }
 
     fn blank() -> Self {
@@ -152,7 +162,8 @@ impl Scan<'_> {
             return Some((ratio, after));
         }
         let mut number = first;
-        if let Some((joined, after)) = self.joined(&number, next) {
+        let between = at.checked_sub(1).is_some_and(|before| self.signal(before, Signal::Between));
+        if let Some((joined, after)) = self.joined(&number, next, between) {
             number = joined;
             next = after;
         }
@@ -165,7 +176,10 @@ impl Scan<'_> {
             return self.figure(self.seen(at + 1)).is_some() || self.number_word(self.seen(at + 1)).is_some();
         }
         let before = at.checked_sub(1).and_then(|before| self.kind(before));
-        self.is_mark(at, Mark::Dash) && self.tight(at + 1) && self.figure(at + 1).is_some() && matches!(before, Some(Kind::Mark(Mark::Colon | Mark::Equals | Mark::Slash)))
+        self.is_mark(at, Mark::Dash)
+            && self.tight(at + 1)
+            && self.figure(at + 1).is_some()
+            && matches!(before, Some(Kind::Mark(Mark::Colon | Mark::Equals | Mark::Slash)))
     }
 
     /// A number without ranges and the like.
@@ -186,16 +200,20 @@ impl Scan<'_> {
         }
         let mut next = at + 1;
         if let Some((over, under, after)) = self.slash(at) {
-            if let (true, Some(Kind::Mark(Mark::Slash))) = (self.tight(after), self.kind(after)) {
-                if self.figure(after + 1).is_some() {
-                    return (Number { absurd: true, ..number }, after + 2);
-                }
+            let mut chain = after;
+            while self.is_mark(chain, Mark::Slash) && self.figure(chain + 1).is_some() {
+                chain += 2;
+            }
+            if chain > after {
+                return (Number { absurd: true, ..number }, chain);
             }
             let value = over / under;
             return (Number { form: Form::Slash(over, under), ..Number::one(value) }, after);
         }
         let whole = numeral.value.fract() == 0.0;
-        while let Some(group) = self.figure(next).filter(|g| numeral.plain_digits > 0 && numeral.plain_digits <= 3 && g.plain_digits == 3 && g.value == 0.0 && numeral.value > 0.0) {
+        while let Some(group) = self.figure(next).filter(|g| {
+            numeral.plain_digits > 0 && numeral.plain_digits <= 3 && g.plain_digits == 3 && g.value == 0.0 && numeral.value > 0.0
+        }) {
             number = Number { plain_digits: 0, ..Number::one(number.low * 1000.0 + group.value) };
             next += 1;
         }
@@ -252,7 +270,9 @@ impl Scan<'_> {
         let at = self.seen(next);
         match self.number_word(at) {
             Some((value, NumberKind::Group)) => (number.times(value), self.over_of(at + 1)),
-            Some((value, NumberKind::Fraction)) if number.low.fract() == 0.0 && !self.unit_starts(at) => (number.times(value), self.over_of(at + 1)),
+            Some((value, NumberKind::Fraction)) if number.low.fract() == 0.0 && !self.unit_starts(at) => {
+                (number.times(value), self.over_of(at + 1))
+            }
             _ => (number, next),
         }
     }
@@ -266,7 +286,8 @@ impl Scan<'_> {
         if matches!(self.number_word(to), Some((_, NumberKind::Article))) {
             to = self.seen(to + 1);
         }
-        let region = [Signal::Us, Signal::Uk, Signal::Metric, Signal::Small, Signal::Big, Signal::Level].iter().any(|s| self.signal(to, *s));
+        let region =
+            [Signal::Us, Signal::Uk, Signal::Metric, Signal::Small, Signal::Big, Signal::Level].iter().any(|s| self.signal(to, *s));
         if self.counts_something(to) || region || matches!(self.number_word(to), Some((_, NumberKind::Group))) { to } else { at }
     }
 
@@ -334,7 +355,12 @@ impl Scan<'_> {
             let Some((value, kind)) = self.number_word(look) else { break };
             let low = current % 100.0;
             let fits = match kind {
-                NumberKind::Small => !any || low == 0.0 && current > 0.0 || current == 0.0 || (low >= 20.0 && low % 10.0 == 0.0 && value < 10.0) || ((low - 60.0).abs() < 0.5 || (low - 80.0).abs() < 0.5) && value < 20.0,
+                NumberKind::Small => {
+                    !any || low == 0.0 && current > 0.0
+                        || current == 0.0
+                        || (low >= 20.0 && low % 10.0 == 0.0 && value < 10.0)
+                        || ((low - 60.0).abs() < 0.5 || (low - 80.0).abs() < 0.5) && value < 20.0
+                }
                 NumberKind::Tens => !any || low == 0.0 || ((current - 4.0).abs() < 0.5 && (value - 20.0).abs() < 0.5),
                 NumberKind::Joined => !any || (low == 0.0 && value < 100.0) || current == 0.0,
                 NumberKind::Hundred => current < 100.0,
@@ -392,18 +418,25 @@ impl Scan<'_> {
         if values.len() < 2 {
             return None;
         }
-        let clock = values.len() == 2 && head.plain_digits == 2 && last.plain_digits == 2 && self.tight(next) && self.tight(next + 1) && head.value < 24.0 && last.value < 60.0;
+        let clock = values.len() == 2
+            && head.plain_digits == 2
+            && last.plain_digits == 2
+            && self.tight(next)
+            && self.tight(next + 1)
+            && head.value < 24.0
+            && last.value < 60.0;
         let absurd = clock || values.iter().all(|value| *value == 0.0) || values.iter().any(|value| !value.is_finite());
         Some((Number { form: Form::Ratio(values), absurd, ..Number::one(first.low) }, after))
     }
 
     /// A second number joined on: range, ratio in words, product, sum.
-    fn joined(&self, first: &Number, next: usize) -> Option<(Number, usize)> {
+    fn joined(&self, first: &Number, next: usize, between: bool) -> Option<(Number, usize)> {
         let at = self.seen(next);
         let dash = self.is_mark(at, Mark::Dash);
         let to = self.signal(at, Signal::To);
         let or = self.signal(at, Signal::Or);
-        if dash || to || or || self.is_mark(at, Mark::Dots) {
+        let and = between && self.signal(at, Signal::And);
+        if dash || to || or || and || self.is_mark(at, Mark::Dots) {
             return self.range(first, at, to);
         }
         if self.is_mark(at, Mark::Times) || self.is_word(at, "x") {
@@ -456,7 +489,9 @@ impl Scan<'_> {
         let mut values = vec![first.low];
         let (mut sign, mut after) = (at, at);
         while (self.is_mark(sign, Mark::Times) || self.is_word(sign, "x")) && values.len() < 6 {
-            let Some((more, next)) = self.simple(self.seen(sign + 1)).filter(|(more, _)| more.weak == Weak::No && !more.absurd) else { break };
+            let Some((more, next)) = self.simple(self.seen(sign + 1)).filter(|(more, _)| more.weak == Weak::No && !more.absurd) else {
+                break;
+            };
             values.push(more.low);
             after = next;
             sign = self.seen(next);

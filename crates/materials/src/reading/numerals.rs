@@ -94,7 +94,8 @@ fn exponent(text: &str) -> Option<(i32, usize)> {
 
 fn assemble(groups: &[String], marks: &[char], ends: &[usize]) -> Option<Numeral> {
     let first = groups.first()?;
-    let plain = |value: f64, length: usize, digits: usize| Numeral { value, other: None, length, plain_digits: digits, mended: false, code: false };
+    let plain =
+        |value: f64, length: usize, digits: usize| Numeral { value, other: None, length, plain_digits: digits, mended: false, code: false };
     let thousands = !first.is_empty() && first.len() <= 3 && groups.iter().skip(1).all(|group| group.len() == 3);
     let joined = groups.concat();
     if joined.len() > MOST_DIGITS && marks.is_empty() {
@@ -157,7 +158,9 @@ mod tests {
         for (text, expected) in [("250", 250.0), ("0,05", 0.05), ("0.75", 0.75), ("1,25", 1.25), ("1,250", 1250.0), ("1.250,5", 1250.5)] {
             assert!((value(text) - expected).abs() < 1e-12, "{text}");
         }
-        for (text, expected) in [("1'000", 1000.0), ("1\u{202f}000", 1000.0), ("25O g", 250.0), ("3OO", 300.0), ("2.5", 2.5), ("1,234,567", 1_234_567.0)] {
+        for (text, expected) in
+            [("1'000", 1000.0), ("1\u{202f}000", 1000.0), ("25O g", 250.0), ("3OO", 300.0), ("2.5", 2.5), ("1,234,567", 1_234_567.0)]
+        {
             assert!((value(text) - expected).abs() < 1e-12, "{text}");
         }
     }

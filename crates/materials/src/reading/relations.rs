@@ -1,11 +1,11 @@
 //! Amounts that concern several materials or lean on another: ratios, equal parts, "each", "twice as much", corrections.
 
+use super::amounts::plain;
 use super::items::{Item, What};
 use super::model::{PartBasis, Range};
 use super::nodes::{AmountNode, Node, Of, Sort, Told};
 use super::signals::Signal;
 use super::tokens::Mark;
-use super::amounts::plain;
 
 /// An amount given to a material before the ordinary pairing.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,7 +79,9 @@ fn lists(gap: &[Item]) -> bool {
 fn leads(gap: &[Item]) -> bool {
     gap.len() <= 6
         && gap.iter().all(|item| match &item.what {
-            What::Mark(mark) => matches!(mark, Mark::Comma | Mark::Colon | Mark::Dash | Mark::Equals | Mark::Open | Mark::Close | Mark::Tab | Mark::Pipe),
+            What::Mark(mark) => {
+                matches!(mark, Mark::Comma | Mark::Colon | Mark::Dash | Mark::Equals | Mark::Open | Mark::Close | Mark::Tab | Mark::Pipe)
+            }
             What::Talk => true,
             What::Break(_) | What::Unknown | What::Number(_) | What::Code => false,
             _ => !item.has(Signal::Neg) || item.has(Signal::Each),
@@ -185,7 +187,12 @@ fn equal_parts(nodes: &[Node], items: &[Item], given: &mut Vec<Given>) {
         }
         let basis = basis_near(items, at, at + 1);
         if names.len() > 1 {
-            given.extend(names.iter().map(|name| Given { name: *name, amount: plain(Range::one(1.0), Told::Part(basis)), first: at, end: at + 1 }));
+            given.extend(names.iter().map(|name| Given {
+                name: *name,
+                amount: plain(Range::one(1.0), Told::Part(basis)),
+                first: at,
+                end: at + 1,
+            }));
         }
     }
 }
@@ -197,17 +204,42 @@ fn correct(nodes: &mut [Node], items: &[Item]) {
         let gap = between(items, left, right);
         let Some(place) = gap.iter().position(|item| item.has(Signal::Correct)) else { continue };
         let refuses_next = right.name().is_some_and(|name| name.negated);
-        if refuses_next || gap.len() > 8 || gap.iter().any(|item| matches!(item.what, What::Break(_))) {
+        let parted = gap.iter().any(|item| matches!(item.what, What::Break(_) | What::Mark(Mark::Stop | Mark::Semicolon)));
+        if refuses_next || gap.len() > 8 || parted {
             continue;
         }
-        let doubted = gap.iter().take(place).any(|item| item.is(Mark::Question)) || gap.get(place).is_some_and(|item| !item.has(Signal::Neg));
+        let (right_end, left_amount) = (
+            right.end,
+            left.amount()
+                .map(|_| at - 1)
+                .or_else(|| at.checked_sub(2).filter(|before| nodes.get(*before).is_some_and(|node| node.amount().is_some()))),
+        );
+        let named_next = nodes.get(at + 1).is_some_and(|next| {
+            next.name().is_some()
+                && items.get(right_end..next.first).unwrap_or(&[]).iter().all(|item| item.has(Signal::Of) || item.has(Signal::Adjective))
+        });
+        let doubted =
+            gap.iter().take(place).any(|item| item.is(Mark::Question)) || gap.get(place).is_some_and(|item| !item.has(Signal::Neg));
         let pair_of = |index: usize| nodes.get(index).and_then(Node::name).map(|name| name.name);
         let drop: &[usize] = match (&left.sort, &right.sort) {
             (Sort::Amount(a), Sort::Amount(b)) if plausible(a, b) => &[1],
-            (Sort::Name(a), Sort::Amount(_)) if at >= 2 && nodes.get(at - 2).is_some_and(|n| n.amount().is_some()) && pair_of(at + 1) == Some(a.name) => &[1, 2],
+            (Sort::Name(a), Sort::Amount(_))
+                if at >= 2 && nodes.get(at - 2).is_some_and(|n| n.amount().is_some()) && pair_of(at + 1) == Some(a.name) =>
+            {
+                &[1, 2]
+            }
             (Sort::Name(_), Sort::Name(_)) if doubted && at >= 2 && nodes.get(at - 2).is_some_and(|n| n.amount().is_some()) => &[1, 2],
             _ => &[],
         };
+        // "glue 20 g?? no 25 g, chalk": the new amount takes the place of the old one.
+        let moves = right.amount().is_some() && !named_next && doubted && (drop == [1] || drop.is_empty() && left.name().is_some());
+        if let (true, Some(place)) = (moves, left_amount) {
+            let new = nodes.get_mut(at).map(|node| std::mem::replace(&mut node.sort, Sort::Gone));
+            if let (Some(new), Some(node)) = (new, nodes.get_mut(place)) {
+                node.sort = new;
+            }
+            continue;
+        }
         for steps in drop {
             if let Some(node) = at.checked_sub(*steps).and_then(|index| nodes.get_mut(index)) {
                 node.sort = Sort::Gone;
@@ -227,7 +259,11 @@ fn point(nodes: &mut [Node], items: &[Item]) {
         let Some(node) = nodes.get(at) else { break };
         let Some(amount) = node.amount() else { continue };
         let share = amount.told == Told::Percent && of_another(nodes, items, at);
-        let Told::Relative { factor, .. } = (if share { Told::Relative { factor: amount.number.middle() / 100.0, of: Of::Previous } } else { amount.told.clone() }) else { continue };
+        let Told::Relative { factor, .. } =
+            (if share { Told::Relative { factor: amount.number.middle() / 100.0, of: Of::Previous } } else { amount.told.clone() })
+        else {
+            continue;
+        };
         // The name right behind "as", "times the" or "of the" is what it leans on; the name before or between is what it measures.
         let mut target = None;
         for (index, other) in nodes.iter().enumerate().skip(at + 1).take(2) {
@@ -236,7 +272,9 @@ fn point(nodes: &mut [Node], items: &[Item]) {
                 break;
             }
             let near = nodes.get(index - 1).map_or(gap, |left| between(items, left, other));
-            let leans = near.iter().any(|item| item.has(Signal::As) || item.has(Signal::WeightOf)) || share || items.get(node.first..node.end).unwrap_or(&[]).iter().any(|item| item.has(Signal::Times) || ends_with_as(item));
+            let leans = near.iter().any(|item| item.has(Signal::As) || item.has(Signal::WeightOf))
+                || share
+                || items.get(node.first..node.end).unwrap_or(&[]).iter().any(|item| item.has(Signal::Times) || ends_with_as(item));
             if leans {
                 target = Some(index);
                 break;
@@ -255,9 +293,17 @@ fn ends_with_as(item: &Item) -> bool {
 
 /// "alum 1 % of the glue": a per cent of another material, not of the pot.
 fn of_another(nodes: &[Node], items: &[Item], at: usize) -> bool {
-    let (Some(node), Some(left), Some(right)) = (nodes.get(at), at.checked_sub(1).and_then(|left| nodes.get(left)), nodes.get(at + 1)) else { return false };
+    let (Some(node), Some(left), Some(right)) = (nodes.get(at), at.checked_sub(1).and_then(|left| nodes.get(left)), nodes.get(at + 1))
+    else {
+        return false;
+    };
     let (ahead, after) = (between(items, left, node), between(items, node, right));
-    let named = is_name(left) && is_name(right) && ahead.iter().all(|item| matches!(item.what, What::Talk | What::Mark(Mark::Colon | Mark::Dash | Mark::Equals)) || item.has(Signal::Adjective));
-    let of = after.first().is_some_and(|item| item.has(Signal::Of)) && after.iter().all(|item| matches!(item.what, What::Steer | What::Talk));
+    let named = is_name(left)
+        && is_name(right)
+        && ahead.iter().all(|item| {
+            matches!(item.what, What::Talk | What::Mark(Mark::Colon | Mark::Dash | Mark::Equals)) || item.has(Signal::Adjective)
+        });
+    let of =
+        after.first().is_some_and(|item| item.has(Signal::Of)) && after.iter().all(|item| matches!(item.what, What::Steer | What::Talk));
     named && of
 }

@@ -36,6 +36,9 @@ impl Settings {
 /// Reads a number that counts no ingredient: coats, boards, lengths, areas, times, degrees. Gives the item behind it.
 pub(super) fn read(items: &[Item], at: usize, measures: Measures<'_>, settings: &mut Settings) -> Option<usize> {
     let What::Number(number) = &items.get(at)?.what else { return None };
+    if matches!(number.form, Form::Ratio(_)) {
+        return None;
+    }
     let range = Range { low: number.low, high: number.high };
     let mut look = at + 1;
     for _ in 0..4 {
@@ -72,7 +75,15 @@ pub(super) fn read(items: &[Item], at: usize, measures: Measures<'_>, settings: 
     None
 }
 
-fn measured(items: &[Item], at: usize, look: usize, word: u32, number: &Number, measures: Measures<'_>, settings: &mut Settings) -> Option<usize> {
+fn measured(
+    items: &[Item],
+    at: usize,
+    look: usize,
+    word: u32,
+    number: &Number,
+    measures: Measures<'_>,
+    settings: &mut Settings,
+) -> Option<usize> {
     let unit = measures.unit(word)?;
     let size = unit.value.unwrap_or(1.0);
     let range = Range { low: number.low, high: number.high };

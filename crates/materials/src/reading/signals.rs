@@ -54,7 +54,7 @@ pub(super) enum Signal {
     Month,
     Between,
     Adjective,
-    ArticleGap,
+    Pronoun,
 }
 
 const NAMES: [(&str, Signal); 51] = [
@@ -108,7 +108,7 @@ const NAMES: [(&str, Signal); 51] = [
     ("month", Signal::Month),
     ("between", Signal::Between),
     ("adjective", Signal::Adjective),
-    ("article_gap", Signal::ArticleGap),
+    ("pronoun", Signal::Pronoun),
 ];
 
 /// The meanings of one word.

@@ -28,13 +28,17 @@ pub(super) struct Strengths {
 /// Reads per cents and ratios that belong to one material; those that do not stay amounts.
 pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: &[usize]) -> Strengths {
     let mut found = Strengths::default();
-    let shares_of_whole = (0..nodes.len()).filter(|at| nodes.get(*at).is_some_and(Node::is_percent)).filter(|at| neighbour(nodes, items, *at).is_some_and(|name| !is_strong(nodes, name, jars))).count();
+    let shares_of_whole = (0..nodes.len())
+        .filter(|at| nodes.get(*at).is_some_and(Node::is_percent))
+        .filter(|at| neighbour(nodes, items, *at).is_some_and(|name| !is_strong(nodes, name, jars)))
+        .count();
     for at in 0..nodes.len() {
         let Some(amount) = nodes.get(at).and_then(Node::amount).cloned() else { continue };
         let (first, end) = nodes.get(at).map_or((0, 0), |node| (node.first, node.end));
         let Some(name) = neighbour(nodes, items, at) else { continue };
         let used = match &amount.told {
-            Told::Percent => percent(nodes, items, at, name, &amount, jars, shares_of_whole > 0).map(|strength| found.told.extend(strength.map(|strength| StrengthTold { name, strength, first, end }))),
+            Told::Percent => percent(nodes, items, at, name, &amount, jars, shares_of_whole > 0)
+                .map(|strength| found.told.extend(strength.map(|strength| StrengthTold { name, strength, first, end }))),
             Told::Ratio(values) => match values.as_slice() {
                 [stuff, water] if soluble(nodes, name, jars) && *stuff > 0.0 && water.is_finite() && *water > 0.0 => {
                     let is_liquid = liquid(nodes, name) || other_amount(nodes, items, at, name, taken);
@@ -53,6 +57,14 @@ pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: 
             node.sort = Sort::Gone;
         }
     }
+    // "2 to 3" or "1/2" that turned out to be no ratio is a plain number.
+    for node in nodes.iter_mut() {
+        if let Sort::Amount(amount) = &mut node.sort {
+            if matches!(amount.told, Told::Ratio(_)) && !amount.ratio {
+                amount.told = Told::Bare;
+            }
+        }
+    }
     found
 }
 
@@ -60,11 +72,39 @@ pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: 
 fn neighbour(nodes: &[Node], items: &[Item], at: usize) -> Option<usize> {
     let node = nodes.get(at)?;
     let close = |gap: &[Item]| {
-        gap.len() <= 4 && gap.iter().all(|item| item.state.is_some() || item.signals.any(&[Signal::Of, Signal::In, Signal::To, Signal::Solution, Signal::Adjective, Signal::Approx, Signal::ByWeight, Signal::ByVolume]) || matches!(item.what, What::Mark(Mark::Open | Mark::Close | Mark::Colon | Mark::Dash | Mark::Equals | Mark::Tab | Mark::Pipe | Mark::Degree)) || matches!(item.what, What::Talk) && item.end == item.first + 1)
+        gap.len() <= 4
+            && gap.iter().all(|item| {
+                item.state.is_some()
+                    || item.signals.any(&[
+                        Signal::Of,
+                        Signal::In,
+                        Signal::To,
+                        Signal::Solution,
+                        Signal::Adjective,
+                        Signal::Approx,
+                        Signal::ByWeight,
+                        Signal::ByVolume,
+                    ])
+                    || matches!(
+                        item.what,
+                        What::Mark(
+                            Mark::Open | Mark::Close | Mark::Colon | Mark::Dash | Mark::Equals | Mark::Tab | Mark::Pipe | Mark::Degree
+                        )
+                    )
+                    || matches!(item.what, What::Talk) && item.end == item.first + 1
+            })
     };
     let is_name = |index: usize| nodes.get(index).and_then(Node::name).is_some_and(|name| !name.negated);
-    let ahead = at.checked_sub(1).filter(|left| is_name(*left)).filter(|left| nodes.get(*left).is_some_and(|other| close(items.get(other.end..node.first).unwrap_or(&[]))));
-    let behind = Some(at + 1).filter(|right| is_name(*right)).filter(|right| nodes.get(*right).is_some_and(|other| close(items.get(node.end..other.first).unwrap_or(&[])) && !items.get(node.end..other.first).unwrap_or(&[]).iter().any(|item| item.is(Mark::Close))));
+    let ahead = at
+        .checked_sub(1)
+        .filter(|left| is_name(*left))
+        .filter(|left| nodes.get(*left).is_some_and(|other| close(items.get(other.end..node.first).unwrap_or(&[]))));
+    let behind = Some(at + 1).filter(|right| is_name(*right)).filter(|right| {
+        nodes.get(*right).is_some_and(|other| {
+            close(items.get(node.end..other.first).unwrap_or(&[]))
+                && !items.get(node.end..other.first).unwrap_or(&[]).iter().any(|item| item.is(Mark::Close))
+        })
+    });
     match (ahead, behind) {
         (Some(left), Some(right)) => {
             let gap = |a: usize, b: usize| items.get(a..b).unwrap_or(&[]).len();
@@ -79,7 +119,13 @@ fn neighbour(nodes: &[Node], items: &[Item], at: usize) -> Option<usize> {
 }
 
 fn first_of_line(items: &[Item], at: usize) -> Option<&Item> {
-    let start = items.get(..at)?.iter().rev().take(40).position(|item| matches!(item.what, What::Break(_))).map_or(at.saturating_sub(40), |back| at - back);
+    let start = items
+        .get(..at)?
+        .iter()
+        .rev()
+        .take(40)
+        .position(|item| matches!(item.what, What::Break(_)))
+        .map_or(at.saturating_sub(40), |back| at - back);
     items.get(start)
 }
 
@@ -90,7 +136,8 @@ fn kind_of(nodes: &[Node], name: usize, jars: &Catalogue) -> Option<(Kind, Mater
 
 /// Stuff that is melted or dissolved in water by the painter, or sold so.
 fn soluble(nodes: &[Node], name: usize, jars: &Catalogue) -> bool {
-    kind_of(nodes, name, jars).is_some_and(|(kind, id)| kind == Kind::Binder && !matches!(id.as_str(), "egg" | "egg-yolk" | "egg-white" | "quark" | "pva-glue"))
+    kind_of(nodes, name, jars)
+        .is_some_and(|(kind, id)| kind == Kind::Binder && !matches!(id.as_str(), "egg" | "egg-yolk" | "egg-white" | "quark" | "pva-glue"))
 }
 
 fn is_strong(nodes: &[Node], name: usize, jars: &Catalogue) -> bool {
@@ -111,24 +158,52 @@ fn other_amount(nodes: &[Node], items: &[Item], at: usize, name: usize, taken: &
     if taken.contains(&name) {
         return true;
     }
-    let measured = |index: usize| index != at && nodes.get(index).and_then(Node::amount).is_some_and(|amount| matches!(amount.told, Told::Unit(_) | Told::Part(_) | Told::Bare));
+    let measured = |index: usize| {
+        index != at
+            && nodes
+                .get(index)
+                .and_then(Node::amount)
+                .is_some_and(|amount| matches!(amount.told, Told::Unit(_) | Told::Part(_) | Told::Bare))
+    };
     let near = |a: usize, b: usize| items.get(a..b).unwrap_or(&[]);
     let (Some(node), Some(own)) = (nodes.get(name), nodes.get(at)) else { return false };
     let (from, to) = (node.first.min(own.first), node.end.max(own.end));
-    let ahead = name.min(at).checked_sub(1).filter(|left| measured(*left)).and_then(|left| nodes.get(left)).is_some_and(|left| near(left.end, from).iter().all(|item| item.has(Signal::Of) || item.has(Signal::Adjective) || item.state.is_some() || item.has(Signal::Approx)));
-    let behind = Some(name.max(at) + 1).filter(|right| measured(*right)).and_then(|right| nodes.get(right).map(|node| (right, node))).is_some_and(|(right, other)| {
-        let gap = near(to, other.first);
-        let close = gap.len() <= 3 && gap.iter().all(|item| matches!(item.what, What::Mark(Mark::Comma | Mark::Colon | Mark::Dash | Mark::Open | Mark::Equals)) || item.has(Signal::Adjective) || item.has(Signal::Solution) || matches!(item.what, What::Talk));
-        // "7% size 320 ml" but not "7% size, 320 ml water".
-        let next = nodes.get(right + 1).filter(|next| next.name().is_some()).map(|next| near(other.end, next.first));
-        let taken_by_next = gap.iter().any(|item| item.is(Mark::Comma)) && next.is_some_and(|gap| gap.iter().all(|item| item.has(Signal::Of) || item.has(Signal::Adjective)));
-        close && !taken_by_next
+    let ahead = name.min(at).checked_sub(1).filter(|left| measured(*left)).and_then(|left| nodes.get(left)).is_some_and(|left| {
+        near(left.end, from)
+            .iter()
+            .all(|item| item.has(Signal::Of) || item.has(Signal::Adjective) || item.state.is_some() || item.has(Signal::Approx))
     });
+    let behind = Some(name.max(at) + 1)
+        .filter(|right| measured(*right))
+        .and_then(|right| nodes.get(right).map(|node| (right, node)))
+        .is_some_and(|(right, other)| {
+            let gap = near(to, other.first);
+            let close = gap.len() <= 3
+                && gap.iter().all(|item| {
+                    matches!(item.what, What::Mark(Mark::Comma | Mark::Colon | Mark::Dash | Mark::Open | Mark::Equals))
+                        || item.has(Signal::Adjective)
+                        || item.has(Signal::Solution)
+                        || matches!(item.what, What::Talk)
+                });
+            // "7% size 320 ml" but not "7% size, 320 ml water".
+            let next = nodes.get(right + 1).filter(|next| next.name().is_some()).map(|next| near(other.end, next.first));
+            let taken_by_next = gap.iter().any(|item| item.is(Mark::Comma))
+                && next.is_some_and(|gap| gap.iter().all(|item| item.has(Signal::Of) || item.has(Signal::Adjective)));
+            close && !taken_by_next
+        });
     ahead || behind
 }
 
 /// The strength that a per cent tells; `Some(None)` if it is used up otherwise (fat of milk), `None` if it is an amount.
-fn percent(nodes: &mut [Node], items: &[Item], at: usize, name: usize, amount: &AmountNode, jars: &Catalogue, list: bool) -> Option<Option<Strength>> {
+fn percent(
+    nodes: &mut [Node],
+    items: &[Item],
+    at: usize,
+    name: usize,
+    amount: &AmountNode,
+    jars: &Catalogue,
+    list: bool,
+) -> Option<Option<Strength>> {
     let (kind, _) = kind_of(nodes, name, jars)?;
     let behind = nodes.get(at).is_some_and(|node| node.first >= nodes.get(name).map_or(0, |name| name.end));
     match kind {
@@ -136,11 +211,17 @@ fn percent(nodes: &mut [Node], items: &[Item], at: usize, name: usize, amount: &
             fat(nodes, name, amount.number.middle());
             Some(None)
         }
-        Kind::Acid | Kind::Alkali if other_amount(nodes, items, at, name, &[]) || matches!(kind, Kind::Acid) => Some(Some(Strength::Percent(amount.number))),
+        Kind::Acid | Kind::Alkali if other_amount(nodes, items, at, name, &[]) || matches!(kind, Kind::Acid) => {
+            Some(Some(Strength::Percent(amount.number)))
+        }
         _ if soluble(nodes, name, jars) => {
             let solution = nodes.get(name).and_then(Node::name).is_some_and(|name| name.liquid) || liquid(nodes, name);
             let other = other_amount(nodes, items, at, name, &[]);
-            let weighed = items.get(nodes.get(at)?.first..(nodes.get(at)?.end + 3).min(items.len())).unwrap_or(&[]).iter().any(|item| item.has(Signal::ByWeight));
+            let weighed = items
+                .get(nodes.get(at)?.first..(nodes.get(at)?.end + 3).min(items.len()))
+                .unwrap_or(&[])
+                .iter()
+                .any(|item| item.has(Signal::ByWeight));
             (solution || other || (!list && !behind && !weighed)).then_some(Some(Strength::Percent(amount.number)))
         }
         _ => None,

@@ -39,7 +39,10 @@ pub fn read_strict(jars: &Catalogue, units: &Units, text: &str) -> Result<Readin
     }
     // Parts and one measured line give the size of a part; parts among several measured lines can't be weighed against them.
     if let (Some(line), true) = (parts.first(), measured > 1) {
-        errors.push(LineError { line: *line, what: "parts stand among several measured lines; use parts everywhere, with at most one measured line".to_owned() });
+        errors.push(LineError {
+            line: *line,
+            what: "parts stand among several measured lines; use parts everywhere, with at most one measured line".to_owned(),
+        });
     }
     if errors.is_empty() { Ok(read_with(jars, units, &lexicon, text, &wishes)) } else { Err(errors) }
 }
@@ -58,13 +61,15 @@ fn check(reading: &Reading, told: &str) -> Result<bool, String> {
     if let Some(struck) = reading.struck().next() {
         return Err(format!("`{}` is not understood ({}); a remark goes behind a `#`", struck.span.of(told).trim(), struck.why));
     }
-    if line.guessed.iter().any(|guess| guess.contains("misspelt")) {
+    if line.guessed.iter().any(|guess| guess.starts_with("read `")) {
         return Err(format!("a word of `{told}` is misspelt; write the name as the list of materials has it"));
     }
     match &line.amount {
         Amount::Parts { .. } => Ok(true),
         Amount::NotGiven(NotGiven::Absurd) => Err(format!("the amount in `{told}` can't be used; write a number above 0")),
-        Amount::NotGiven(NotGiven::SizeUnknown) => Err(format!("the measure in `{told}` has no known size; weigh it, or use cups, spoons, ml or g")),
+        Amount::NotGiven(NotGiven::SizeUnknown) => {
+            Err(format!("the measure in `{told}` has no known size; weigh it, or use cups, spoons, ml or g"))
+        }
         Amount::NotGiven(_) => Err(format!("`{told}` has no amount; write one such as `250 g`")),
         Amount::Mass { .. } | Amount::Volume { .. } if line.guessed.iter().any(|guess| guess.starts_with("no unit")) => {
             Err(format!("`{told}` has no unit; write g, ml, cup, parts ... behind the number"))
@@ -75,5 +80,9 @@ fn check(reading: &Reading, told: &str) -> Result<bool, String> {
 
 fn no_line(reading: &Reading, told: &str) -> String {
     let named = reading.pieces.iter().any(|piece| matches!(piece, Piece::Chip(_)));
-    if named { format!("`{told}` has an amount but no material that is known; say which powder, binder or liquid it is") } else { format!("no material is known in `{told}`; write amount, unit, material, such as `250 g chalk`") }
+    if named {
+        format!("`{told}` has an amount but no material that is known; say which powder, binder or liquid it is")
+    } else {
+        format!("no material is known in `{told}`; write amount, unit, material, such as `250 g chalk`")
+    }
 }

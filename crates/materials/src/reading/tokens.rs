@@ -67,7 +67,8 @@ const TAG: usize = 200;
 
 /// Cuts the text. The tokens are in order and do not overlap; what lies between them is white space or invisible.
 pub(super) fn cut(text: &str, lexicon: &Lexicon) -> Vec<Token> {
-    let mut cutter = Cutter { text, lexicon, at: 0, gap: false, fresh: true, out: Vec::with_capacity(text.len() / 4 + 8), folded: String::new() };
+    let mut cutter =
+        Cutter { text, lexicon, at: 0, gap: false, fresh: true, out: Vec::with_capacity(text.len() / 4 + 8), folded: String::new() };
     while cutter.step() {}
     cutter.out
 }
@@ -83,10 +84,6 @@ struct Cutter<'a> {
 }
 
 impl Cutter<'_> {
-    fn rest(&self) -> &str {
-        self.text.get(self.at..).unwrap_or("")
-    }
-
     fn put(&mut self, kind: Kind, length: usize) {
         let (from, to) = (self.at, self.at + length);
         self.out.push(Token { kind, from, to, gap: self.gap });
@@ -127,8 +124,9 @@ impl Cutter<'_> {
 
     /// `.25`: a figure that starts with its mark, in front of no other figure or word.
     fn starts_decimal(&self, next: Option<char>) -> bool {
-        let free = self.gap || self.out.last().is_none_or(|token| token.to < self.at || matches!(token.kind, Kind::Break | Kind::Mark(_) | Kind::Hidden));
-        let dots = matches!(self.out.last(), Some(Token { kind: Kind::Mark(Mark::Stop | Mark::Comma | Mark::Dots), to, .. }) if *to == self.at);
+        let free = self.gap || self.out.last().is_none_or(|token| token.to < self.at || matches!(token.kind, Kind::Break | Kind::Mark(_)));
+        let dots =
+            matches!(self.out.last(), Some(Token { kind: Kind::Mark(Mark::Stop | Mark::Comma | Mark::Dots), to, .. }) if *to == self.at);
         free && !dots && next.is_some_and(|c| fold::digit(c).is_some())
     }
 
@@ -160,7 +158,10 @@ impl Cutter<'_> {
             if let ('Ã', Some(meant)) = (c, next.and_then(fold::mangled)) {
                 fold::push(&mut folded, meant);
                 length += c.len_utf8() + chars.next().map_or(0, char::len_utf8);
-            } else if c.is_alphabetic() || (fold::is_invisible(c) && next.is_some_and(|n| n.is_alphabetic() || fold::is_invisible(n))) || matches!(c, '²' | '³' | '₂' | '₃') {
+            } else if c.is_alphabetic()
+                || (fold::is_invisible(c) && next.is_some_and(|n| n.is_alphabetic() || fold::is_invisible(n)))
+                || matches!(c, '²' | '³' | '₂' | '₃')
+            {
                 fold::push(&mut folded, c);
                 length += c.len_utf8();
             } else {
@@ -168,10 +169,18 @@ impl Cutter<'_> {
             }
         }
         let mut id = self.lexicon.word(&folded);
+        if !id.is_known() && matches!(self.out.last(), Some(Token { kind: Kind::Figure(_) | Kind::Fraction(_), .. })) {
+            if let Some((unit, bytes)) = self.unit_ahead(rest.get(..length).unwrap_or("")) {
+                self.put(Kind::Word(unit), bytes);
+                self.folded = folded;
+                return;
+            }
+        }
         let tail = rest.get(length..).unwrap_or("");
         if tail.starts_with(|c: char| fold::digit(c).is_some()) && folded.len() < 24 {
             // `H2O`, `m2`: letters and figures are one word only where the lexicon knows it.
-            let more: usize = tail.chars().take(24).take_while(|c| c.is_alphanumeric() && fold::fraction(*c).is_none()).map(char::len_utf8).sum();
+            let more: usize =
+                tail.chars().take(24).take_while(|c| c.is_alphanumeric() && fold::fraction(*c).is_none()).map(char::len_utf8).sum();
             let whole = fold::fold(rest.get(..length + more).unwrap_or(""));
             let known = self.lexicon.exact(&whole);
             if known.is_known() {
@@ -186,6 +195,16 @@ impl Cutter<'_> {
             self.put(Kind::Word(id), length);
         }
         self.folded = folded;
+    }
+
+    /// The unit that a word begins with, if the rest is a word as well: `gchalk` behind a figure.
+    fn unit_ahead(&self, word: &str) -> Option<(WordId, usize)> {
+        word.char_indices().skip(1).take(12).find_map(|(at, _)| {
+            let unit = self.lexicon.exact(&fold::fold(word.get(..at)?));
+            let is_unit = self.lexicon.next(0, unit).is_some_and(|node| self.lexicon.senses(node).unit.is_some());
+            let rest = self.lexicon.exact(&fold::fold(word.get(at..)?));
+            (is_unit && self.lexicon.is_stock(rest)).then_some((unit, at))
+        })
     }
 
     fn mark(&mut self, c: char, rest: &str) {
@@ -208,7 +227,9 @@ impl Cutter<'_> {
             '-' | '‐' | '‑' | '‒' | '–' | '—' | '―' | '−' => Mark::Dash,
             '=' => Mark::Equals,
             '/' | '⁄' | '∕' | '÷' => Mark::Slash,
-            '\\' | '"' | '“' | '”' | '„' | '«' | '»' | '\'' | '‘' | '’' | '‚' | '`' | '´' => return self.put(Kind::Hidden, size),
+            '\\' | '"' | '“' | '”' | '„' | '«' | '»' | '\'' | '‘' | '’' | '‚' | '`' | '´' => {
+                return self.put(Kind::Hidden, size);
+            }
             '+' => Mark::Plus,
             '&' => return self.entity(rest),
             '|' | '¦' => Mark::Pipe,

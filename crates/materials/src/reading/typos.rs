@@ -33,7 +33,8 @@ impl<'a> Mender<'a> {
         if self.seen.len() >= MOST_WORDS {
             return None;
         }
-        let found = self.misread(folded, raw).or_else(|| if dotted { self.cut_short(folded) } else { None }).or_else(|| self.nearest(folded));
+        let found =
+            self.misread(folded, raw).or_else(|| if dotted { self.cut_short(folded) } else { None }).or_else(|| self.nearest(folded));
         self.seen.insert(key, found);
         found
     }
@@ -110,7 +111,8 @@ fn distance(a: &[u8], b: &[u8]) -> usize {
         for (j, y) in b.iter().enumerate() {
             let at = |line: &[usize], k: usize| line.get(k).copied().unwrap_or(usize::MAX - 1);
             let mut least = (at(&last, j) + usize::from(x != y)).min(at(&last, j + 1) + 1).min(at(&row, j) + 1);
-            let swapped = i > 0 && j > 0 && Some(x) == j.checked_sub(1).and_then(|k| b.get(k)) && i.checked_sub(1).and_then(|k| a.get(k)) == Some(y);
+            let swapped =
+                i > 0 && j > 0 && Some(x) == j.checked_sub(1).and_then(|k| b.get(k)) && i.checked_sub(1).and_then(|k| a.get(k)) == Some(y);
             if swapped {
                 least = least.min(at(&before, j - 1) + 1);
             }
@@ -132,7 +134,15 @@ mod tests {
         let lexicon = small();
         let mut mender = Mender::new(&lexicon);
         let mut mend = |word: &str| mender.mend(&word.to_lowercase(), word, false).map(|id| lexicon.text(id).to_owned());
-        for (wrong, right) in [("whitting", "whiting"), ("rabit", "rabbit"), ("caesin", "casein"), ("watter", "water"), ("gIue", "glue"), ("chaIk", "chalk"), ("gleu", "glue")] {
+        for (wrong, right) in [
+            ("whitting", "whiting"),
+            ("rabit", "rabbit"),
+            ("caesin", "casein"),
+            ("watter", "water"),
+            ("gIue", "glue"),
+            ("chaIk", "chalk"),
+            ("gleu", "glue"),
+        ] {
             assert_eq!(mend(wrong).as_deref(), Some(right), "{wrong}");
         }
         for other in ["wintergreen", "xyz", "luck"] {

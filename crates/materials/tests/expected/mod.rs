@@ -7,20 +7,20 @@ use measure::{UnitId, Units};
 
 /// One expected ingredient.
 #[derive(Debug, Clone)]
-pub struct Wanted {
-    pub material: String,
-    pub amount: String,
-    pub unit: String,
-    pub doubtful: bool,
+pub(crate) struct Wanted {
+    pub(crate) material: String,
+    pub(crate) amount: String,
+    pub(crate) unit: String,
+    pub(crate) doubtful: bool,
 }
 
 /// All that is expected of a text.
 #[derive(Debug, Clone)]
-pub struct Expected(pub Vec<Wanted>);
+pub(crate) struct Expected(pub(crate) Vec<Wanted>);
 
 impl Expected {
     /// Reads an `.expect` file.
-    pub fn parse(text: &str) -> Self {
+    pub(crate) fn parse(text: &str) -> Self {
         let wanted = |line: &str| {
             let mut fields = line.split('|').map(str::trim);
             let (material, amount, unit) = (fields.next()?, fields.next()?, fields.next()?);
@@ -32,13 +32,18 @@ impl Expected {
 }
 
 /// Numbers of a line, whatever they count.
-pub fn numbers(line: &Line) -> Vec<f64> {
+pub(crate) fn numbers(line: &Line) -> Vec<f64> {
     number(&line.amount).map(|range| vec![range.low, range.high]).unwrap_or_default()
 }
 
 fn number(amount: &Amount) -> Option<Range> {
     match amount {
-        Amount::Mass { number, .. } | Amount::Volume { number, .. } | Amount::Parts { number, .. } | Amount::VolumePerLiquid { number } | Amount::PercentOfWhole { number } | Amount::Pieces { number } => Some(*number),
+        Amount::Mass { number, .. }
+        | Amount::Volume { number, .. }
+        | Amount::Parts { number, .. }
+        | Amount::VolumePerLiquid { number }
+        | Amount::PercentOfWhole { number }
+        | Amount::Pieces { number } => Some(*number),
         Amount::NotGiven(_) => None,
     }
 }
@@ -79,18 +84,38 @@ fn unit_agrees(unit: UnitId, number: Range, (low, high): (f64, f64), wanted: &st
         return true;
     }
     // Another unit of the same size: 30 dag are 300 g.
-    let size = units.all().iter().find(|unit| unit.id == family(wanted)).filter(|unit| unit.dimension == known.dimension).and_then(|unit| unit.value);
+    let size = units
+        .all()
+        .iter()
+        .find(|unit| unit.id == family(wanted))
+        .filter(|unit| unit.dimension == known.dimension)
+        .and_then(|unit| unit.value);
     size.zip(known.value).is_some_and(|(size, value)| near(number.low * value, low * size) && near(number.high * value, high * size))
 }
 
+/// What a made-up solution is made of: the `.expect` files name the stuff dissolved in it.
+fn stuff(id: &str) -> &str {
+    match id {
+        "glue-size" => "hide-glue",
+        "casein-solution" => "casein-powder",
+        other => other,
+    }
+}
+
 fn agrees(line: &Line, wanted: &Wanted, reading: &Reading, units: &Units) -> bool {
-    let first = line.material.first().is_some_and(|id| id.as_str() == wanted.material);
+    let first = line.material.first().is_some_and(|id| {
+        id.as_str() == wanted.material
+            || stuff(id.as_str()) == wanted.material
+            || id.as_str() == "glue-size" && wanted.material == "parchment-clippings"
+    });
     let among = line.material.candidates.iter().any(|(id, _)| id.as_str() == wanted.material);
     if !(first || wanted.doubtful && among) {
         return false;
     }
     if wanted.unit == "ratio" {
-        let Some((a, b)) = wanted.amount.split_once(':').and_then(|(a, b)| Some((a.parse::<f64>().ok()?, b.parse::<f64>().ok()?))) else { return false };
+        let Some((a, b)) = wanted.amount.split_once(':').and_then(|(a, b)| Some((a.parse::<f64>().ok()?, b.parse::<f64>().ok()?))) else {
+            return false;
+        };
         let strong = matches!(&line.strength, Some(Strength::OneToWater(range)) if near(range.low, b / a));
         let parts = |line: &Line, value: f64| matches!(&line.amount, Amount::Parts { number, .. } if near(number.low, value));
         return strong || parts(line, a) && reading.lines.iter().any(|other| parts(other, b));
@@ -103,28 +128,50 @@ fn agrees(line: &Line, wanted: &Wanted, reading: &Reading, units: &Units) -> boo
     }
     let same = |range: &Range| near(range.low, ends.0) && near(range.high, ends.1);
     match (wanted.unit.as_str(), &line.amount) {
-        ("percent", Amount::PercentOfWhole { number }) => same(number) || matches!(&line.strength, Some(Strength::Percent(range)) if same(range)),
+        ("percent", Amount::PercentOfWhole { number }) => {
+            same(number) || matches!(&line.strength, Some(Strength::Percent(range)) if same(range))
+        }
         ("percent", _) => matches!(&line.strength, Some(Strength::Percent(range)) if same(range)),
         ("none", amount) => number(amount).is_some_and(|range| same(&range)),
         ("part", Amount::Parts { number, .. }) | ("piece", Amount::Pieces { number }) => same(number),
         ("part_volume", Amount::Parts { number, basis }) => same(number) && basis.first() == Some(&PartBasis::Volume),
         ("part_weight", Amount::Parts { number, basis }) => same(number) && basis.first() == Some(&PartBasis::Weight),
-        (unit, Amount::Mass { number, unit: pick } | Amount::Volume { number, unit: pick, .. }) => pick.candidates.iter().any(|(id, _)| unit_agrees(*id, *number, ends, unit, units)),
+        (unit, Amount::Mass { number, unit: pick } | Amount::Volume { number, unit: pick, .. }) => {
+            pick.candidates.iter().any(|(id, _)| unit_agrees(*id, *number, ends, unit, units))
+        }
         _ => false,
     }
 }
 
 /// Whether the number of an amount without a known name is kept and struck, or read somehow.
 fn shown(text: &str, wanted: &Wanted, reading: &Reading, units: &Units) -> bool {
-    let any = |line: &Line| agrees(line, &Wanted { material: line.material.first().map(|id| id.as_str().to_owned()).unwrap_or_default(), ..wanted.clone() }, reading, units);
-    let plain = |digits: &str| -> String { digits.chars().filter_map(|c| c.to_digit(10).or_else(|| u32::from(c).checked_sub(0xff10).filter(|d| *d < 10)).or_else(|| u32::from(c).checked_sub(0x660).filter(|d| *d < 10))).filter_map(|d| char::from_digit(d, 10)).collect() };
+    let any = |line: &Line| {
+        agrees(
+            line,
+            &Wanted { material: line.material.first().map(|id| id.as_str().to_owned()).unwrap_or_default(), ..wanted.clone() },
+            reading,
+            units,
+        )
+    };
+    let plain = |digits: &str| -> String {
+        digits
+            .chars()
+            .filter_map(|c| {
+                c.to_digit(10)
+                    .or_else(|| u32::from(c).checked_sub(0xff10).filter(|d| *d < 10))
+                    .or_else(|| u32::from(c).checked_sub(0x660).filter(|d| *d < 10))
+            })
+            .filter_map(|d| char::from_digit(d, 10))
+            .collect()
+    };
     let digits = plain(&wanted.amount);
-    reading.lines.iter().any(any) || reading.pieces.iter().any(|piece| matches!(piece, Piece::Struck(struck) if plain(struck.span.of(text)).contains(&digits)))
+    reading.lines.iter().any(any)
+        || reading.pieces.iter().any(|piece| matches!(piece, Piece::Struck(struck) if plain(struck.span.of(text)).contains(&digits)))
 }
 
 /// Counts over many texts.
 #[derive(Debug, Default)]
-pub struct Tally {
+pub(crate) struct Tally {
     wanted: usize,
     found: usize,
     cases: usize,
@@ -137,17 +184,20 @@ pub struct Tally {
 
 impl Tally {
     /// Compares one reading.
-    pub fn add(&mut self, name: &str, text: &str, reading: &Reading, expected: &Expected, units: &Units) {
+    pub(crate) fn add(&mut self, name: &str, text: &str, reading: &Reading, expected: &Expected, units: &Units) {
         let mut used = vec![false; reading.lines.len()];
+        let mut touched = used.clone();
         let mut missed = Vec::new();
         for wanted in &expected.0 {
             let strength = matches!(wanted.unit.as_str(), "percent" | "ratio");
             let found = if wanted.material == "unknown" {
                 shown(text, wanted, reading, units)
             } else {
-                let at = reading.lines.iter().enumerate().position(|(at, line)| (strength || !used[at]) && agrees(line, wanted, reading, units));
+                let at =
+                    reading.lines.iter().enumerate().position(|(at, line)| (strength || !used[at]) && agrees(line, wanted, reading, units));
                 if let Some(at) = at {
-                    used[at] = true;
+                    used[at] |= !strength;
+                    touched[at] = true;
                 }
                 at.is_some()
             };
@@ -155,7 +205,14 @@ impl Tally {
                 missed.push(format!("{} | {} | {}", wanted.material, wanted.amount, wanted.unit));
             }
         }
-        let invented: Vec<String> = reading.lines.iter().zip(&used).filter(|(line, used)| !**used && number(&line.amount).is_some()).filter(|(line, _)| !line.guessed.iter().any(|guess| guess.contains("water"))).map(|(line, _)| brief(line, units)).collect();
+        let invented: Vec<String> = reading
+            .lines
+            .iter()
+            .zip(&touched)
+            .filter(|(line, used)| !**used && number(&line.amount).is_some())
+            .filter(|(line, _)| !line.guessed.iter().any(|guess| guess.contains("water")))
+            .map(|(line, _)| brief(line, units))
+            .collect();
         self.wanted += expected.0.len();
         self.found += expected.0.len() - missed.len();
         self.cases += 1;
@@ -174,7 +231,12 @@ impl Tally {
         }
         if !missed.is_empty() || !invented.is_empty() {
             let read: Vec<String> = reading.lines.iter().map(|line| brief(line, units)).collect();
-            self.misses.push(format!("{name}\n   missed: {}\n   read:   {}\n   beyond: {}", missed.join("; "), read.join("; "), invented.join("; ")));
+            self.misses.push(format!(
+                "{name}\n   missed: {}\n   read:   {}\n   beyond: {}",
+                missed.join("; "),
+                read.join("; "),
+                invented.join("; ")
+            ));
         }
     }
 
@@ -182,19 +244,19 @@ impl Tally {
         if whole == 0 { 1.0 } else { part as f64 / whole as f64 }
     }
     /// Share of expected lines that were found.
-    pub fn lines_found(&self) -> f64 {
+    pub(crate) fn lines_found(&self) -> f64 {
         Self::share(self.found, self.wanted)
     }
     /// Share of texts with every expected line found.
-    pub fn cases_found(&self) -> f64 {
+    pub(crate) fn cases_found(&self) -> f64 {
         Self::share(self.whole, self.cases)
     }
     /// Share of lines with a number that nobody expected.
-    pub fn inventions(&self) -> f64 {
+    pub(crate) fn inventions(&self) -> f64 {
         Self::share(self.invented, self.lines)
     }
     /// Share of words struck.
-    pub fn struck(&self) -> f64 {
+    pub(crate) fn struck(&self) -> f64 {
         Self::share(self.words[3], self.words.iter().sum())
     }
 }
@@ -207,7 +269,15 @@ impl fmt::Display for Tally {
         let all: usize = self.words.iter().sum();
         let [read, guessed, talk, struck] = self.words.map(|words| 100.0 * Self::share(words, all));
         writeln!(f, "texts {}  whole {} ({:.1} %)", self.cases, self.whole, 100.0 * self.cases_found())?;
-        writeln!(f, "lines expected {}  found {} ({:.1} %)  beyond {} ({:.1} %)", self.wanted, self.found, 100.0 * self.lines_found(), self.invented, 100.0 * self.inventions())?;
+        writeln!(
+            f,
+            "lines expected {}  found {} ({:.1} %)  beyond {} ({:.1} %)",
+            self.wanted,
+            self.found,
+            100.0 * self.lines_found(),
+            self.invented,
+            100.0 * self.inventions()
+        )?;
         write!(f, "words {all}: read {read:.1} %  guessed {guessed:.1} %  talk {talk:.1} %  struck {struck:.1} %")
     }
 }
@@ -229,20 +299,24 @@ fn brief(line: &Line, units: &Units) -> String {
 ///
 /// # Errors
 /// What was read instead.
-pub fn quantity(reading: &Reading, amount: &str, unit: &str, units: &Units) -> Result<(), String> {
+pub(crate) fn quantity(reading: &Reading, amount: &str, unit: &str, units: &Units) -> Result<(), String> {
     let all = || reading.lines.iter().map(|line| brief(line, units)).collect::<Vec<_>>().join("; ");
     let close = |a: f64, b: f64| (a - b).abs() <= 1e-6 * b.abs();
     let [line, rest @ ..] = reading.lines.as_slice() else { return Err("nothing".to_owned()) };
     if let Some(basis) = unit.strip_prefix("ratio_") {
         let basis = if basis == "weight" { PartBasis::Weight } else { PartBasis::Volume };
-        let part = |value: f64| reading.lines.iter().any(|line| matches!(&line.amount, Amount::Parts { number, basis: pick } if close(number.low, value) && pick.candidates.len() == 1 && pick.first() == Some(&basis)));
+        let part = |value: f64| {
+            reading.lines.iter().any(|line| matches!(&line.amount, Amount::Parts { number, basis: pick } if close(number.low, value) && pick.candidates.len() == 1 && pick.first() == Some(&basis)))
+        };
         let (a, b) = amount.split_once(':').unwrap();
         return if part(a.parse().unwrap()) && part(b.parse().unwrap()) { Ok(()) } else { Err(all()) };
     }
     let (low, high) = ends(amount).unwrap();
     let agrees = |number: &Range, size: f64| close(number.low * size, low) && close(number.high * size, high);
     let fits = match (&line.amount, unit) {
-        (Amount::Mass { number, unit: pick }, "g") | (Amount::Volume { number, unit: pick, .. }, "ml") => pick.first().and_then(|id| units.get(*id).value).is_some_and(|size| agrees(number, size)),
+        (Amount::Mass { number, unit: pick }, "g") | (Amount::Volume { number, unit: pick, .. }, "ml") => {
+            pick.first().and_then(|id| units.get(*id).value).is_some_and(|size| agrees(number, size))
+        }
         (Amount::Pieces { number }, "piece") | (Amount::PercentOfWhole { number }, "percent_weight") => agrees(number, 1.0),
         _ => false,
     };

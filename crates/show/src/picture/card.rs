@@ -6,13 +6,13 @@ use super::rule::rule_picture;
 use super::section::section_picture;
 use super::svg::{Svg, wrapped};
 
-const WIDTH: f64 = 720.0;
+const WIDTH: f64 = 540.0;
 
 /// Draws the card; `edges` as in [`rule_picture`].
 pub fn card_picture(card: &Card, edges: (f64, f64, f64)) -> String {
-    let sentence = wrapped(&card.sentence, 46);
+    let sentence = wrapped(&card.sentence, 36);
     let mut blocks: Vec<(&str, Vec<String>)> = Vec::new();
-    let mut said = |head: &'static str, text: String| blocks.push((head, wrapped(&text, 74)));
+    let mut said = |head: &'static str, text: String| blocks.push((head, wrapped(&text, 62)));
     if let Some(advice) = card.change.first() {
         said("Change this", format!("{} {}", advice.what, advice.more));
     }
@@ -26,7 +26,7 @@ pub fn card_picture(card: &Card, edges: (f64, f64, f64)) -> String {
     let told: String = card.told.chars().take(300).collect();
     said("As told", told);
     let rule_height = if card.bar.is_some() { 158.0 } else { 0.0 };
-    let section_height = if card.section.is_some() { 306.0 } else { 0.0 };
+    let section_height = if card.section.is_some() { 272.0 } else { 0.0 };
     let words_height: f64 = blocks.iter().map(|(_, lines)| 34.0 + 20.0 * lines.len() as f64).sum();
     let height = 60.0 + 36.0 * sentence.len() as f64 + rule_height + section_height + words_height + 50.0;
     let mut svg = Svg::new(WIDTH, height, &card.sentence);
@@ -34,15 +34,15 @@ pub fn card_picture(card: &Card, edges: (f64, f64, f64)) -> String {
     svg.rect("e", 0.0, 0.0, 10.0, height);
     let mut y = 56.0;
     for line in &sentence {
-        svg.text("i", 30.0, "start", (40.0, y), line);
+        svg.text("i", 29.0, "start", (40.0, y), line);
         y += 36.0;
     }
     if let Some(section) = &card.section {
-        svg.inside(40.0, y - 16.0, &section_picture(section));
+        svg.inside(50.0, y - 16.0, &section_picture(section));
         y += section_height;
     }
     if let Some(bar) = card.bar {
-        svg.inside(40.0, y - 16.0, &rule_picture(&[(card.word.text.clone(), bar)], &card.ticks, edges));
+        svg.inside(50.0, y - 16.0, &rule_picture(&[(card.word.text.clone(), bar)], &card.ticks, edges));
         y += rule_height;
     }
     for (head, lines) in &blocks {
@@ -55,6 +55,6 @@ pub fn card_picture(card: &Card, edges: (f64, f64, f64)) -> String {
         }
         y += 4.0;
     }
-    svg.text("q", 13.0, "start", (40.0, height - 18.0), "groundproof · argued from books, not a promise · hatching shows doubt");
+    svg.text("q", 13.0, "start", (40.0, height - 18.0), "groundproof · argued from books, no promise · hatching is doubt");
     svg.finish()
 }

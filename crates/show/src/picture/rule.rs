@@ -6,10 +6,10 @@ use crate::write::number;
 use super::svg::Svg;
 
 /// Ends of the rule: powder share over critical share. Lean is left, rich is right.
-const LEAN_END: f64 = 1.7;
-const RICH_END: f64 = 0.6;
-const WIDTH: f64 = 640.0;
-const MARGIN: f64 = 18.0;
+const LEAN_END: f64 = 1.75;
+const RICH_END: f64 = 0.75;
+const WIDTH: f64 = 420.0;
+const MARGIN: f64 = 12.0;
 
 fn x(lambda: f64) -> f64 {
     let at = (LEAN_END - lambda.clamp(RICH_END, LEAN_END)) / (LEAN_END - RICH_END);
@@ -35,8 +35,8 @@ pub fn rule_picture(bars: &[(String, Bar)], ticks: &[Tick], edges: (f64, f64, f6
         svg.line("l", 1.5, (x(tick.at), base - 16.0), (x(tick.at), base));
     }
     // Scale, small: what a chemist would read.
-    for step in 0..=5u32 {
-        let at = 0.6 + 0.2 * f64::from(step);
+    for step in 0..=4u32 {
+        let at = 0.8 + 0.2 * f64::from(step);
         svg.line("lq", 1.0, (x(at), base), (x(at), base + 5.0));
         svg.text("q", 12.0, "middle", (x(at), base + 19.0), &number(at, 1));
     }
@@ -55,11 +55,20 @@ pub fn rule_picture(bars: &[(String, Bar)], ticks: &[Tick], edges: (f64, f64, f6
         let (anchor, at) = if x(bar.value) < WIDTH / 2.0 { ("start", right.max(left + 3.0) + 8.0) } else { ("end", left - 8.0) };
         svg.text("i", 14.0, anchor, (at, top + 13.0), name);
     }
-    svg.text("q", 12.0, "start", (MARGIN, height - 10.0), "short strokes: handbook grounds · bar: this ground, as wide as its doubt");
+    svg.text(
+        "q",
+        12.0,
+        "start",
+        (MARGIN, height - 10.0),
+        if bars.is_empty() { "strokes: handbook grounds" } else { "strokes: handbook grounds · bar: as wide as its doubt" },
+    );
     svg.finish()
 }
 
 fn said(bars: &[(String, Bar)]) -> String {
-    let each: Vec<String> = bars.iter().map(|(name, bar)| format!("{name} at {}, between {} and {}", number(bar.value, 2), number(bar.low, 2), number(bar.high, 2))).collect();
+    let each: Vec<String> = bars
+        .iter()
+        .map(|(name, bar)| format!("{name} at {}, between {} and {}", number(bar.value, 2), number(bar.low, 2), number(bar.high, 2)))
+        .collect();
     format!("Rule from lean to rich; {}", if each.is_empty() { "no bar".into() } else { each.join("; ") })
 }

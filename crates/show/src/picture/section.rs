@@ -1,4 +1,5 @@
 //! The film in cross-section, to scale: grains, binder and air in their true shares.
+#![expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "places in a picture a few hundred units wide")]
 
 use std::fmt::Write as _;
 
@@ -7,15 +8,15 @@ use crate::write::{number, range};
 
 use super::svg::Svg;
 
-const WIDTH: f64 = 640.0;
-const HEIGHT: f64 = 300.0;
+const WIDTH: f64 = 420.0;
+const HEIGHT: f64 = 262.0;
 /// Where the film lies.
-const LEFT: f64 = 150.0;
-const RIGHT: f64 = 490.0;
-const BOARD: f64 = 236.0;
-const TOP: f64 = 44.0;
+const LEFT: f64 = 92.0;
+const RIGHT: f64 = 296.0;
+const BOARD: f64 = 196.0;
+const TOP: f64 = 18.0;
 /// Rows of cells in the whole film: enough to look like grains, few enough to stay a small picture.
-const ROWS: f64 = 15.0;
+const ROWS: f64 = 14.0;
 
 /// Draws the section. The same view gives the same picture: the cells are scattered by a fixed rule.
 pub fn section_picture(view: &SectionView) -> String {
@@ -28,15 +29,19 @@ pub fn section_picture(view: &SectionView) -> String {
         HEIGHT,
         &format!(
             "The dry film in cross-section, {} micrometres thick in all, likely {}: {} hundredths grains, {} air, the rest binder. One coat was {} micrometres thick when wet.",
-            number(total, 0), range(view.dry_um.low * coats, view.dry_um.high * coats), number(view.grains * 100.0, 0), number(view.air * 100.0, 0), number(view.wet_um, 0)
+            number(total, 0),
+            range(view.dry_um.low * coats, view.dry_um.high * coats),
+            number(view.grains * 100.0, 0),
+            number(view.air * 100.0, 0),
+            number(view.wet_um, 0)
         ),
     );
-    svg.rect("w", LEFT, BOARD, RIGHT - LEFT, 26.0);
-    for stripe in 0..5u32 {
-        let y = BOARD + 4.0 + 5.0 * f64::from(stripe);
+    svg.rect("w", LEFT, BOARD, RIGHT - LEFT, 22.0);
+    for stripe in 0..4u32 {
+        let y = BOARD + 3.0 + 4.5 * f64::from(stripe);
         svg.line("lq", 0.7, (LEFT, y), (RIGHT, y + 2.0));
     }
-    svg.text("q", 13.0, "middle", (f64::midpoint(LEFT, RIGHT), BOARD + 44.0), "board");
+    svg.text("q", 13.0, "end", (LEFT - 8.0, BOARD + 15.0), "board");
     let top = BOARD - total * scale;
     mosaic(&mut svg, view, top, total * scale);
     for coat in 1..view.coats.max(1) {
@@ -46,15 +51,24 @@ pub fn section_picture(view: &SectionView) -> String {
     svg.line("l", 1.5, (LEFT, top), (RIGHT, top));
     // Doubt about the thickness.
     let (low, high) = (BOARD - view.dry_um.low * coats * scale, BOARD - view.dry_um.high * coats * scale);
-    svg.rect("h", RIGHT + 6.0, high, 18.0, low - high);
-    svg.text("i", 16.0, "start", (RIGHT + 30.0, f64::midpoint(low, high) - 2.0), &format!("{} µm dry", number(total, 0)));
-    svg.text("q", 13.0, "start", (RIGHT + 30.0, f64::midpoint(low, high) + 15.0), &format!("likely {}", range(view.dry_um.low * coats, view.dry_um.high * coats)));
+    svg.rect("h", RIGHT + 5.0, high, 14.0, low - high);
+    let tall = f64::midpoint(low, high).clamp(TOP + 14.0, BOARD - 22.0);
+    svg.text("i", 16.0, "start", (RIGHT + 26.0, tall), &format!("{} µm dry", number(total, 0)));
+    svg.text(
+        "q",
+        13.0,
+        "start",
+        (RIGHT + 26.0, tall + 17.0),
+        &format!("likely {}", range(view.dry_um.low * coats, view.dry_um.high * coats)),
+    );
     // One coat as laid, to the same scale.
     let wet = BOARD - view.wet_um * scale;
-    svg.dashed("le", (LEFT - 44.0, wet), (LEFT - 10.0, wet));
-    svg.line("le", 1.5, (LEFT - 27.0, wet), (LEFT - 27.0, BOARD));
-    svg.text("i", 14.0, "end", (LEFT - 50.0, wet + 5.0), &format!("{} µm wet", number(view.wet_um, 0)));
-    svg.text("q", 12.0, "end", (LEFT - 50.0, wet + 21.0), if view.told { "one coat, told" } else { "one coat, assumed" });
+    svg.dashed("le", (LEFT - 16.0, wet), (LEFT - 3.0, wet));
+    svg.line("le", 1.5, (LEFT - 10.0, wet), (LEFT - 10.0, BOARD));
+    let beside = f64::midpoint(wet, BOARD).clamp(TOP + 14.0, BOARD - 20.0);
+    svg.text("i", 14.0, "end", (LEFT - 16.0, beside), &format!("{} µm wet", number(view.wet_um, 0)));
+    svg.text("q", 12.0, "end", (LEFT - 16.0, beside + 15.0), "one coat,");
+    svg.text("q", 12.0, "end", (LEFT - 16.0, beside + 29.0), if view.told { "as told" } else { "assumed" });
     key(&mut svg, view);
     svg.finish()
 }
@@ -62,12 +76,12 @@ pub fn section_picture(view: &SectionView) -> String {
 fn key(svg: &mut Svg, view: &SectionView) {
     let y = HEIGHT - 14.0;
     let binder = (1.0 - view.grains - view.air).max(0.0);
-    let mut x = LEFT - 60.0;
+    let mut x = 24.0;
     for (class, words, share) in [("g", "grains", view.grains), ("b", "binder", binder), ("a", "air", view.air)] {
         svg.rect(class, x, y - 11.0, 14.0, 14.0);
         svg.path("l", &format!("M{x:.1} {:.1}h14v14h-14z", y - 11.0));
         svg.text("i", 14.0, "start", (x + 20.0, y), &format!("{words} {}", crate::write::percent(share)));
-        x += 140.0;
+        x += 130.0;
     }
 }
 
@@ -77,7 +91,7 @@ fn mosaic(svg: &mut Svg, view: &SectionView, top: f64, height: f64) {
     if height < 1.0 {
         return;
     }
-    let side = (height / (ROWS * 1.5)).clamp(3.2, 7.5);
+    let side = (height / (ROWS * 1.5)).clamp(3.0, 6.5);
     let (step_x, step_y) = (side * 3f64.sqrt(), side * 1.5);
     let columns = ((RIGHT - LEFT) / step_x).ceil() as i32 + 1;
     let rows = (height / step_y).ceil() as i32 + 1;

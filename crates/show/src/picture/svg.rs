@@ -32,7 +32,12 @@ impl Svg {
     }
 
     pub(crate) fn rect(&mut self, class: &str, x: f64, y: f64, width: f64, height: f64) {
-        let _ = write!(self.text, "<rect class=\"{class}\" x=\"{x:.1}\" y=\"{y:.1}\" width=\"{:.1}\" height=\"{:.1}\"/>", width.max(0.0), height.max(0.0));
+        let _ = write!(
+            self.text,
+            "<rect class=\"{class}\" x=\"{x:.1}\" y=\"{y:.1}\" width=\"{:.1}\" height=\"{:.1}\"/>",
+            width.max(0.0),
+            height.max(0.0)
+        );
     }
 
     pub(crate) fn line(&mut self, class: &str, width: f64, from: (f64, f64), to: (f64, f64)) {
@@ -56,7 +61,9 @@ impl Svg {
         let _ = write!(
             self.text,
             "<text class=\"{class}\" font-size=\"{size}\" text-anchor=\"{anchor}\" x=\"{:.1}\" y=\"{:.1}\">{}</text>",
-            at.0, at.1, escaped(words)
+            at.0,
+            at.1,
+            escaped(words)
         );
     }
 

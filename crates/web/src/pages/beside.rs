@@ -35,8 +35,10 @@ pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
 }
 
 fn both(view: &Beside, token: &str) -> Markup {
-    let bars: Vec<(String, Bar)> =
-        [("first", &view.left), ("second", &view.right)].into_iter().filter_map(|(name, card)| card.bar.map(|bar| (name.to_owned(), bar))).collect();
+    let bars: Vec<(String, Bar)> = [("first", &view.left), ("second", &view.right)]
+        .into_iter()
+        .filter_map(|(name, card)| card.bar.map(|bar| (name.to_owned(), bar)))
+        .collect();
     html! {
         @for (index, difference) in view.differences.iter().enumerate() {
             @if index == 0 { h1 .sentence { (difference) } } @else { p .lead { (difference) } }

@@ -12,12 +12,15 @@ const TITLE: &str = "What do the books say?";
 
 pub(crate) async fn page(State(app): State<App>) -> Markup {
     let books = app.bench.books();
-    let placed = books.iter().filter(|book| !book.place.starts_with("No place")).count();
+    let placed = books.iter().filter(|book| book.has_place).count();
     let body = html! {
         h1 .ask { (TITLE) }
         p .lead { (books.len()) " recipes as printed. " (placed) " hold amounts enough for a place on the rule; the others say why not." }
         figure .picture { (PreEscaped(rule_picture(&[], &app.bench.handbook_ticks(), Workbench::edges()))) }
-        @for book in &books { (one(book, app.door.token())) }
+        h2 { "With a place on the rule" }
+        @for book in books.iter().filter(|book| book.has_place) { (one(book, app.door.token())) }
+        h2 { "Without one" }
+        @for book in books.iter().filter(|book| !book.has_place) { (one(book, app.door.token())) }
     };
     framed(Place::Books, TITLE, &body)
 }

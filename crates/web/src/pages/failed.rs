@@ -71,7 +71,7 @@ fn told(request: &FailedRequest, view: &CausesView) -> Markup {
         return html! { p .lead { "Tap what you saw; every tap may be skipped." } };
     }
     html! {
-        p .sentence { (view.sentence) }
+        p .sentence data-next=[view.report.next_tap.as_deref()] { (view.sentence) }
         p .second { (view.more) }
         @if !view.next.is_empty() { div .advice { section { h2 { @if view.report.verdict == "told" { "To be surer" } @else { "What would tell" } } p .what { (view.next) } } } }
         @if !view.mend.is_empty() { p .lead { (view.mend) } }
@@ -99,8 +99,8 @@ pub(crate) async fn live(State(app): State<App>, sent: Sent) -> Response {
 
 fn ask(tap: &TapView) -> Markup {
     html! {
-        fieldset .question .next[tap.next] {
-            legend { (tap.ask) @if tap.next { span .second { "this tells most" } } }
+        fieldset .question .next[tap.next] data-key=(tap.key) {
+            legend { (tap.ask) span .second .tells { "this tells most" } }
             @for answer in &tap.answers {
                 label .choice { input type="radio" name={ "tap." (tap.key) } value=(answer) checked[tap.given.as_deref() == Some(answer)]; span { (answer) } }
             }

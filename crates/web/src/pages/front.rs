@@ -8,8 +8,14 @@ use crate::layout::{Place, page as framed};
 
 /// Recipes to try; our own scenario, with invented amounts.
 const EXAMPLES: [(&str, &str); 3] = [
-    ("the lighthouse's chalk ground", "Soak 15 g rabbit skin glue in 210 ml water overnight, warm it (never above 60 C), sift in 2 cups of whiting. 4 coats on the tide calendar boards."),
-    ("the kitchen casein", "2 litres skim milk, half a cup of vinegar. Drain and rinse the curd, 1 tsp baking soda, then 3 cups of chalk and a splash of water"),
+    (
+        "the lighthouse's chalk ground",
+        "Soak 15 g rabbit skin glue in 210 ml water overnight, warm it (never above 60 C), sift in 2 cups of whiting. 4 coats on the tide calendar boards.",
+    ),
+    (
+        "the kitchen casein",
+        "2 litres skim milk, half a cup of vinegar. Drain and rinse the curd, 1 tsp baking soda, then 3 cups of chalk and a splash of water",
+    ),
     ("equal parts", "casein binder, chalk and zinc white 1:1:1 by volume"),
 ];
 

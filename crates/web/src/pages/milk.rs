@@ -43,7 +43,7 @@ fn answer(view: &MilkView, form: &MilkForm, token: &str) -> Markup {
     html! {
         h1 .sentence { (view.sentence) }
         p .lead { (view.more) }
-        section .advice { section { h2 { "Is the " (acid_word(&form.acid)) " enough?" } p .what { (view.acid) } } }
+        section .advice { section { h2 { "Is there enough acid?" } p .what { (view.acid) } } }
         table .pot {
             caption { "Take" }
             thead { tr { th scope="col" { "what" } th scope="col" { "how much" } th scope="col" { "in cups and spoons" } th scope="col" { "in packs" } } }
@@ -66,11 +66,6 @@ fn answer(view: &MilkView, form: &MilkForm, token: &str) -> Markup {
         @for warning in &view.report.warnings { p .second { (warning.text) } }
         section { h2 { "Change what is at hand" } (fields(token, form)) }
     }
-}
-
-fn acid_word(told: &str) -> &str {
-    let told = told.trim();
-    if told.is_empty() { "vinegar" } else { told }
 }
 
 fn fields(token: &str, form: &MilkForm) -> Markup {

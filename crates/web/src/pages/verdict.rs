@@ -66,7 +66,8 @@ fn picture(app: &App, sent: Sent) -> Result<String, Response> {
 }
 
 fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
-    ([(header::CONTENT_TYPE, kind.to_owned()), (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\""))], bytes).into_response()
+    ([(header::CONTENT_TYPE, kind.to_owned()), (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\""))], bytes)
+        .into_response()
 }
 
 fn too_long(why: &str) -> Response {

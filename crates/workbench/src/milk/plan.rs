@@ -13,51 +13,29 @@ impl Workbench {
         let milk_ml = work.curd.best.milk_volume.value() * used;
         let casein = work.curd.casein.times(used);
         let of_casein = |per: f64| Figure { unit: Unit::Grams, ..casein.times(per) };
-        let mut out = vec![self.portion(work.told.milk, &Figure::exact("milk", milk_ml, Unit::Millilitres))];
+        let mut out = vec![portion(work.told.milk, &Figure::exact("milk", milk_ml, Unit::Millilitres))];
         if let Some(acid) = self.jars.material(&work.told.acid_material) {
-            out.push(self.portion(acid, &work.curd.acid_needed.times(used)));
+            out.push(portion(acid, &work.curd.acid_needed.times(used)));
         }
         if let (Some(base), Some(figure)) = (self.jars.material(&work.told.base.material()), work.curd.base) {
-            out.push(self.portion(base, &figure.times(used)));
+            out.push(portion(base, &figure.times(used)));
         }
-        out.push(self.portion(work.told.powder, &of_casein(work.unit.powder / work.unit.casein)));
+        out.push(portion(work.told.powder, &of_casein(work.unit.powder / work.unit.casein)));
         if let Some(water) = self.jars.material(&materials::MaterialId::new("water")) {
             // The curd brings part of the water; what is left to add is taken draw by draw in the best case and at both ends.
             let all = of_casein(work.unit.water / work.unit.casein);
             let curd = work.curd.water_in_curd.times(used);
             let low = (all.low - curd.high).max(0.0);
-            let added = Figure { key: "water", value: (all.value - curd.value).max(0.0), low, high: (all.high - curd.low).max(low), unit: Unit::Grams };
-            out.push(self.portion(water, &added));
+            let added = Figure {
+                key: "water",
+                value: (all.value - curd.value).max(0.0),
+                low,
+                high: (all.high - curd.low).max(low),
+                unit: Unit::Grams,
+            };
+            out.push(portion(water, &added));
         }
         out
-    }
-
-    fn portion(&self, material: &Material, figure: &Figure) -> Portion {
-        let bulk = material.property("bulk_density").or_else(|| material.property("density")).map_or(1.0, |density| density.value);
-        let ml = match figure.unit {
-            Unit::Millilitres => Some(figure.value),
-            Unit::Grams => Some(figure.value / bulk),
-            _ => None,
-        };
-        let packs = ["pack_mass", "pack_volume"].into_iter().find_map(|name| {
-            let pack = material.property(name)?;
-            let (amount, unit) = match (name, figure.unit) {
-                ("pack_volume", Unit::Millilitres) | ("pack_mass", Unit::Grams) => (figure.high, if name == "pack_mass" { "g" } else { "ml" }),
-                ("pack_volume", Unit::Grams) => (figure.high / bulk, "ml"),
-                _ => return None,
-            };
-            let count = (amount / pack.value).ceil().max(1.0);
-            Some(format!("{} of {}\u{a0}{unit}", number(count, 0), plain(pack.value)))
-        });
-        let pieces = figure.unit == Unit::One;
-        Portion {
-            name: material.name.clone(),
-            material: material.id.as_str().to_owned(),
-            amount: FigureReport::from(figure),
-            written: write(figure).line(),
-            kitchen: ml.filter(|_| !pieces).map_or_else(String::new, show::kitchen),
-            packs: if pieces { format!("{} of them", number(figure.high.ceil(), 0)) } else { packs.unwrap_or_default() },
-        }
     }
 
     /// The ground as recipe text, at the best values, with the casein as dry casein.
@@ -80,15 +58,22 @@ impl Workbench {
         let base = self.jars.material(&work.told.base.material()).map_or("the alkali", |m| m.name.as_str());
         let casein = work.curd.casein.times(used);
         let wash = work.told.request.wash.value() * used;
-        let onset = work.curd.best.curdles_from.map_or_else(String::new, |ph| format!(" At this warmth milk looks curdled from about pH {}, well before it is done.", number(ph, 1)));
+        let onset = work.curd.best.curdles_from.map_or_else(String::new, |ph| {
+            format!(" At this warmth milk looks curdled from about pH {}, well before it is done.", number(ph, 1))
+        });
         let step = |what: String, mind: &str| StepView { what, mind: mind.into() };
         vec![
             step(
-                format!("Warm the milk to about 35 °C, stir in the {acid}, and wait until the whey runs clear and yellowish; the dose, not the first clots, tells when it is done.{onset}"),
+                format!(
+                    "Warm the milk to about 35 °C, stir in the {acid}, and wait until the whey runs clear and yellowish; the dose, not the first clots, tells when it is done.{onset}"
+                ),
                 "Never with bleach: vinegar, lemon, citric acid, curd and whey give off chlorine with it, in the pot, the cloth or the sink. Do not leave the hot plate alone.",
             ),
             step(
-                format!("Pour through a cloth, rinse the curd three times with {}\u{a0}ml of cold to lukewarm water each, and let it drip. Rinsing takes out acid and milk sugar, which would eat the {base} and feed mould.", plain(wash)),
+                format!(
+                    "Pour through a cloth, rinse the curd three times with about {}\u{a0}ml of cold to lukewarm water each, and let it drip. Rinsing takes out acid and milk sugar, which would eat the {base} and feed mould.",
+                    number((wash / 10.0).ceil() * 10.0, 0)
+                ),
                 "Wash cloth and sieve in cold water, then hot water with washing-up liquid; no bleach while anything sour is in them.",
             ),
             step(
@@ -101,7 +86,9 @@ impl Workbench {
                 "Pots and spoons used for this do not go back to the kitchen. Milk is a listed food allergen: write it on the jar.",
             ),
             step(
-                format!("Crush the curd, stir in the {base} with a little of the water, and warm to 40 to 60 °C until no grain is left and nothing fizzes; strain it."),
+                format!(
+                    "Crush the curd, stir in the {base} with a little of the water, and warm to 40 to 60 °C until no grain is left and nothing fizzes; strain it."
+                ),
                 "Use a pot with three times the room: it may foam. Loose lid. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for.",
             ),
             step(
@@ -114,9 +101,41 @@ impl Workbench {
                 "Weigh powder without a draught, wipe up wet, never sweep. Follow the safety data sheet and local rules.",
             ),
             step(
-                format!("Lay {} thin coats, each across the last, about {}\u{a0}g wet on each board; one pot for all boards. Use it on the day it is made.", work.boards.coats, plain(work.boards.coat.value() * work.boards.face.value())),
+                format!(
+                    "Lay {} thin coats, each across the last, about {}\u{a0}g wet on each board; one pot for all boards. Use it on the day it is made.",
+                    work.boards.coats,
+                    plain(work.boards.coat.value() * work.boards.face.value())
+                ),
                 "Throw it away at any smell, thinning or spots; let the solids settle and dry, and bin them by local rules, nothing white down the sink.",
             ),
         ]
+    }
+}
+
+fn portion(material: &Material, figure: &Figure) -> Portion {
+    let bulk = material.property("bulk_density").or_else(|| material.property("density")).map_or(1.0, |density| density.value);
+    let ml = match figure.unit {
+        Unit::Millilitres => Some(figure.value),
+        Unit::Grams => Some(figure.value / bulk),
+        _ => None,
+    };
+    let packs = ["pack_mass", "pack_volume"].into_iter().find_map(|name| {
+        let pack = material.property(name)?;
+        let (amount, unit) = match (name, figure.unit) {
+            ("pack_volume", Unit::Millilitres) | ("pack_mass", Unit::Grams) => (figure.high, if name == "pack_mass" { "g" } else { "ml" }),
+            ("pack_volume", Unit::Grams) => (figure.high / bulk, "ml"),
+            _ => return None,
+        };
+        let count = (amount / pack.value).ceil().max(1.0);
+        Some(format!("{} × {}\u{a0}{unit}", number(count, 0), plain(pack.value)))
+    });
+    let pieces = figure.unit == Unit::One;
+    Portion {
+        name: material.name.clone(),
+        material: material.id.as_str().to_owned(),
+        amount: FigureReport::from(figure),
+        written: write(figure).line(),
+        kitchen: ml.filter(|_| !pieces).map_or_else(String::new, show::kitchen),
+        packs: if pieces { format!("{} of them", number(figure.high.ceil(), 0)) } else { packs.unwrap_or_default() },
     }
 }

@@ -21,19 +21,6 @@ pub(crate) struct Told<'a> {
     pub(crate) taken: Vec<String>,
 }
 
-impl Told<'_> {
-    pub(crate) fn milk_words(&self) -> String {
-        format!("the {}", self.milk_text)
-    }
-    pub(crate) fn acid_words(&self) -> String {
-        let words = self.request.acid.source.words();
-        match (self.request.acid.source, self.request.acid.amount) {
-            (AcidSource::Lemon, Some(AcidAmount::Pieces(n))) if n > 1.0 => "lemons".into(),
-            _ => words.into(),
-        }
-    }
-}
-
 /// Sizes and counts beyond which a form is a slip of the hand.
 const MOST_BOARDS: u32 = 500;
 const MOST_COATS: u32 = 20;
@@ -50,16 +37,21 @@ impl Workbench {
             return Err(wrong("coats", "the number of coats lies between 1 and 20"));
         }
         let (milk, amount) = self.milk_told(&form.milk, &mut taken)?;
-        let kind = MilkKind::from_material(&milk.id).ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as `2 l skim milk`"))?;
+        let kind = MilkKind::from_material(&milk.id)
+            .ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as `2 l skim milk`"))?;
         let (acid, acid_material) = self.acid_told(&form.acid, &mut taken)?;
-        let powder = self.named(&form.powder, Kind::Filler).ok_or_else(|| wrong("powder", "no white powder of this name is in the jars; try chalk, marble dust or gypsum"))?;
+        let powder = self
+            .named(&form.powder, Kind::Filler)
+            .ok_or_else(|| wrong("powder", "no white powder of this name is in the jars; try chalk, marble dust or gypsum"))?;
         let base = self
             .named(&form.base, Kind::Alkali)
             .and_then(|material| Base::from_material(&material.id))
             .ok_or_else(|| wrong("base", "casein is dissolved here with baking soda, ammonium carbonate, ammonia or borax; lime is worked in excess and is not computed"))?;
         let face = self.size_told(&form.size)?;
         let warmth = match form.warmth_c {
-            Some(warmth) if !(0.0..=95.0).contains(&warmth) => return Err(wrong("warmth", "milk is between 0 and 95 °C; leave it empty if it was not measured")),
+            Some(warmth) if !(0.0..=95.0).contains(&warmth) => {
+                return Err(wrong("warmth", "milk is between 0 and 95 °C; leave it empty if it was not measured"));
+            }
             other => other.map(Celsius::new),
         };
         let text = form.milk.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -84,15 +76,23 @@ impl Workbench {
     fn milk_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(&Material, MilkAmount), MilkFormError> {
         let wrong = |what: &str| MilkFormError::Field { field: "milk", what: what.to_owned() };
         let reading = read(self.jars, &self.units, text, &Wishes::new());
-        let line = reading.lines.first().ok_or_else(|| wrong("say how much of which milk, such as `2 l skim milk` or `1 US gallon skim milk`"))?;
-        let material = self.first(line).filter(|m| m.kind == Kind::Milk).ok_or_else(|| wrong("this is not milk; say how much skim, part-skim or whole milk"))?;
+        let line =
+            reading.lines.first().ok_or_else(|| wrong("say how much of which milk, such as `2 l skim milk` or `1 US gallon skim milk`"))?;
+        let material = self
+            .first(line)
+            .filter(|m| m.kind == Kind::Milk)
+            .ok_or_else(|| wrong("this is not milk; say how much skim, part-skim or whole milk"))?;
         if line.material.candidates.len() > 1 {
             taken.push(format!("Milk without a word for its cream was taken as {}.", material.name));
         }
         let amount = match self.quantity(line, taken) {
             Some((Dimension::Volume, ml)) => MilkAmount::Volume(Millilitres::new(ml)),
             Some((_, g)) => MilkAmount::Mass(Grams::new(g)),
-            None => return Err(wrong("the amount is missing or can't be read; say it in l, ml, cups, pints, quarts, gallons or g, such as `2 l skim milk`")),
+            None => {
+                return Err(wrong(
+                    "the amount is missing or can't be read; say it in l, ml, cups, pints, quarts, gallons or g, such as `2 l skim milk`",
+                ));
+            }
         };
         let litres = match amount {
             MilkAmount::Volume(ml) => ml.value() / 1000.0,
@@ -116,12 +116,14 @@ impl Workbench {
             .and_then(|line| self.first(line))
             .or_else(|| self.named(text, Kind::Acid))
             .ok_or_else(|| wrong("curdle with vinegar, lemon, lemon juice or citric acid; say how much if you want to know whether it is enough, such as `1 lemon`"))?;
-        let source = AcidSource::from_material(&material.id).ok_or_else(|| wrong("this acid is not known for curdling; take vinegar, lemon or citric acid"))?;
+        let source = AcidSource::from_material(&material.id)
+            .ok_or_else(|| wrong("this acid is not known for curdling; take vinegar, lemon or citric acid"))?;
         let amount = match line.map(|line| &line.amount) {
             Some(Amount::Pieces { number }) => Some(AcidAmount::Pieces(number.middle())),
             Some(_) => line.and_then(|line| self.quantity(line, taken)).map(|(dimension, value)| match (dimension, source.unit()) {
                 (Dimension::Volume, AcidUnit::Grams) => {
-                    let loose = material.property("bulk_density").or_else(|| material.property("density")).map_or(1.0, |density| density.value);
+                    let loose =
+                        material.property("bulk_density").or_else(|| material.property("density")).map_or(1.0, |density| density.value);
                     AcidAmount::Mass(Grams::new(value * loose))
                 }
                 (Dimension::Volume, _) => AcidAmount::Volume(Millilitres::new(value)),
@@ -158,20 +160,26 @@ impl Workbench {
         let by_name = self.jars.by_name(&name).iter().filter_map(|(id, _)| self.jars.material(id)).find(|m| m.kind == kind);
         by_name.or_else(|| {
             let reading = read(self.jars, &self.units, &name, &Wishes::new());
-            reading.lines.iter().flat_map(|line| &line.material.candidates).filter_map(|(id, _)| self.jars.material(id)).find(|m| m.kind == kind)
+            reading
+                .lines
+                .iter()
+                .flat_map(|line| &line.material.candidates)
+                .filter_map(|(id, _)| self.jars.material(id))
+                .find(|m| m.kind == kind)
         })
     }
 
     /// Grams or millilitres of a line, at the likeliest reading.
     fn quantity(&self, line: &Line, taken: &mut Vec<String>) -> Option<(Dimension, f64)> {
-        let (number, unit) = match &line.amount {
-            Amount::Mass { number, unit } | Amount::Volume { number, unit, .. } => (number, unit),
-            _ => return None,
-        };
+        let (Amount::Mass { number, unit } | Amount::Volume { number, unit, .. }) = &line.amount else { return None };
         let first = self.units.get(*unit.first()?);
         if unit.candidates.len() > 1 {
             let size = first.value.map_or_else(String::new, plain);
-            taken.push(format!("The measure was taken as {} ({size}\u{a0}{}).", first.region, if first.dimension == Dimension::Mass { "g" } else { "ml" }));
+            taken.push(format!(
+                "The measure was taken as {} ({size}\u{a0}{}).",
+                first.region,
+                if first.dimension == Dimension::Mass { "g" } else { "ml" }
+            ));
         }
         Some((first.dimension, number.middle() * first.value?))
     }
@@ -180,7 +188,10 @@ impl Workbench {
 /// Two sides in millimetres from text such as `20x25cm`, `8 x 10 in`, `200 mm by 250 mm`; centimetres where no unit stands.
 fn sides(text: &str) -> Option<(f64, f64)> {
     let lower = text.to_lowercase().replace(',', ".");
-    let scale = [("mm", 1.0), ("cm", 10.0), ("inch", 25.4), ("in", 25.4), ("\"", 25.4)].into_iter().find(|(unit, _)| lower.contains(unit)).map_or(10.0, |(_, mm)| mm);
+    let scale = [("mm", 1.0), ("cm", 10.0), ("inch", 25.4), ("in", 25.4), ("\"", 25.4)]
+        .into_iter()
+        .find(|(unit, _)| lower.contains(unit))
+        .map_or(10.0, |(_, mm)| mm);
     let mut numbers = lower.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|part| !part.is_empty()).map(str::parse::<f64>);
     let (width, height) = (numbers.next()?.ok()?, numbers.next()?.ok()?);
     (width > 0.0 && height > 0.0).then_some((width * scale, height * scale))

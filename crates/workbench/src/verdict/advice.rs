@@ -5,7 +5,7 @@ use materials::{Kind, Material};
 use measure::{Draws, Figure};
 use show::{Advice, number, plain};
 
-use super::{Standing, Worked};
+use super::{Standing, Worked, in_kitchen};
 use crate::Workbench;
 
 /// A finding must narrow the bar by at least this share to be worth the trouble.
@@ -27,7 +27,14 @@ impl Workbench {
         if powder.powder < 1.0 {
             both.reverse();
         }
-        both.into_iter().flatten().collect()
+        let mut both: Vec<Advice> = both.into_iter().flatten().collect();
+        for other in both.iter_mut().skip(1) {
+            let mut chars = other.what.chars();
+            if let Some(first) = chars.next() {
+                other.what = format!("Or {}{}", first.to_lowercase(), chars.as_str());
+            }
+        }
+        both
     }
 
     fn change_powder(&self, worked: &Worked, masses: &[(usize, Figure)], change: Change) -> Option<Advice> {
@@ -55,7 +62,7 @@ impl Workbench {
         } else {
             "With the same water the binder is stronger, so the pot is thicker and pulls harder as it dries; try it on one board first."
         };
-        Some(Advice { what: format!("Or {} binder: {}.", if less { "less" } else { "more" }, amounts.join(", ")), more: more.into() })
+        Some(Advice { what: format!("{} binder: {}.", if less { "Less" } else { "More" }, amounts.join(", ")), more: more.into() })
     }
 
     fn amounts(&self, worked: &Worked, masses: &[(usize, Figure)], factor: f64, wanted: impl Fn(&Material) -> bool) -> Vec<String> {
@@ -64,7 +71,7 @@ impl Workbench {
             let material = worked.reading.lines.get(*line).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id));
             let Some(material) = material.filter(|m| wanted(m)) else { continue };
             let grams = figure.value * factor;
-            let kitchen = self.in_kitchen(material, grams);
+            let kitchen = in_kitchen(material, grams);
             let kitchen = if kitchen.is_empty() { String::new() } else { format!(", about {kitchen}") };
             out.push(format!("{}\u{a0}g {} instead of {}\u{a0}g{kitchen}", plain(grams), material.name, plain(figure.value)));
         }
@@ -109,13 +116,21 @@ impl Workbench {
             Finding::WeighAmount => self.weigh_line(worked, key),
             Finding::DrySpoonful => format!("Weigh a spoonful of the {name}, dry it, and weigh what stays."),
             Finding::WeighCurd => "Weigh the drained curd, then weigh a spoonful of it, dry it, and weigh what stays.".into(),
-            Finding::RubOut => format!("Rub out 10 g of your {name} with linseed oil, drop by drop, until it is one stiff paste; count the drops."),
+            Finding::RubOut => {
+                format!("Rub out 10 g of your {name} with linseed oil, drop by drop, until it is one stiff paste; count the drops.")
+            }
         }
     }
 
     fn weigh_line(&self, worked: &Worked, key: &str) -> String {
         let line = key.split('.').nth(2).and_then(|index| index.parse::<usize>().ok());
-        let material = line.and_then(|index| worked.reading.lines.get(index)).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id));
-        material.map_or_else(|| "Weigh what goes into the pot instead of spooning it.".into(), |material| format!("Weigh the {} that goes into the pot.", material.name))
+        let material = line
+            .and_then(|index| worked.reading.lines.get(index))
+            .and_then(|line| line.material.first())
+            .and_then(|id| self.jars.material(id));
+        material.map_or_else(
+            || "Weigh what goes into the pot instead of spooning it.".into(),
+            |material| format!("Weigh the {} that goes into the pot.", material.name),
+        )
     }
 }

@@ -13,12 +13,22 @@ pub(super) fn rows(worked: &Worked) -> Vec<FigureRow> {
 fn row(worked: &Worked, key: &'static str) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
     let figure = figure(worked, key);
-    let mut inputs: Vec<InputRow> = worked.mix.inputs().iter().filter(|input| entry.rests_on(input) && !input.key.as_str().starts_with("part.")).map(input_row).collect();
+    let mut inputs: Vec<InputRow> = worked
+        .mix
+        .inputs()
+        .iter()
+        .filter(|input| entry.rests_on(input) && !input.key.as_str().starts_with("part."))
+        .map(input_row)
+        .collect();
     if matches!(key, "dry_um" | "coverage") {
         inputs.push(InputRow {
             plain: "how thick the coat is laid".into(),
             value: format!("{}\u{a0}µm wet", plain(worked.coat.wet.value())),
-            source: if worked.coat.told { "as told; 15 % spread of a brushed coat: model choice".into() } else { "assumed, a brushed coat: common practice, no source".into() },
+            source: if worked.coat.told {
+                "as told; 15 % spread of a brushed coat: model choice".into()
+            } else {
+                "assumed, a brushed coat: common practice, no source".into()
+            },
         });
     }
     Some(FigureRow {
@@ -27,7 +37,13 @@ fn row(worked: &Worked, key: &'static str) -> Option<FigureRow> {
         chemist: entry.chemist.clone(),
         value: figure.as_ref().map_or_else(|| "not known".into(), |figure| written(key, figure)),
         why: figure.as_ref().map_or_else(|| why_not(worked), |_| String::new()),
-        sheet: Sheet { formula: entry.formula.clone(), source: entry.source.clone(), holds: entry.holds.clone(), fails: entry.fails.clone(), inputs },
+        sheet: Sheet {
+            formula: entry.formula.clone(),
+            source: entry.source.clone(),
+            holds: entry.holds.clone(),
+            fails: entry.fails.clone(),
+            inputs,
+        },
     })
 }
 

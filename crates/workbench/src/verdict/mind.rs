@@ -51,12 +51,20 @@ impl Workbench {
         let Some(binder) = worked.mix.binder_kind(self.jars) else { return };
         for material in materials.iter().filter(|m| m.kind == Kind::Filler) {
             let sour = worked.mix.curdled && binder != BinderKind::Glue;
-            let sour_pair = self.jars.pairs().iter().find(|pair| sour && pair.binder == binder && pair.verdict == Verdict::Foams && pair.fillers.contains(&material.id));
+            let sour_pair = self
+                .jars
+                .pairs()
+                .iter()
+                .find(|pair| sour && pair.binder == binder && pair.verdict == Verdict::Foams && pair.fillers.contains(&material.id));
             let Some(pair) = sour_pair.or_else(|| self.jars.pair(&material.id, binder)) else { continue };
             if pair.verdict == Verdict::Good {
                 continue;
             }
-            let how_sure = if pair.standing == "print" { "" } else { " Argued, not tried on grounds: make the jar test first, 10 g of the powder in 10 ml of the binder beside the same with chalk." };
+            let how_sure = if pair.standing == "print" {
+                ""
+            } else {
+                " Argued, not tried on grounds: make the jar test first, 10 g of the powder in 10 ml of the binder beside the same with chalk."
+            };
             out.push(this_recipe(&material.name, format!("{}{how_sure}", pair.why), &pair.source));
         }
     }
@@ -65,9 +73,18 @@ impl Workbench {
     fn pot(&self, worked: &Worked, materials: &[&Material], out: &mut Vec<CautionView>) {
         let grams = worked.mix.grams(&worked.mix.best());
         let of = |wanted: &dyn Fn(&str) -> bool| -> f64 {
-            grams.iter().filter(|(line, _)| worked.reading.lines.get(*line).and_then(|line| line.material.first()).is_some_and(|id| wanted(id.as_str()))).map(|(_, grams)| grams.value()).sum()
+            grams
+                .iter()
+                .filter(|(line, _)| {
+                    worked.reading.lines.get(*line).and_then(|line| line.material.first()).is_some_and(|id| wanted(id.as_str()))
+                })
+                .map(|(_, grams)| grams.value())
+                .sum()
         };
-        let all: f64 = worked.ranges.as_ref().map_or(0.0, |r| [r.best.filler, r.best.binder, r.best.water, r.best.volatile, r.best.other].iter().map(|m| m.value()).sum());
+        let all: f64 = worked
+            .ranges
+            .as_ref()
+            .map_or(0.0, |r| [r.best.filler, r.best.binder, r.best.water, r.best.volatile, r.best.other].iter().map(|m| m.value()).sum());
         let plaster = of(&|id| id == "plaster-of-paris");
         let powder: f64 = materials.iter().filter(|m| m.kind == Kind::Filler).map(|m| of(&|id| id == m.id.as_str())).sum();
         if plaster > PLASTER_SHARE * powder {
@@ -95,7 +112,10 @@ impl Workbench {
         if glue > 0.0 && water > 0.0 && !has_strength && glue / (glue + water) > GLUE_LIMIT * 1.02 {
             out.push(this_recipe(
                 "glue",
-                format!("The glue is {} of glue and water. A gilders' studio warns that size above 10 % risks cracks.", percent(glue / (glue + water))),
+                format!(
+                    "The glue is {} of glue and water. A gilders' studio warns that size above 10 % risks cracks.",
+                    percent(glue / (glue + water))
+                ),
                 "Gilding Studio, About Traditional Gesso (2016)",
             ));
         }
@@ -158,13 +178,22 @@ fn together(materials: &[&Material], out: &mut Vec<CautionView>) {
         out.push(this_recipe("lithopone and acid", "Lithopone gives off poisonous hydrogen sulfide with acid: wash every trace of vinegar or lemon out of the curd, or use titanium white.".into(), "composition of lithopone: Gettens and Stout 1942"));
     }
     if has(&["zinc-white"]) && kind(Kind::Oil) {
-        out.push(this_recipe("zinc white under oil", "Zinc white in or under oil forms soaps that make the paint brittle and lift it years later; titanium white or chalk does not.".into(), "Rogala et al., JAIC 49 (2010); Maines et al., MRS 2011"));
+        out.push(this_recipe(
+            "zinc white under oil",
+            "Zinc white in or under oil forms soaps that make the paint brittle and lift it years later; titanium white or chalk does not."
+                .into(),
+            "Rogala et al., JAIC 49 (2010); Maines et al., MRS 2011",
+        ));
     }
     if has(&["potash-alum"]) && (family(Family::Casein) || has(&["natural-chalk", "precipitated-chalk", "marble-dust"])) {
         out.push(this_recipe("alum", "Alum is sour: it throws casein out of solution and fizzes with chalk, which leaves pinholes. Keep it for a separate coat of glue size.".into(), "Hammarsten 1914; own chemistry"));
     }
     if has(&["rennet"]) {
-        out.push(this_recipe("rennet", "Curd from rennet keeps its calcium and does not dissolve in soda or borax: take acid curd, or use lime.".into(), "dairy chemistry; legal ash limits, UK SI 1990/1"));
+        out.push(this_recipe(
+            "rennet",
+            "Curd from rennet keeps its calcium and does not dissolve in soda or borax: take acid curd, or use lime.".into(),
+            "dairy chemistry; legal ash limits, UK SI 1990/1",
+        ));
     }
     if has(&["sodium-hydroxide", "washing-soda", "soda-ash"]) && family(Family::Casein) {
         out.push(this_recipe("strong alkali", "Washing soda and caustic soda are too strong for a painter's casein: they cut it up and it loses its hold. Baking soda or ammonium carbonate serves.".into(), "Wehlte, as quoted in casein leaflets"));
@@ -173,7 +202,11 @@ fn together(materials: &[&Material], out: &mut Vec<CautionView>) {
         out.push(this_recipe("warm glue", "Melt glue in a water bath, never above 60 °C and never over a flame: hotter, it loses its hold. Do not leave it alone, and keep spirits away from the hot plate.".into(), "gesso instructions after Mayer, gilders' instructions"));
     }
     if family(Family::Casein) || family(Family::LimeCasein) {
-        out.push(this_recipe("pots and milk", "Pots and spoons used for this do not go back to the kitchen. Milk is a listed food allergen: write it on the jar.".into(), "common practice, no source; EU Regulation 1169/2011 Annex II, from memory"));
+        out.push(this_recipe(
+            "pots and milk",
+            "Pots and spoons used for this do not go back to the kitchen. Milk is a listed food allergen: write it on the jar.".into(),
+            "common practice, no source; EU Regulation 1169/2011 Annex II, from memory",
+        ));
     }
 }
 

@@ -11,7 +11,8 @@ const SMALL: f64 = 0.005;
 impl Workbench {
     /// Questions in the order of what they would change, most first.
     pub(super) fn questions(&self, request: &VerdictRequest, worked: &Worked) -> Vec<QuestionView> {
-        let mut asked: Vec<(f64, QuestionView)> = worked.reading.questions.iter().map(|question| self.question(request, worked, question)).collect();
+        let mut asked: Vec<(f64, QuestionView)> =
+            worked.reading.questions.iter().map(|question| self.question(request, worked, question)).collect();
         asked.sort_by(|a, b| b.0.total_cmp(&a.0));
         asked.into_iter().map(|(_, view)| view).collect()
     }
@@ -31,7 +32,9 @@ impl Workbench {
                 id: choice.id.clone(),
                 label: choice.label.clone(),
                 effect: match place {
-                    Some(lambda) if width > SMALL && on_rule => format!("{} on the rule: {}", number(*lambda, 2), ground::Word::of(*lambda).text()),
+                    Some(lambda) if width > SMALL && on_rule => {
+                        format!("{} on the rule: {}", number(*lambda, 2), ground::Word::of(*lambda).text())
+                    }
                     Some(_) if on_rule => "makes no difference to the rule".into(),
                     _ => String::new(),
                 },

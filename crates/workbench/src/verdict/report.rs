@@ -13,7 +13,14 @@ use super::{Standing, VerdictRequest, Worked};
 use crate::{VERSION, Workbench};
 
 impl Workbench {
-    pub(super) fn report(&self, request: &VerdictRequest, worked: &Worked, masses: &[(usize, Figure)], questions: &[QuestionView], mind: &[CautionView]) -> FilmReport {
+    pub(super) fn report(
+        &self,
+        request: &VerdictRequest,
+        worked: &Worked,
+        masses: &[(usize, Figure)],
+        questions: &[QuestionView],
+        mind: &[CautionView],
+    ) -> FilmReport {
         FilmReport {
             is: "groundproof film 1",
             version: VERSION,
@@ -26,7 +33,12 @@ impl Workbench {
             struck: worked
                 .reading
                 .struck()
-                .map(|struck| StruckReport { text: struck.span.of(&request.told).to_owned(), from: struck.span.from, to: struck.span.to, why: struck.why.clone() })
+                .map(|struck| StruckReport {
+                    text: struck.span.of(&request.told).to_owned(),
+                    from: struck.span.from,
+                    to: struck.span.to,
+                    why: struck.why.clone(),
+                })
                 .collect(),
             questions: questions.iter().map(|question| self.question_report(request, question)).collect(),
             cautions: mind.iter().map(caution).collect(),
@@ -37,7 +49,8 @@ impl Workbench {
         let mut out = Vec::new();
         for (index, line) in worked.reading.lines.iter().enumerate() {
             let mass = masses.iter().find(|(at, _)| *at == index).map(|(_, figure)| FigureReport::from(figure));
-            let why = worked.mix.left_out.iter().find(|left| left.line == index).map_or("it leaves with the whey", |left| left.why.as_str());
+            let why =
+                worked.mix.left_out.iter().find(|left| left.line == index).map_or("it leaves with the whey", |left| left.why.as_str());
             out.push(LineReport {
                 text: line.span.of(&request.told).to_owned(),
                 from: line.span.from,
@@ -72,18 +85,23 @@ impl Workbench {
         let choices: Vec<ChoiceReport> = question
             .choices
             .iter()
-            .map(|choice| ChoiceReport { id: choice.id.clone(), label: choice.label.clone(), lambda: self.place_if(request, &question.id, &choice.id) })
+            .map(|choice| ChoiceReport {
+                id: choice.id.clone(),
+                label: choice.label.clone(),
+                lambda: self.place_if(request, &question.id, &choice.id),
+            })
             .collect();
         let known: Vec<f64> = choices.iter().filter_map(|choice| choice.lambda).collect();
-        let narrows = (known.len() > 1).then(|| {
-            known.iter().copied().fold(f64::NEG_INFINITY, f64::max) - known.iter().copied().fold(f64::INFINITY, f64::min)
-        });
+        let narrows = (known.len() > 1)
+            .then(|| known.iter().copied().fold(f64::NEG_INFINITY, f64::max) - known.iter().copied().fold(f64::INFINITY, f64::min));
         QuestionReport { id: question.id.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), choices, narrows }
     }
 }
 
 fn film(request: &VerdictRequest, worked: &Worked) -> FilmFigures {
-    let get = |key: &str, unit: Unit| figure(worked, key).map_or_else(|| FigureReport::unknown(unit.symbol(), why_not(worked)), |f| FigureReport::from(&f));
+    let get = |key: &str, unit: Unit| {
+        figure(worked, key).map_or_else(|| FigureReport::unknown(unit.symbol(), why_not(worked)), |f| FigureReport::from(&f))
+    };
     let coats = f64::from(worked.coats);
     let all_coats = figure(worked, "dry_um").map(|dry| dry.times(coats));
     let laid = figure(worked, "coverage");
@@ -111,7 +129,13 @@ fn pot(worked: &Worked) -> MassReport {
         (Err(why), _) => FigureReport::unknown("g", why.to_string()),
         (Ok(ranges), _) => FigureReport::from(&ranges.figure("mass_g", Unit::Grams, |film| of(film).value())),
     };
-    MassReport { filler: mass(|f| f.filler), binder: mass(|f| f.binder), water: mass(|f| f.water), volatile: mass(|f| f.volatile), other: mass(|f| f.other) }
+    MassReport {
+        filler: mass(|f| f.filler),
+        binder: mass(|f| f.binder),
+        water: mass(|f| f.water),
+        volatile: mass(|f| f.volatile),
+        other: mass(|f| f.other),
+    }
 }
 
 fn word(standing: &Standing) -> WordReport {
@@ -129,10 +153,18 @@ fn warnings(worked: &Worked) -> Vec<WarningReport> {
         out.push(WarningReport { id: "taken_as".into(), text: note.clone(), at: "recipe".into() });
     }
     for left in &worked.mix.left_out {
-        out.push(WarningReport { id: "not_counted".into(), text: format!("{}: {}", left.name, left.why), at: format!("ingredient {}", left.line + 1) });
+        out.push(WarningReport {
+            id: "not_counted".into(),
+            text: format!("{}: {}", left.name, left.why),
+            at: format!("ingredient {}", left.line + 1),
+        });
     }
     if !worked.coat.told {
-        out.push(WarningReport { id: "wet_assumed".into(), text: "No wet thickness was told: a brushed coat of 100 um is assumed.".into(), at: "wet".into() });
+        out.push(WarningReport {
+            id: "wet_assumed".into(),
+            text: "No wet thickness was told: a brushed coat of 100 um is assumed.".into(),
+            at: "wet".into(),
+        });
     }
     if let Ok(ranges) = &worked.ranges
         && (0.95..1.10).contains(&ranges.best.lambda())
@@ -147,6 +179,12 @@ fn warnings(worked: &Worked) -> Vec<WarningReport> {
 }
 
 pub(crate) fn caution(caution: &CautionView) -> CautionReport {
-    let codes = caution.codes.split([';', ',']).map(str::trim).filter(|code| code.starts_with('H') || code.starts_with("EUH")).map(str::to_owned).collect();
+    let codes = caution
+        .codes
+        .split([';', ','])
+        .map(str::trim)
+        .filter(|code| code.starts_with('H') || code.starts_with("EUH"))
+        .map(str::to_owned)
+        .collect();
     CautionReport { material: caution.about.clone(), codes, text: caution.text.clone(), source: caution.source.clone() }
 }

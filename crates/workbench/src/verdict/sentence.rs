@@ -1,7 +1,7 @@
 //! The one sentence at the head of the card.
 
 use ground::{Word, binder_beside_usual, wanted};
-use show::{range, times};
+use show::{capital, range, times};
 
 use super::{Standing, Worked, said};
 use crate::Workbench;
@@ -37,7 +37,9 @@ fn one_word(word: Word, worked: &Worked) -> String {
         (Word::Rich, Some(beside)) => format!("Rich in binder for this powder: {beside} the binder of the usual grounds."),
         (Word::Rich, None) => "Rich in binder for this powder.".into(),
         (Word::Usual, _) => "Usual: as much binder for this powder as the handbook grounds hold.".into(),
-        (Word::Lean, Some(beside)) => format!("Lean: {beside} the binder of the usual grounds, so it may rub off more easily than they do."),
+        (Word::Lean, Some(beside)) => {
+            format!("Lean: {beside} the binder of the usual grounds, so it may rub off more easily than they do.")
+        }
         (Word::Lean, None) => "Lean: little binder for this powder, so it may rub off more easily than the handbook grounds.".into(),
     }
 }
@@ -47,9 +49,4 @@ fn nothing(worked: &Worked, why: &str) -> String {
         return "Nothing here reads as an ingredient yet: name a powder and a binder, each with an amount, such as \u{201c}250 g chalk, 14 g hide glue, 200 ml water\u{201d}.".into();
     }
     format!("No verdict yet: {why}.")
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
