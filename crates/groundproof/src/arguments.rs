@@ -108,8 +108,8 @@ pub(crate) struct Why {
 #[derive(Debug, Args)]
 pub(crate) struct Milk {
     /// Milk at hand, such as `2 l skim milk`.
-    #[arg(long)]
-    pub(crate) milk: String,
+    #[arg(long = "milk")]
+    pub(crate) at_hand: String,
     /// What curdles it, with an amount to be checked: `1 lemon`.
     #[arg(long, default_value = "white vinegar")]
     pub(crate) acid: String,

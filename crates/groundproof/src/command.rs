@@ -95,7 +95,7 @@ pub(crate) fn why(options: &Why) -> Result<(), Failure> {
 pub(crate) fn milk(options: &Milk) -> Result<(), Failure> {
     let bench = Workbench::open().map_err(could_not)?;
     let form = MilkForm {
-        milk: options.milk.clone(),
+        milk: options.at_hand.clone(),
         acid: options.acid.clone(),
         powder: options.powder.clone(),
         base: options.base.clone(),
@@ -180,18 +180,15 @@ fn explain(card: &Card, key: &str) -> Result<(), Failure> {
 #[expect(clippy::disallowed_methods, reason = "the command line is a door to the disk")]
 fn input(path: Option<&Path>) -> Result<String, Failure> {
     let mut bytes = Vec::new();
-    match path.filter(|path| *path != Path::new("-")) {
-        Some(path) => {
-            let file = std::fs::File::open(path).map_err(|e| bad_input(format!("{}: {e}", path.display())))?;
-            file.take(MOST_INPUT).read_to_end(&mut bytes).map_err(|e| bad_input(format!("{}: {e}", path.display())))?;
+    if let Some(path) = path.filter(|path| *path != Path::new("-")) {
+        let file = std::fs::File::open(path).map_err(|e| bad_input(format!("{}: {e}", path.display())))?;
+        file.take(MOST_INPUT).read_to_end(&mut bytes).map_err(|e| bad_input(format!("{}: {e}", path.display())))?;
+    } else {
+        let stdin = std::io::stdin();
+        if stdin.is_terminal() {
+            return Err(bad_input("give a file with the recipe, or pipe its text in"));
         }
-        None => {
-            let stdin = std::io::stdin();
-            if stdin.is_terminal() {
-                return Err(bad_input("give a file with the recipe, or pipe its text in"));
-            }
-            stdin.lock().take(MOST_INPUT).read_to_end(&mut bytes).map_err(|e| bad_input(format!("standard input: {e}")))?;
-        }
+        stdin.lock().take(MOST_INPUT).read_to_end(&mut bytes).map_err(|e| bad_input(format!("standard input: {e}")))?;
     }
     String::from_utf8(bytes)
         .map_err(|e| bad_input(format!("the text is not UTF-8 at byte {}; save it as UTF-8", e.utf8_error().valid_up_to())))

@@ -42,14 +42,16 @@ pub struct QuestionView {
 }
 
 /// One choice.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ChoiceView {
     /// Value of the form field.
     pub id: String,
     /// What the painter reads.
     pub label: String,
-    /// What it would make of the ground, such as "1.21 on the rule: usual"; empty if nothing changes.
+    /// What it would make of the ground, such as "1.21 on the rule: usual"; empty if that is not known.
     pub effect: String,
+    /// Place on the rule if this is the answer, at the best inputs.
+    pub place: Option<f64>,
 }
 
 /// The word with its doubt, or why there is none.

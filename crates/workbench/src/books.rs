@@ -14,7 +14,7 @@ impl Workbench {
         for row in self.jars.handbook() {
             let line = (row.ingredient.clone(), amount(&row.amount, &row.unit), row.note.clone());
             if let Some(book) = out.last_mut().filter(|book| book.id == row.id) {
-                book.rows.push(line)
+                book.rows.push(line);
             } else {
                 let place = places.iter().find(|place| place.id == row.id);
                 out.push(BookView {

@@ -27,6 +27,7 @@ impl Mix {
                 .lines
                 .iter()
                 .any(|line| matches!(line.amount, Amount::Mass { .. } | Amount::Volume { .. }) && material(line).is_some_and(counts)),
+            parts: false,
             by_weight: false,
             by_volume: false,
         };
@@ -38,6 +39,9 @@ impl Mix {
             notes.push("The milk was taken as curdled by the acid and drained: the casein and the water in the curd go into the pot, the whey does not.".to_owned());
         } else if has(Kind::Milk) {
             notes.push("No acid is named, so the milk was taken as poured in whole: its sugar and salts stay in the film and its protein is the binder.".to_owned());
+        }
+        if build.parts {
+            notes.push("One part was counted as 100 ml, or 100 g where parts are by weight: only their ratio matters, the grams are for that scale.".to_owned());
         }
         if build.by_weight && build.by_volume {
             notes.push(
@@ -96,6 +100,7 @@ struct Build<'a> {
     water_by_eye: bool,
     curdled: bool,
     measured: bool,
+    parts: bool,
     by_weight: bool,
     by_volume: bool,
 }
@@ -187,6 +192,7 @@ impl Build<'_> {
                     .into(),
             )),
             Amount::Parts { number, basis } => {
+                self.parts = true;
                 let slot = self.number(index, number.middle(), even_or_exact(number.low, number.high));
                 match basis.candidates.as_slice() {
                     [(PartBasis::Volume, _)] => {

@@ -2,7 +2,7 @@
 
 use measure::{Dimension, KitchenUnit, Units};
 
-use super::items::{Item, What};
+use super::items::{FILLS, Item, What};
 use super::lexicon::Lexicon;
 use super::model::{Fill, PartBasis, Range};
 use super::nodes::{AmountNode, Node, Of, Region, Sort, Told, name_node};
@@ -100,6 +100,7 @@ impl Builder<'_> {
         let alone = at.checked_sub(1).and_then(|before| self.item(before)).is_none_or(|item| {
             item.ends_clause()
                 || item.signals.any(&[Signal::And, Signal::Per, Signal::Adjective, Signal::Small, Signal::Big, Signal::Us, Signal::Uk])
+                || item.signals.any(&FILLS)
                 || item.is(Mark::Plus)
                 || item.is(Mark::Dash)
                 || item.is(Mark::Colon)
@@ -108,8 +109,10 @@ impl Builder<'_> {
         if !alone || !matches!(self.measures.dimension(word), Some(Dimension::Volume | Dimension::Mass)) {
             return at + 1;
         }
-        let region = at.checked_sub(1).and_then(|before| self.item(before)).and_then(Region::named);
-        let amount = AmountNode { region, words: true, ..plain(Range::one(1.0), Told::Unit(word)) };
+        let before = at.checked_sub(1).and_then(|before| self.item(before));
+        let region = before.and_then(Region::named);
+        let fill = before.and_then(fill).unwrap_or(Fill::Unsaid);
+        let amount = AmountNode { region, fill, words: true, ..plain(Range::one(1.0), Told::Unit(word)) };
         self.push(at, at + 1, amount)
     }
 
@@ -239,13 +242,7 @@ impl Builder<'_> {
                     return Some(behind);
                 }
                 _ => {
-                    let fills = [
-                        (Signal::Level, Fill::Level),
-                        (Signal::Scant, Fill::Level),
-                        (Signal::Heaped, Fill::Heaped),
-                        (Signal::Packed, Fill::Packed),
-                    ];
-                    let fill = fills.iter().find(|(signal, _)| item.has(*signal)).map(|(_, fill)| *fill);
+                    let fill = fill(item);
                     let size = [Signal::Small, Signal::Big].into_iter().find(|signal| item.has(*signal));
                     let region = Region::named(item);
                     if fill.is_none() && size.is_none() && region.is_none() && !item.signals.any(&[Signal::Adjective, Signal::Approx]) {
@@ -431,6 +428,13 @@ impl Builder<'_> {
         last.end = end;
         Some(end)
     }
+}
+
+/// How a spoon or cup was filled.
+fn fill(item: &Item) -> Option<Fill> {
+    let fills =
+        [(Signal::Level, Fill::Level), (Signal::Scant, Fill::Level), (Signal::Heaped, Fill::Heaped), (Signal::Packed, Fill::Packed)];
+    fills.iter().find(|(signal, _)| item.has(*signal)).map(|(_, fill)| *fill)
 }
 
 /// Short words for units, which may have a full stop of their own.

@@ -87,8 +87,9 @@ fn holds_number(items: &[Item], range: &std::ops::Range<usize>) -> bool {
 
 /// How many `>` a line begins with.
 fn depth(items: &[Item], range: std::ops::Range<usize>, tokens: &[Token], text: &str) -> usize {
-    let quoted = |item: &&Item| {
-        tokens.get(item.first).is_some_and(|token| token.kind == Kind::Mark(Mark::Other) && text.get(token.from..token.to) == Some(">"))
+    let quoted = |item: &Item| {
+        let token = tokens.get(item.first).filter(|token| token.kind == Kind::Mark(Mark::Other))?;
+        text.get(token.from..token.to).filter(|run| run.bytes().all(|b| b == b'>')).map(str::len)
     };
-    items.get(range).unwrap_or_default().iter().take_while(quoted).count()
+    items.get(range).unwrap_or_default().iter().map_while(quoted).sum()
 }

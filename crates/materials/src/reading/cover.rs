@@ -2,6 +2,7 @@
 
 use super::items::{Item, What};
 use super::model::{Chip, ChipKind, Piece, QuestionId, Span, Struck};
+use super::signals::Signal;
 use super::tokens::Token;
 
 /// What became of some items.
@@ -96,7 +97,13 @@ fn fates(items: &[Item], marks: &[Mark]) -> Vec<Fate> {
         let holds = clause.iter().any(|fate| marked(fate).is_some_and(|label| !matches!(label, Label::Setting | Label::Mention)));
         let orphan = clause.iter().any(|fate| marked(fate).is_some_and(|label| matches!(label, Label::Struck(_))));
         if holds {
-            for (item, fate) in items.iter().zip(fates.iter_mut()).take(end).skip(start) {
+            let mut by_eye = false;
+            for (item, fate) in items.get(start..end).unwrap_or(&[]).iter().zip(fates.get_mut(start..end).unwrap_or_default()) {
+                // Behind "until" any word may tell how thick it should be.
+                by_eye |= item.has(Signal::ByEye);
+                if by_eye {
+                    continue;
+                }
                 if *fate == Fate::Talk && item.what == What::Unknown && !item.muted {
                     *fate = Fate::Unknown(orphan);
                 }

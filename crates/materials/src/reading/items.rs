@@ -12,7 +12,7 @@ use super::typos::Mender;
 /// What one item is.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum What {
-    Number(Number),
+    Number(Box<Number>),
     /// A name of materials, by index in the lexicon.
     Name(u32),
     /// A word for a unit, by index in the lexicon; only behind a number.
@@ -86,13 +86,17 @@ pub(super) fn gather(text: &str, tokens: &[Token], lexicon: &Lexicon) -> Vec<Ite
             continue;
         }
         let counted = counted(&items);
-        let item = next_item(&scan, text, at, counted, &mended);
+        let filled = items.last().is_some_and(|item| item.signals.any(&FILLS));
+        let item = next_item(&scan, text, at, counted, filled, &mended);
         at = item.end.max(at + 1);
         items.push(item);
     }
     asides::settle(&mut items, tokens, text);
     items
 }
+
+/// Words that say how a spoon or cup was filled.
+pub(super) const FILLS: [Signal; 4] = [Signal::Level, Signal::Heaped, Signal::Packed, Signal::Scant];
 
 /// Whether a number stands before, with nothing but qualities of a measure between.
 fn counted(items: &[Item]) -> bool {
@@ -204,7 +208,7 @@ fn length(scan: &Scan<'_>, at: usize) -> usize {
     scan.tokens.get(at).map_or(0, |token| token.to - token.from)
 }
 
-fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bool]) -> Item {
+fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, filled: bool, mended: &[bool]) -> Item {
     let tight = at > 0 && scan.tight(at);
     let item = |what: What, end: usize| Item {
         what,
@@ -246,7 +250,7 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bo
         let longer = |end_of: Option<usize>| end_of.is_some_and(|other| other > end || (number.weak == Weak::Article && other > at + 1));
         let steer = found.steer.as_ref().map(|(_, end)| *end);
         if !longer(steer) && !longer(found.name.map(|(_, end)| end)) {
-            return item(What::Number(number), end);
+            return item(What::Number(Box::new(number)), end);
         }
     }
     let Some(kind) = scan.kind(at) else { return item(What::Talk, at + 1) };
@@ -280,7 +284,11 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, mended: &[bo
         return out;
     }
     // "drop of alcohol": one of it, though no number stands there.
-    if let Some((index, end)) = found.unit.filter(|(_, end)| scan.signal(scan.seen(*end), Signal::Of) && length(scan, at) > 2) {
+    let each = found.steer.as_ref().is_some_and(|(senses, _)| senses.signals.has(Signal::Each));
+    let goes_on = |end: usize| {
+        scan.signal(scan.seen(end), Signal::Of) || filled && scan.word(scan.seen(end)).is_some_and(|word| scan.lexicon.is_stock(word))
+    };
+    if let Some((index, end)) = found.unit.filter(|(_, end)| goes_on(*end) && length(scan, at) > 2 && !each) {
         let mut out = item(What::Unit(index), end);
         if let Some((senses, _)) = &found.steer {
             out.signals = senses.signals;

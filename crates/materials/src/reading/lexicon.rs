@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use measure::Units;
 
 use super::fold::fold;
+use super::hashing::QuickBuild;
 use super::signals::Signals;
 use crate::catalogue::{Catalogue, MaterialId};
 
@@ -89,16 +90,16 @@ struct Word {
 /// Everything the reader knows; built once for each reading.
 #[derive(Debug)]
 pub(super) struct Lexicon {
-    ids: HashMap<String, WordId>,
+    ids: HashMap<String, WordId, QuickBuild>,
     words: Vec<Word>,
     /// (node, word) to the next node of the phrase tree; node 0 is the root.
-    edges: HashMap<(u32, WordId), u32>,
+    edges: HashMap<(u32, WordId), u32, QuickBuild>,
     nodes: Vec<Senses>,
     names: Vec<Name>,
     units: Vec<String>,
     states: Vec<State>,
     /// The singular of a word that is known in the plural as well.
-    singulars: HashMap<WordId, WordId>,
+    singulars: HashMap<WordId, WordId, QuickBuild>,
 }
 
 impl Lexicon {
@@ -106,14 +107,14 @@ impl Lexicon {
     pub(super) fn new(jars: &Catalogue, units: &Units) -> Self {
         let nobody = Word { text: String::new(), letters: 0, number: None, mendable: false, talk: false };
         let mut lexicon = Self {
-            ids: HashMap::with_capacity(8192),
+            ids: HashMap::with_capacity_and_hasher(16_384, QuickBuild::default()),
             words: vec![nobody],
-            edges: HashMap::with_capacity(8192),
+            edges: HashMap::with_capacity_and_hasher(16_384, QuickBuild::default()),
             nodes: vec![Senses::default()],
             names: Vec::new(),
             units: Vec::new(),
             states: Vec::new(),
-            singulars: HashMap::new(),
+            singulars: HashMap::default(),
         };
         lexicon.add_talk();
         lexicon.add_numbers();
@@ -122,23 +123,31 @@ impl Lexicon {
         // The tables behind are hash maps: sort, so that the same text is read in the same way every time.
         let mut names: Vec<_> = jars.names().collect();
         names.sort_by(|a, b| a.0.cmp(b.0));
-        for (text, meanings) in names {
-            let index = count(lexicon.names.len());
-            lexicon.names.push(Name { text: text.to_owned(), meanings: meanings.to_vec() });
-            for (spelling, mendable) in spellings(text) {
-                lexicon.phrase(&spelling, mendable, |senses| senses.name = senses.name.or(Some(index)));
+        lexicon.names = names.into_iter().map(|(text, meanings)| Name { text: text.to_owned(), meanings: meanings.to_vec() }).collect();
+        // Names as they stand come first: "tablespoon" is itself before it is "table spoon" in one word.
+        for as_is in [true, false] {
+            for at in 0..lexicon.names.len() {
+                let index = count(at);
+                for (spelling, mendable) in lexicon.names.get(at).map(|name| spellings(&name.text)).unwrap_or_default() {
+                    if mendable == as_is {
+                        lexicon.phrase(&spelling, mendable, |senses| senses.name = senses.name.or(Some(index)));
+                    }
+                }
             }
         }
         lexicon.add_spoken_names();
         let mut words: Vec<_> = units.words().collect();
         words.sort_unstable();
-        for word in words {
-            let index = count(lexicon.units.len());
-            lexicon.units.push(word.to_owned());
-            for (spelling, mendable) in spellings(word) {
-                lexicon.phrase(&spelling, mendable, |senses| senses.unit = senses.unit.or(Some(index)));
+        for as_is in [true, false] {
+            for (at, word) in words.iter().enumerate() {
+                for (spelling, mendable) in spellings(word) {
+                    if mendable == as_is {
+                        lexicon.phrase(&spelling, mendable, |senses| senses.unit = senses.unit.or(Some(count(at))));
+                    }
+                }
             }
         }
+        lexicon.units = words.into_iter().map(str::to_owned).collect();
         lexicon.add_spoken_units();
         lexicon.singulars = lexicon
             .words

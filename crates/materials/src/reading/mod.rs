@@ -7,8 +7,11 @@ mod amounts;
 mod asides;
 mod cover;
 mod customs;
+mod drafts;
 mod fold;
+mod hashing;
 mod items;
+mod leftovers;
 mod lexicon;
 mod lines;
 mod measured;
@@ -19,6 +22,7 @@ mod numbers;
 mod numerals;
 mod pairing;
 mod questions;
+mod recipe;
 mod relations;
 mod settings;
 mod signals;
@@ -66,12 +70,12 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
     let (mut nodes, settings) = amounts::build(&items, measures);
     names::settle(&mut nodes, &items, lexicon);
     let given = relations::find(&mut nodes, &items);
-    let taken: Vec<usize> = given.iter().map(|given| given.name).collect();
+    let taken: HashSet<usize> = given.iter().map(|given| given.name).collect();
     let strengths = strengths::find(&mut nodes, &items, jars, &taken);
     let customs = customs::look(&nodes, &items, measures);
-    let active = lines::active(&nodes, &given, &strengths);
+    let active = recipe::active(&nodes, &given, &strengths);
     let pairs = pairing::pair(&nodes, &items, &active);
-    let recipe = lines::Recipe {
+    let recipe = recipe::Recipe {
         jars,
         units,
         lexicon,

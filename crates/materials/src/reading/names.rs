@@ -93,52 +93,47 @@ fn refused_after(after: &[Item]) -> bool {
     false
 }
 
-/// "hide glue or gelatine": one material with two meanings, if only one of them has an amount beside it.
+/// "hide glue or gelatine": one material with two meanings. "Hautleim (hide glue)": the same stuff named twice.
 fn either_or(nodes: &mut Vec<Node>, items: &[Item]) {
-    let mut at = 1;
-    while at < nodes.len() {
-        let (Some(left), Some(right)) = (nodes.get(at - 1), nodes.get(at)) else { break };
-        let between = gap(items, Some(left), right);
-        let or = !between.is_empty()
-            && between.iter().all(|item| item.has(Signal::Or) || item.has(Signal::Adjective))
-            && between.iter().any(|item| item.has(Signal::Or));
-        let aside = matches!(between, [open] if open.is(Mark::Open)) || matches!(between, [slash] if slash.is(Mark::Slash));
-        let (Some(a), Some(b)) = (left.name(), right.name()) else {
-            at += 1;
-            continue;
-        };
-        let same = a.meanings.iter().any(|(id, _)| b.meanings.first().is_some_and(|(other, _)| other == id))
-            || b.meanings.iter().any(|(id, _)| a.meanings.first().is_some_and(|(other, _)| other == id));
-        if a.negated || b.negated || !(or || aside && same) {
-            at += 1;
-            continue;
-        }
-        let mut meanings = a.meanings.clone();
-        if aside {
-            // The same stuff named twice: "Hautleim (hide glue)"; the narrower word counts.
-            if b.meanings.len() < meanings.len() {
-                meanings.clone_from(&b.meanings);
+    let mut kept: Vec<Node> = Vec::with_capacity(nodes.len());
+    for node in nodes.drain(..) {
+        let meanings = kept.last().and_then(|left| joined(left, &node, gap(items, Some(left), &node)));
+        match (meanings, kept.last_mut()) {
+            (Some(meanings), Some(left)) => {
+                left.end = node.end;
+                if let Sort::Name(name) = &mut left.sort {
+                    name.meanings = meanings;
+                }
             }
-        } else {
-            let others: Vec<(MaterialId, f64)> = b
-                .meanings
-                .iter()
-                .filter(|(id, _)| !meanings.iter().any(|(known, _)| known == id))
-                .map(|(id, weight)| (id.clone(), weight * 0.7))
-                .collect();
-            meanings.truncate(1);
-            meanings.extend(others.into_iter().take(1));
+            _ => kept.push(node),
         }
-        let end = right.end;
-        if let Some(node) = nodes.get_mut(at - 1) {
-            node.end = end;
-            if let Sort::Name(name) = &mut node.sort {
-                name.meanings = meanings;
-            }
-        }
-        nodes.remove(at);
     }
+    *nodes = kept;
 }
+
+/// The meanings of two names that stand for one ingredient; nothing if they are two.
+fn joined(left: &Node, right: &Node, between: &[Item]) -> Option<Vec<(MaterialId, f64)>> {
+    let (a, b) = (left.name()?, right.name()?);
+    if a.negated || b.negated {
+        return None;
+    }
+    let or = between.iter().all(|item| item.has(Signal::Or) || item.has(Signal::Adjective)) && between.iter().any(|item| item.has(Signal::Or));
+    let aside = matches!(between, [mark] if mark.is(Mark::Open) || mark.is(Mark::Slash));
+    let holds = |name: &NameNode, other: &NameNode| other.meanings.first().is_some_and(|(top, _)| name.meanings.iter().any(|(id, _)| id == top));
+    if aside && (holds(a, b) || holds(b, a)) {
+        // The narrower word counts.
+        return Some(if b.meanings.len() < a.meanings.len() { b.meanings.clone() } else { a.meanings.clone() });
+    }
+    if !or {
+        return None;
+    }
+    let first = a.meanings.first()?;
+    let other = b.meanings.iter().find(|(id, _)| *id != first.0).map(|(id, weight)| (id.clone(), weight * SECOND_NAMED));
+    Some(std::iter::once(first.clone()).chain(other).collect())
+}
+
+/// How likely the second of "this or that" is, beside the first.
+const SECOND_NAMED: f64 = 0.7;
 
 /// Looks at the words around a name: "slaked", "pressed", "dry weight".
 fn states(name: &mut NameNode, first: usize, end: usize, items: &[Item], lexicon: &Lexicon) {
@@ -197,8 +192,21 @@ fn states(name: &mut NameNode, first: usize, end: usize, items: &[Item], lexicon
     }
 }
 
+/// Stuff that a state turns into the other of its pair.
+const KIN: [[&str; 2]; 2] = [["curd-drained", "curd-pressed"], ["plaster-of-paris", "gypsum"]];
+
 /// Keeps the meanings that a state points to, if it points to some and not to all.
 fn choose(name: &mut NameNode, wanted: &[MaterialId]) -> bool {
+    let top = name.meanings.first().map(|(id, _)| id.as_str().to_owned()).unwrap_or_default();
+    if let Some(other) = KIN
+        .iter()
+        .find(|kin| kin.contains(&top.as_str()))
+        .and_then(|kin| wanted.iter().find(|id| kin.contains(&id.as_str()) && id.as_str() != top))
+    {
+        // "plaster of Paris, slaked" is gypsum by now, "fresh curd, well pressed" is pressed curd.
+        name.meanings = vec![(other.clone(), 1.0)];
+        return true;
+    }
     let kept: Vec<(MaterialId, f64)> = name.meanings.iter().filter(|(id, _)| wanted.contains(id)).cloned().collect();
     if kept.is_empty() || name.meanings.len() < 2 {
         return false;

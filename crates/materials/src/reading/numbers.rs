@@ -170,7 +170,7 @@ impl Scan<'_> {
         Some((number, next))
     }
 
-    /// `minus 5`, or `-250` right after a colon or an equals sign.
+    /// `minus 5`, or `-250` right after a colon, a comma or an equals sign.
     fn negative(&self, at: usize) -> bool {
         if let Some((_, NumberKind::Minus)) = self.number_word(at) {
             return self.figure(self.seen(at + 1)).is_some() || self.number_word(self.seen(at + 1)).is_some();
@@ -179,7 +179,7 @@ impl Scan<'_> {
         self.is_mark(at, Mark::Dash)
             && self.tight(at + 1)
             && self.figure(at + 1).is_some()
-            && matches!(before, Some(Kind::Mark(Mark::Colon | Mark::Equals | Mark::Slash)))
+            && matches!(before, Some(Kind::Mark(Mark::Colon | Mark::Equals | Mark::Slash | Mark::Comma | Mark::Semicolon | Mark::Open)))
     }
 
     /// A number without ranges and the like.

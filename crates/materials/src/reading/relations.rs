@@ -37,9 +37,21 @@ pub(super) fn find(nodes: &mut [Node], items: &[Item]) -> Vec<Given> {
         let Some(names) = names else { continue };
         let (first, end) = nodes.get(at).map_or((0, 0), |node| (node.first, node.end));
         let basis = basis_near(items, first, end);
+        // Glue and water are mixed by weight, as everybody who writes 1:10 of them means.
+        let is_water = |at: &&usize| {
+            nodes.get(**at).and_then(Node::name).and_then(|name| name.meanings.first()).is_some_and(|(id, _)| id.as_str() == "water")
+        };
+        let by_custom = if names.len() == 2
+            && names.iter().any(|at| is_water(&at))
+            && !items.iter().any(|item| item.has(Signal::ByVolume) && !item.muted)
+        {
+            Some(PartBasis::Weight)
+        } else {
+            None
+        };
         for (place, name) in names.iter().enumerate() {
             let amount = match &amount.told {
-                Told::Ratio(values) => plain(Range::one(values.get(place).copied().unwrap_or(0.0)), Told::Part(basis)),
+                Told::Ratio(values) => plain(Range::one(values.get(place).copied().unwrap_or(0.0)), Told::Part(basis.or(by_custom))),
                 _ => AmountNode { each: false, ..amount.clone() },
             };
             given.push(Given { name: *name, amount, first, end });
@@ -186,7 +198,9 @@ fn equal_parts(nodes: &[Node], items: &[Item], given: &mut Vec<Given>) {
             }
         }
         let basis = basis_near(items, at, at + 1);
-        if names.len() > 1 {
+        // "half and half, 500 g each": the measured figure says it all.
+        let measured = |name: &usize| given.iter().any(|other| other.name == *name);
+        if names.len() > 1 && !names.iter().any(measured) {
             given.extend(names.iter().map(|name| Given {
                 name: *name,
                 amount: plain(Range::one(1.0), Told::Part(basis)),

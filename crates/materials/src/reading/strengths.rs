@@ -1,5 +1,7 @@
 //! Strengths: "10 % glue solution", "7% size", "1:10", fat of milk.
 
+use std::collections::HashSet;
+
 use super::amounts::plain;
 use super::items::{Item, What};
 use super::model::{Range, Strength};
@@ -26,7 +28,7 @@ pub(super) struct Strengths {
 }
 
 /// Reads per cents and ratios that belong to one material; those that do not stay amounts.
-pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: &[usize]) -> Strengths {
+pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: &HashSet<usize>) -> Strengths {
     let mut found = Strengths::default();
     let shares_of_whole = (0..nodes.len())
         .filter(|at| nodes.get(*at).is_some_and(Node::is_percent))
@@ -154,7 +156,7 @@ pub(super) fn is_liquid(id: &MaterialId) -> bool {
 }
 
 /// Whether another amount stands beside the material of a strength.
-fn other_amount(nodes: &[Node], items: &[Item], at: usize, name: usize, taken: &[usize]) -> bool {
+fn other_amount(nodes: &[Node], items: &[Item], at: usize, name: usize, taken: &HashSet<usize>) -> bool {
     if taken.contains(&name) {
         return true;
     }
@@ -211,12 +213,12 @@ fn percent(
             fat(nodes, name, amount.number.middle());
             Some(None)
         }
-        Kind::Acid | Kind::Alkali if other_amount(nodes, items, at, name, &[]) || matches!(kind, Kind::Acid) => {
+        Kind::Acid | Kind::Alkali if other_amount(nodes, items, at, name, &HashSet::new()) || matches!(kind, Kind::Acid) => {
             Some(Some(Strength::Percent(amount.number)))
         }
         _ if soluble(nodes, name, jars) => {
             let solution = nodes.get(name).and_then(Node::name).is_some_and(|name| name.liquid) || liquid(nodes, name);
-            let other = other_amount(nodes, items, at, name, &[]);
+            let other = other_amount(nodes, items, at, name, &HashSet::new());
             let weighed = items
                 .get(nodes.get(at)?.first..(nodes.get(at)?.end + 3).min(items.len()))
                 .unwrap_or(&[])

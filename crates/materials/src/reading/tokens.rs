@@ -68,7 +68,7 @@ const TAG: usize = 200;
 /// Cuts the text. The tokens are in order and do not overlap; what lies between them is white space or invisible.
 pub(super) fn cut(text: &str, lexicon: &Lexicon) -> Vec<Token> {
     let mut cutter =
-        Cutter { text, lexicon, at: 0, gap: false, fresh: true, out: Vec::with_capacity(text.len() / 4 + 8), folded: String::new() };
+        Cutter { text, lexicon, at: 0, gap: false, fresh: true, out: Vec::with_capacity(text.len() / 4 + 8), folded: String::new(), next_closing: None };
     while cutter.step() {}
     cutter.out
 }
@@ -81,11 +81,18 @@ struct Cutter<'a> {
     fresh: bool,
     out: Vec<Token>,
     folded: String,
+    /// Where the next `>` stands, as far as it was looked for.
+    next_closing: Option<usize>,
 }
 
 impl Cutter<'_> {
     fn put(&mut self, kind: Kind, length: usize) {
         let (from, to) = (self.at, self.at + length);
+        if let (Kind::Hidden, false, Some(Token { kind: Kind::Hidden, to: end, .. })) = (kind, self.gap, self.out.last_mut()) {
+            *end = to;
+            self.at = to;
+            return;
+        }
         self.out.push(Token { kind, from, to, gap: self.gap });
         self.at = to;
         self.gap = false;
@@ -253,15 +260,21 @@ impl Cutter<'_> {
             '<' => return self.tag(rest),
             _ => Mark::Other,
         };
-        self.put(Kind::Mark(mark), size);
+        // A run of one mark says no more than the mark; a row of empty cells does not either.
+        let run = rest.chars().take_while(|other| *other == c).count();
+        self.put(Kind::Mark(mark), size * run);
     }
 
     fn tag(&mut self, rest: &str) {
         let looks = rest.get(1..).is_some_and(|r| r.starts_with(|c: char| c.is_ascii_alphabetic() || c == '/' || c == '!'));
-        let end = rest.bytes().take(TAG).position(|b| b == b'>');
-        match (looks, end) {
-            (true, Some(end)) if !rest.get(..end).is_some_and(|tag| tag.contains('\n')) => self.put(Kind::Hidden, end + 1),
-            _ => self.put(Kind::Mark(Mark::Other), 1),
+        // Looked for once and remembered: a text full of `<` costs no more than its length.
+        let closing = self.next_closing.filter(|at| *at >= self.at).unwrap_or_else(|| rest.find('>').map_or(usize::MAX, |at| self.at + at));
+        self.next_closing = Some(closing);
+        let length = closing.saturating_sub(self.at).saturating_add(1);
+        if looks && length <= TAG && !rest.get(..length).is_some_and(|tag| tag.contains('\n')) {
+            self.put(Kind::Hidden, length);
+        } else {
+            self.put(Kind::Mark(Mark::Other), 1);
         }
     }
 

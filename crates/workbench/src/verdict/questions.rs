@@ -38,13 +38,14 @@ impl Workbench {
                     Some(_) if on_rule => "makes no difference to the rule".into(),
                     _ => String::new(),
                 },
+                place: *place,
             })
             .collect();
         (width, QuestionView { id: question.id.0.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), choices })
     }
 
     /// Place on the rule, at the best inputs, if this were the answer.
-    pub(super) fn place_if(&self, request: &VerdictRequest, question: &str, choice: &str) -> Option<f64> {
+    fn place_if(&self, request: &VerdictRequest, question: &str, choice: &str) -> Option<f64> {
         let mut wishes: materials::Wishes =
             request.choices.iter().map(|(question, choice)| (materials::QuestionId(question.clone()), choice.clone())).collect();
         wishes.insert(materials::QuestionId(question.to_owned()), choice.to_owned());

@@ -40,7 +40,7 @@ impl Workbench {
                     why: struck.why.clone(),
                 })
                 .collect(),
-            questions: questions.iter().map(|question| self.question_report(request, question)).collect(),
+            questions: questions.iter().map(question_report).collect(),
             cautions: mind.iter().map(caution).collect(),
         }
     }
@@ -80,22 +80,18 @@ impl Workbench {
             Amount::NotGiven(_) => AmountReport { kind: "none", number: None, unit: None },
         }
     }
+}
 
-    fn question_report(&self, request: &VerdictRequest, question: &QuestionView) -> QuestionReport {
-        let choices: Vec<ChoiceReport> = question
-            .choices
-            .iter()
-            .map(|choice| ChoiceReport {
-                id: choice.id.clone(),
-                label: choice.label.clone(),
-                lambda: self.place_if(request, &question.id, &choice.id),
-            })
-            .collect();
-        let known: Vec<f64> = choices.iter().filter_map(|choice| choice.lambda).collect();
-        let narrows = (known.len() > 1)
-            .then(|| known.iter().copied().fold(f64::NEG_INFINITY, f64::max) - known.iter().copied().fold(f64::INFINITY, f64::min));
-        QuestionReport { id: question.id.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), choices, narrows }
-    }
+fn question_report(question: &QuestionView) -> QuestionReport {
+    let choices: Vec<ChoiceReport> = question
+        .choices
+        .iter()
+        .map(|choice| ChoiceReport { id: choice.id.clone(), label: choice.label.clone(), lambda: choice.place })
+        .collect();
+    let known: Vec<f64> = choices.iter().filter_map(|choice| choice.lambda).collect();
+    let narrows = (known.len() > 1)
+        .then(|| known.iter().copied().fold(f64::NEG_INFINITY, f64::max) - known.iter().copied().fold(f64::INFINITY, f64::min));
+    QuestionReport { id: question.id.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), choices, narrows }
 }
 
 fn film(request: &VerdictRequest, worked: &Worked) -> FilmFigures {

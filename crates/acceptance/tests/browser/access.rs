@@ -1,0 +1,127 @@
+//! Every page, on phone and desk, light and dark: axe-core finds nothing against WCAG 2.2 A and AA, nothing must be scrolled
+//! sideways, and what is pressed is as large as a wet finger.
+
+#![expect(clippy::disallowed_methods, reason = "the checker of pages lies in a file")]
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use acceptance::{Browser, DESK, PHONE, Program, Trouble};
+use serde_json::{Value, json};
+
+use crate::FOLDER;
+
+const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, a blob of mystery, 4 coats, 20 g lithopone";
+
+/// Brings the browser to a page in a state worth looking at.
+type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
+
+const STOPS: [(&str, Stop); 16] = [
+    ("first page", |browser, program| browser.go(&program.url("/"))),
+    ("first page while typing", |browser, program| {
+        browser.go(&program.url("/"))?;
+        browser.type_into("#told", RECIPE)?;
+        crate::live(browser, "blob of mystery")
+    }),
+    ("card", |browser, program| post(browser, program, "/", &[("#told", RECIPE)])),
+    ("card without a word", |browser, program| post(browser, program, "/", &[("#told", "chalk until it is like cream, some glue")])),
+    ("card with cautions", |browser, program| {
+        post(browser, program, "/", &[("#told", "1 l skim milk, 60 ml vinegar, 2 tsp borax, 200 g plaster of paris, 100 ml water")])
+    }),
+    ("beside, empty", |browser, program| browser.go(&program.url("/beside"))),
+    ("beside", |browser, program| {
+        post(browser, program, "/beside", &[("#told", RECIPE), ("#told-2", "100 g gypsum, 10 g hide glue, 120 g water")])
+    }),
+    ("failed, empty", |browser, program| browser.go(&program.url("/failed"))),
+    ("failed", |browser, program| {
+        browser.go(&program.url("/failed"))?;
+        for (tap, answer) in [("when", "days later"), ("looks", "network of cracks"), ("rubs", "no"), ("where", "all over")] {
+            browser.click(&format!("input[name='tap.{tap}'][value='{answer}']"))?;
+        }
+        browser.click("main form.tell button.main")?;
+        browser.wait_until("document.querySelector('#verdict .sentence')")
+    }),
+    ("milk, empty", |browser, program| browser.go(&program.url("/milk"))),
+    ("milk", |browser, program| post(browser, program, "/milk", &[("input[name='acid']", "1 lemon")])),
+    ("milk, refused", |browser, program| post(browser, program, "/milk", &[("input[name='milk']", "a cow")])),
+    ("jars", |browser, program| browser.go(&program.url("/jars"))),
+    ("a jar", |browser, program| browser.go(&program.url("/jars/natural-chalk"))),
+    ("boards", |browser, program| browser.go(&program.url("/boards"))),
+    ("books", |browser, program| browser.go(&program.url("/books"))),
+];
+
+fn post(browser: &Browser, program: &Program, path: &str, fields: &[(&str, &str)]) -> Result<(), Trouble> {
+    browser.go(&program.url(path))?;
+    for (field, text) in fields {
+        browser.fill(field, text)?;
+    }
+    browser.ask("window.left = true", Vec::new())?;
+    browser.click("main form.tell button.main")?;
+    browser.wait_until("window.left === undefined && document.readyState === 'complete'")
+}
+
+fn axe() -> Result<String, Trouble> {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/browser/node_modules/axe-core/axe.min.js");
+    std::fs::read_to_string(&file).map_err(|why| Trouble::odd(format!("{}: {why}; run `npm ci` in tests/browser", file.display())))
+}
+
+/// What axe-core finds, a line each.
+fn findings(browser: &Browser, axe: &str) -> Result<Vec<String>, Trouble> {
+    // What lies one tap below is looked at too.
+    browser.ask("document.querySelectorAll('details').forEach((each) => { each.open = true; })", Vec::new())?;
+    browser.ask(axe, Vec::new())?;
+    let script = "
+        const done = arguments[0];
+        axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] })
+            .then(({ violations, passes }) => done([passes.length, violations.flatMap(
+                ({ id, nodes }) => nodes.map((node) => `${id}: ${node.target.join(' ')}: ${node.any.concat(node.all, node.none).map((c) => c.message).join('; ')}`))]))
+            .catch((why) => done([0, [String(why)]]));";
+    let answer = browser.ask_later(script, Vec::new())?;
+    assert!(answer[0].as_u64().is_some_and(|rules| rules > 5), "axe-core looked at hardly anything: {answer}");
+    Ok(answer[1].as_array().into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect())
+}
+
+/// Things to press that are smaller than a wet finger: WCAG 2.5.5 (AAA) asks 44 CSS pixels, our own rule for buttons, boxes and folds.
+fn too_small(browser: &Browser) -> Result<Value, Trouble> {
+    browser.ask(
+        "return [...document.querySelectorAll('button, summary, select, textarea, input[type=text], label.choice')]
+            .filter((each) => each.checkVisibility())
+            .map((each) => [each.getBoundingClientRect(), each])
+            .filter(([box]) => box.height < 43.5 || box.width < 43.5)
+            .map(([box, each]) => `${Math.round(box.width)} x ${Math.round(box.height)}: ${each.outerHTML.slice(0, 90)}`)",
+        Vec::new(),
+    )
+}
+
+#[test]
+#[ignore = "needs chromium: cargo xtask test"]
+fn every_page_is_there_for_everybody() -> Result<(), Trouble> {
+    let axe = axe()?;
+    let mut found = String::new();
+    for screen in [PHONE, DESK] {
+        let program = Program::start()?;
+        let browser = Browser::inside(&program, screen, Path::new(FOLDER))?;
+        for (name, stop) in STOPS {
+            for dark in [false, true] {
+                browser.dark(dark)?;
+                stop(&browser, &program)?;
+                let at = format!("{name}, {} wide, {}", screen.width, if dark { "dark" } else { "light" });
+                for finding in findings(&browser, &axe)? {
+                    let _ = writeln!(found, "{at}: {finding}");
+                }
+                let wide = browser.ask("return document.documentElement.scrollWidth - document.documentElement.clientWidth", Vec::new())?;
+                if wide != json!(0) {
+                    let _ = writeln!(found, "{at}: {wide} pixels wider than the screen");
+                }
+                for small in too_small(&browser)?.as_array().into_iter().flatten() {
+                    let _ = writeln!(found, "{at}: too small to tap: {small}");
+                }
+                for complaint in browser.complaints()?.iter().filter(|line| !(name == "milk, refused" && line.contains("422"))) {
+                    let _ = writeln!(found, "{at}: {complaint}");
+                }
+            }
+        }
+    }
+    assert!(found.is_empty(), "\n{found}");
+    Ok(())
+}
