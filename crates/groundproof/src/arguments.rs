@@ -25,6 +25,12 @@ pub(crate) enum Command {
     Why(Why),
     /// From milk and powder to a recipe for so many boards.
     Milk(Milk),
+    /// Two recipes beside each other.
+    Beside(Beside),
+    /// What is in the jars: figures, sources, cautions.
+    Jars(Jars),
+    /// The handbook recipes and their places on the rule.
+    Books(Books),
     /// The JSON schema of a report.
     Schema {
         /// Which report.
@@ -136,6 +142,33 @@ pub(crate) struct Milk {
     pub(crate) json: bool,
 }
 
+#[derive(Debug, Args)]
+pub(crate) struct Beside {
+    /// File with the first recipe as told.
+    pub(crate) first: PathBuf,
+    /// File with the second recipe as told.
+    pub(crate) second: PathBuf,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Jars {
+    /// One jar by its short name, such as `talc`; all of them if none.
+    pub(crate) name: Option<String>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Books {
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
 /// Reports that have a schema.
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub(crate) enum Report {
@@ -145,6 +178,12 @@ pub(crate) enum Report {
     Why,
     /// `groundproof milk 1`.
     Milk,
+    /// `groundproof beside 1`.
+    Beside,
+    /// `groundproof jars 1`.
+    Jars,
+    /// `groundproof books 1`.
+    Books,
 }
 
 fn pair(text: &str) -> Result<(String, String), String> {

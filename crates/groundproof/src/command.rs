@@ -6,10 +6,10 @@ use std::path::Path;
 
 use schemars::generate::SchemaSettings;
 use serde::Serialize;
-use show::{Card, CausesReport, FilmReport, MilkReport, card_picture, standalone};
-use workbench::{FailedRequest, MilkForm, VerdictRequest, Workbench};
+use show::{BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, card_picture, standalone};
+use workbench::{BesideRequest, FailedRequest, MilkForm, VERSION, VerdictRequest, Workbench};
 
-use crate::arguments::{Film, Milk, Report, Why};
+use crate::arguments::{Beside, Film, Milk, Report, Why};
 
 /// How a command can end without an answer.
 #[derive(Debug)]
@@ -29,10 +29,10 @@ impl Failure {
     }
 }
 
-fn could_not(why: impl std::fmt::Display) -> Failure {
+pub(crate) fn could_not(why: impl std::fmt::Display) -> Failure {
     Failure::CouldNot(Some(why.to_string()))
 }
-fn bad_input(why: impl std::fmt::Display) -> Failure {
+pub(crate) fn bad_input(why: impl std::fmt::Display) -> Failure {
     Failure::BadInput(why.to_string())
 }
 
@@ -120,6 +120,18 @@ pub(crate) fn milk(options: &Milk) -> Result<(), Failure> {
     print(&text)
 }
 
+pub(crate) fn beside(options: &Beside) -> Result<(), Failure> {
+    let bench = Workbench::open().map_err(could_not)?;
+    let told = |path: &Path| input(Some(path)).map(|told| VerdictRequest { told, ..VerdictRequest::default() });
+    let request = BesideRequest { left: told(&options.first)?, right: told(&options.second)? };
+    let view = bench.beside(&request).map_err(bad_input)?;
+    if options.json {
+        let (left, right) = (view.left.report, view.right.report);
+        return json(&BesideReport { is: "groundproof beside 1", version: VERSION, differences: view.differences, left, right });
+    }
+    print(&format!("{}\nThe first: {}\nThe second: {}\n", view.differences.join("\n"), view.left.sentence, view.right.sentence))
+}
+
 pub(crate) fn schema(report: Report) -> Result<(), Failure> {
     // The reports are written, never read: the schema tells what every report holds.
     let generator = SchemaSettings::draft2020_12().for_serialize().into_generator();
@@ -127,6 +139,9 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
         Report::Film => generator.into_root_schema_for::<FilmReport>(),
         Report::Why => generator.into_root_schema_for::<CausesReport>(),
         Report::Milk => generator.into_root_schema_for::<MilkReport>(),
+        Report::Beside => generator.into_root_schema_for::<BesideReport>(),
+        Report::Jars => generator.into_root_schema_for::<JarsReport>(),
+        Report::Books => generator.into_root_schema_for::<BooksReport>(),
     };
     json(&schema)
 }
@@ -204,13 +219,13 @@ fn save(file: &Path, svg: &str) -> Result<(), Failure> {
     std::fs::write(file, bytes).map_err(|e| could_not(format!("{}: {e}", file.display())))
 }
 
-fn json(report: &impl Serialize) -> Result<(), Failure> {
+pub(crate) fn json(report: &impl Serialize) -> Result<(), Failure> {
     let text = serde_json::to_string_pretty(report).map_err(could_not)?;
     print(&format!("{text}\n"))
 }
 
 /// Prints; a reader that went away is no failure of ours to complain about.
-fn print(text: &str) -> Result<(), Failure> {
+pub(crate) fn print(text: &str) -> Result<(), Failure> {
     match std::io::stdout().lock().write_all(text.as_bytes()) {
         Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Err(could_not(e)),
         _ => Ok(()),

@@ -3,6 +3,7 @@
 
 mod arguments;
 mod command;
+mod lookup;
 mod open;
 mod size;
 
@@ -20,6 +21,9 @@ fn main() -> ExitCode {
         Command::Film(options) => command::film(&options),
         Command::Why(options) => command::why(&options),
         Command::Milk(options) => command::milk(&options),
+        Command::Beside(options) => command::beside(&options),
+        Command::Jars(options) => lookup::jars(&options),
+        Command::Books(options) => lookup::books(&options),
         Command::Schema { name } => command::schema(name),
     };
     match done {

@@ -1,6 +1,8 @@
 //! The verdict card.
 
 use measure::Figure;
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use crate::report::FilmReport;
 
@@ -112,7 +114,7 @@ pub struct Advice {
 }
 
 /// A caution.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct CautionView {
     /// What it is about.
     pub about: String,

@@ -1,11 +1,13 @@
 //! The catalogue and the books, as pages.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::card::CautionView;
+use crate::report::FilmReport;
 
 /// A material in the list.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct JarRow {
     /// Short name.
     pub id: String,
@@ -20,7 +22,7 @@ pub struct JarRow {
 }
 
 /// A number of a material.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PropertyRow {
     /// In words.
     pub name: String,
@@ -33,7 +35,7 @@ pub struct PropertyRow {
 }
 
 /// A material's own page.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct JarView {
     /// The row in the list.
     pub row: JarRow,
@@ -48,7 +50,7 @@ pub struct JarView {
 }
 
 /// A handbook recipe.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct BookView {
     /// R01 to R34.
     pub id: String,
@@ -66,4 +68,41 @@ pub struct BookView {
     pub assumption: String,
     /// The same in one told line, to put in the box; may be empty.
     pub told: String,
+}
+
+/// The list of jars, as data.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct JarsReport {
+    /// `groundproof jars 1`.
+    pub is: &'static str,
+    /// Version of the program.
+    pub version: &'static str,
+    /// The jars asked for, with all that is known of each.
+    pub jars: Vec<JarView>,
+}
+
+/// The handbook recipes, as data.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct BooksReport {
+    /// `groundproof books 1`.
+    pub is: &'static str,
+    /// Version of the program.
+    pub version: &'static str,
+    /// The recipes.
+    pub books: Vec<BookView>,
+}
+
+/// Two recipes beside each other, as data.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct BesideReport {
+    /// `groundproof beside 1`.
+    pub is: &'static str,
+    /// Version of the program.
+    pub version: &'static str,
+    /// The difference in sentences, the most telling first.
+    pub differences: Vec<String>,
+    /// The first film.
+    pub left: FilmReport,
+    /// The second film.
+    pub right: FilmReport,
 }

@@ -14,7 +14,7 @@ pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
     Tick, WordView,
 };
-pub use jar::{BookView, JarRow, JarView, PropertyRow};
+pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,

@@ -10,7 +10,8 @@ fn one_lemon_is_too_little_for_two_litres() -> Result<(), Trouble> {
     at_both(|browser, _| {
         browser.click("a.door[href='/milk']")?;
         browser.arrive("/milk")?;
-        for (field, text) in [("milk", "2 l skim milk"), ("acid", "1 lemon"), ("powder", "chalk"), ("boards", "5"), ("size", "20 x 25 cm")] {
+        for (field, text) in [("milk", "2 l skim milk"), ("acid", "1 lemon"), ("powder", "chalk"), ("boards", "5"), ("size", "20 x 25 cm")]
+        {
             browser.fill(&format!("input[name='{field}']"), text)?;
         }
         browser.click("main form.tell button.main")?;
@@ -19,8 +20,11 @@ fn one_lemon_is_too_little_for_two_litres() -> Result<(), Trouble> {
         assert!(acid.contains("No") && acid.contains("lemon"), "{acid}");
 
         // Grams, cups or spoons, packs: each in the column that says so.
-        let rows = browser.ask("return [...document.querySelectorAll('main table tbody tr')].map(r => [...r.cells].map(c => c.innerText))", Vec::new())?;
-        let column = |index: usize| rows.as_array().into_iter().flatten().map(|row| row[index].as_str().unwrap_or("").to_owned()).collect::<Vec<_>>().join("|");
+        let rows = browser
+            .ask("return [...document.querySelectorAll('main table tbody tr')].map(r => [...r.cells].map(c => c.innerText))", Vec::new())?;
+        let column = |index: usize| {
+            rows.as_array().into_iter().flatten().map(|row| row[index].as_str().unwrap_or("").to_owned()).collect::<Vec<_>>().join("|")
+        };
         assert!(column(1).contains("\u{a0}g"), "{rows}");
         assert!(["cup", "tsp", "tbsp"].iter().any(|measure| column(2).contains(measure)), "{rows}");
         assert!(column(3).contains('×'), "{rows}");

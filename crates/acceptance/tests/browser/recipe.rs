@@ -47,10 +47,12 @@ fn from_own_words_to_what_to_weigh() -> Result<(), Trouble> {
         browser.click("details.figures > summary")?;
         browser.click("#figure-pvc > summary")?;
         browser.wait_until("document.querySelector('#figure-pvc').open")?;
-        let sheet = browser.ask("return [...document.querySelectorAll('#figure-pvc dl > dd')].map(dd => dd.innerText.trim())", Vec::new())?;
+        let sheet =
+            browser.ask("return [...document.querySelectorAll('#figure-pvc dl > dd')].map(dd => dd.innerText.trim())", Vec::new())?;
         let parts = sheet.as_array().map_or(0, |parts| parts.iter().filter(|part| part.as_str() != Some("")).count());
         assert!(parts >= 5, "formula, source, when it holds, when not, inputs: {sheet}");
-        let sources = browser.ask("return [...document.querySelectorAll('#figure-pvc .inputs .source')].map(s => s.innerText)", Vec::new())?;
+        let sources =
+            browser.ask("return [...document.querySelectorAll('#figure-pvc .inputs .source')].map(s => s.innerText)", Vec::new())?;
         assert!(sources.as_array().is_some_and(|all| !all.is_empty() && all.iter().all(|one| one != "")), "{sources}");
 
         // What to weigh, in grams.

@@ -29,7 +29,16 @@ pub(super) struct Draft {
 impl Draft {
     /// A material (node) with its amount and the items of the amount.
     pub(super) fn new(name: usize, amount: AmountNode, items: (usize, usize), span: (usize, usize)) -> Self {
-        Self { name, amount: Some(amount), first: span.0, end: span.1, amount_items: Some(items), implied: None, more: Vec::new(), notes: Vec::new() }
+        Self {
+            name,
+            amount: Some(amount),
+            first: span.0,
+            end: span.1,
+            amount_items: Some(items),
+            implied: None,
+            more: Vec::new(),
+            notes: Vec::new(),
+        }
     }
 
     /// Water that nobody named; `name` is the node of the stuff that it goes with.
@@ -49,7 +58,9 @@ pub(super) fn make(told: &Recipe<'_>) -> (Vec<Draft>, Vec<Mark>) {
 
 fn paired(told: &Recipe<'_>) -> Vec<Draft> {
     let mut drafts: Vec<Draft> = Vec::with_capacity(told.pairs.len() + told.given.len());
-    let span = |name: usize, first: usize, end: usize| told.nodes.get(name).map_or((first, end), |node| (node.first.min(first), node.end.max(end)));
+    let span = |name: usize, first: usize, end: usize| {
+        told.nodes.get(name).map_or((first, end), |node| (node.first.min(first), node.end.max(end)))
+    };
     for given in &told.given {
         let own = told.nodes.get(given.name).map_or((0, 0), |node| (node.first, node.end));
         drafts.push(Draft::new(given.name, given.amount.clone(), (given.first, given.end), own));
@@ -107,7 +118,8 @@ fn mentions(told: &Recipe<'_>, drafts: &mut Vec<Draft>) {
         for (id, _) in told.nodes.get(draft.name).and_then(Node::name).map(|name| name.meanings.as_slice()).unwrap_or_default() {
             known.insert(id.clone());
         }
-        if let Some(family) = told.top(draft.name)
+        if let Some(family) = told
+            .top(draft.name)
             .and_then(|id| told.jars.material(id))
             .map(|material| material.family)
             .filter(|family| *family != Family::None)

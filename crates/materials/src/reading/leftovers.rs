@@ -116,7 +116,8 @@ fn attached(told: &Recipe<'_>, at: usize, owners: &Owners) -> Option<usize> {
 }
 
 /// Dry stuff that is never used without water.
-const THIRSTY: [&str; 7] = ["hide-glue", "rabbit-skin-glue", "gelatine", "casein-powder", "parchment-clippings", "skim-milk-powder", "borax"];
+const THIRSTY: [&str; 7] =
+    ["hide-glue", "rabbit-skin-glue", "gelatine", "casein-powder", "parchment-clippings", "skim-milk-powder", "borax"];
 
 /// "40 g gelatine / 600 ml / 500 g chalk": a lone liquid measure in a sentence with a dry binder is its water. Gives the binder.
 fn water_for(told: &Recipe<'_>, at: usize, amount: &AmountNode, drafts: &[Draft], owners: &Owners) -> Option<usize> {
@@ -126,7 +127,8 @@ fn water_for(told: &Recipe<'_>, at: usize, amount: &AmountNode, drafts: &[Draft]
         return None;
     }
     // Nothing may follow that could be its name.
-    let named = told.items.get(node.end).is_some_and(|item| !item.ends_clause() && !matches!(item.what, What::Mark(_)) && !item.has(Signal::And));
+    let named =
+        told.items.get(node.end).is_some_and(|item| !item.ends_clause() && !matches!(item.what, What::Mark(_)) && !item.has(Signal::And));
     if named {
         return None;
     }
@@ -143,7 +145,8 @@ fn water_for(told: &Recipe<'_>, at: usize, amount: &AmountNode, drafts: &[Draft]
             return None;
         }
         let draft = owners.get(back).copied().flatten().and_then(|line| drafts.get(line)).filter(|draft| draft.amount.is_some());
-        let dry = told.top(back).is_some_and(|id| THIRSTY.contains(&id.as_str())) || draft.is_some_and(|draft| is_glue_by_weight(told, draft));
+        let dry =
+            told.top(back).is_some_and(|id| THIRSTY.contains(&id.as_str())) || draft.is_some_and(|draft| is_glue_by_weight(told, draft));
         if dry && draft.is_some() {
             binder = Some(back);
         }

@@ -117,9 +117,11 @@ fn joined(left: &Node, right: &Node, between: &[Item]) -> Option<Vec<(MaterialId
     if a.negated || b.negated {
         return None;
     }
-    let or = between.iter().all(|item| item.has(Signal::Or) || item.has(Signal::Adjective)) && between.iter().any(|item| item.has(Signal::Or));
+    let or =
+        between.iter().all(|item| item.has(Signal::Or) || item.has(Signal::Adjective)) && between.iter().any(|item| item.has(Signal::Or));
     let aside = matches!(between, [mark] if mark.is(Mark::Open) || mark.is(Mark::Slash));
-    let holds = |name: &NameNode, other: &NameNode| other.meanings.first().is_some_and(|(top, _)| name.meanings.iter().any(|(id, _)| id == top));
+    let holds =
+        |name: &NameNode, other: &NameNode| other.meanings.first().is_some_and(|(top, _)| name.meanings.iter().any(|(id, _)| id == top));
     if aside && (holds(a, b) || holds(b, a)) {
         // The narrower word counts.
         return Some(if b.meanings.len() < a.meanings.len() { b.meanings.clone() } else { a.meanings.clone() });

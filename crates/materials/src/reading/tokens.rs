@@ -67,8 +67,16 @@ const TAG: usize = 200;
 
 /// Cuts the text. The tokens are in order and do not overlap; what lies between them is white space or invisible.
 pub(super) fn cut(text: &str, lexicon: &Lexicon) -> Vec<Token> {
-    let mut cutter =
-        Cutter { text, lexicon, at: 0, gap: false, fresh: true, out: Vec::with_capacity(text.len() / 4 + 8), folded: String::new(), next_closing: None };
+    let mut cutter = Cutter {
+        text,
+        lexicon,
+        at: 0,
+        gap: false,
+        fresh: true,
+        out: Vec::with_capacity(text.len() / 4 + 8),
+        folded: String::new(),
+        next_closing: None,
+    };
     while cutter.step() {}
     cutter.out
 }
