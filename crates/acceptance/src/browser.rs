@@ -194,12 +194,22 @@ impl Browser {
         Err(Trouble::odd(format!("`{expression}` did not come true; the page says: {}", self.text("body")?)))
     }
 
-    /// Waits until the page of this path stands.
+    /// Waits until a page of this path stands; only for a path other than the present one.
     ///
     /// # Errors
     /// It never does.
     pub fn arrive(&self, path: &str) -> Result<(), Trouble> {
         self.wait_until(&format!("location.pathname === {} && document.readyState === 'complete'", json!(path)))
+    }
+
+    /// Clicks what leads to another page and waits until that one stands, be it of the same address.
+    ///
+    /// # Errors
+    /// There is nothing to click, or no other page comes.
+    pub fn follow(&self, css: &str) -> Result<(), Trouble> {
+        self.ask("window.stays = true", Vec::new())?;
+        self.click(css)?;
+        self.wait_until("window.stays === undefined && document.readyState === 'complete'")
     }
 
     /// Complaints in the page's console since it was last asked.

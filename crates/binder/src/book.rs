@@ -56,8 +56,8 @@ impl BinderBook {
         let constants = read(text)?;
         let value = |key: &str| find(&constants, key).map(|constant| constant.value);
         let doses = PerAcid::build(|acid| {
-            let point = |ph: f64| value(&format!("dose.{}.{ph:.1}", acid.dose_key())).map(|dose| (ph, dose));
-            let points = [point(5.5)?, point(5.0)?, point(4.6)?, point(4.4)?];
+            let point = |ph: f64, name: &str| value(&format!("dose.{}.{name}", acid.dose_key())).map(|dose| (ph, dose));
+            let points = [point(5.5, "5.5")?, point(5.0, "5.0")?, point(4.6, "4.6")?, point(4.4, "4.4")?];
             DoseLine::new(points).ok_or_else(|| DataError { file: FILE, line: 0, what: format!("doses of {acid:?} don't rise") })
         })?;
         let onset = Onset {

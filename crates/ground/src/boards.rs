@@ -3,7 +3,7 @@
 use measure::{Grams, GramsPerMillilitre, GramsPerSquareMetre, Share, SquareMetres};
 
 use crate::change::powder_for;
-use crate::film::critical_share;
+use crate::packing::critical_share;
 use crate::word::USUAL_MIDDLE;
 
 /// Casein in casein and water that still brushes well: 11 % (up to 12.5 % in print: caseinate solutions 2.5-12.5 % are smooth,

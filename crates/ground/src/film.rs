@@ -2,12 +2,9 @@
 
 use measure::{Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres};
 
+use crate::packing::RUB_OUT_OIL;
 use crate::plaster::set_plaster;
 use crate::portion::{GYPSUM, Portion, Role, WATER};
-
-/// Density of the oil in which oil absorption is measured, g/ml. The customary constant: 93.5 in the usual printed form
-/// (R. Lewarchik, "Effect of Pigment Volume Concentration on Coatings Properties, Part II", 2014).
-pub const RUB_OUT_OIL: GramsPerMillilitre = GramsPerMillilitre::new(0.935);
 
 /// Why a pot is no film.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
@@ -68,27 +65,6 @@ impl Film {
     pub fn laid(&self, wet: Micrometres) -> GramsPerSquareMetre {
         GramsPerSquareMetre::new(self.wet_density.value() * wet.value())
     }
-}
-
-/// Critical share of a powder or a blend from its oil demand: every powder keeps its own gaps.
-///
-/// `1 / (1 + OA rho / (100 rho_oil))` for one powder (Asbeck and Van Loo 1949; worked in Lewarchik 2014); blends by additive oil demand.
-///
-/// ```
-/// // Worked example in Lewarchik 2014: rutile, oil absorption 20, density 4.2 -> 0.5268.
-/// let share = ground::critical_share(&[(100.0 / 4.2, 100.0, 20.0)]);
-/// assert!((share - 0.5268).abs() < 0.0005);
-/// ```
-///
-/// Each powder is (volume ml, mass g, oil absorption g/100 g). Zero for no powder.
-pub fn critical_share(powders: &[(f64, f64, f64)]) -> f64 {
-    let mut solid = 0.0;
-    let mut gaps = 0.0;
-    for (volume, mass, oil_absorption) in powders {
-        solid += volume;
-        gaps += mass * oil_absorption / (100.0 * RUB_OUT_OIL.value());
-    }
-    if solid > 0.0 { solid / (solid + gaps) } else { 0.0 }
 }
 
 /// The film that these portions leave.

@@ -2,6 +2,7 @@
 //! usual and lean. Every function is plain: one set of quantities in, one film out; [`film_with_ranges`] asks it once a draw.
 #![forbid(unsafe_code)]
 
+mod blend;
 mod boards;
 mod change;
 mod figures;
@@ -10,20 +11,23 @@ mod handbook;
 mod missing;
 mod mix;
 mod narrow;
+mod packing;
 mod plaster;
 mod portion;
 mod ranges;
 mod word;
 
+pub use blend::tightest_packing;
 pub use boards::{BRUSHABLE, Boards, CaseinPot, casein_pot};
 pub use change::{Change, changes_to_usual, powder_for};
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, film_figure};
-pub use film::{Film, FilmError, RUB_OUT_OIL, critical_share, film};
+pub use film::{Film, FilmError, film};
 pub use handbook::{Place, PlaceError, places, ticks};
 pub use missing::{Wanted, wanted};
 pub use mix::{LeftOut, Mix};
 pub use narrow::{Finding, Narrowing, narrowings};
-pub use plaster::{GYPSUM_MADE, SetPlaster, WATER_TAKEN, set_plaster};
+pub use packing::{INFILL_RATIO, RUB_OUT_OIL, critical_share, dispersed_share, ideal_infill, pore_radius};
+pub use plaster::{GYPSUM_MADE, HEAT_OF_SETTING, SetPlaster, WATER_TAKEN, set_plaster, warming};
 pub use portion::{GYPSUM, HEMIHYDRATE, Portion, Role, WATER};
 pub use ranges::{Coat, FilmRanges, WET_SPREAD, film_with_ranges, line_masses};
 pub use word::{ALONE, BESIDE, EDGE_WIDTH, LEAN_ABOVE, RICH_BELOW, USUAL_MIDDLE, Word, Words, binder_beside_usual};

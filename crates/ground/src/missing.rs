@@ -3,8 +3,8 @@
 use materials::{Amount, Catalogue, Kind, MaterialId, Reading};
 use measure::{Grams, Millilitres};
 
-use crate::film::critical_share;
 use crate::mix::Mix;
+use crate::packing::critical_share;
 use crate::portion::Role;
 use crate::word::{LEAN_ABOVE, RICH_BELOW};
 

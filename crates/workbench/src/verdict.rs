@@ -170,7 +170,7 @@ impl Workbench {
             weigh: self.weigh(worked),
             rests_on: rests_on(worked),
             notes: worked.mix.notes.clone(),
-            figures: figures::rows(worked),
+            figures: figures::rows(self.jars, worked),
             pieces: pieces(&request.told, &worked.reading),
             lines: self.lines(worked, &masses),
             report: self.report(request, worked, &masses, &questions, &mind),

@@ -38,8 +38,7 @@ const STOPS: [(&str, Stop); 16] = [
         for (tap, answer) in [("when", "days later"), ("looks", "network of cracks"), ("rubs", "no"), ("where", "all over")] {
             browser.click(&format!("input[name='tap.{tap}'][value='{answer}']"))?;
         }
-        browser.click("main form.tell button.main")?;
-        browser.wait_until("document.querySelector('#verdict .sentence')")
+        browser.follow("main form.tell button.main")
     }),
     ("milk, empty", |browser, program| browser.go(&program.url("/milk"))),
     ("milk", |browser, program| post(browser, program, "/milk", &[("input[name='acid']", "1 lemon")])),
@@ -55,9 +54,7 @@ fn post(browser: &Browser, program: &Program, path: &str, fields: &[(&str, &str)
     for (field, text) in fields {
         browser.fill(field, text)?;
     }
-    browser.ask("window.left = true", Vec::new())?;
-    browser.click("main form.tell button.main")?;
-    browser.wait_until("window.left === undefined && document.readyState === 'complete'")
+    browser.follow("main form.tell button.main")
 }
 
 fn axe() -> Result<String, Trouble> {

@@ -15,16 +15,13 @@ fn two_recipes_of_the_books() -> Result<(), Trouble> {
 
         // The first is opened and shown as a card, and from there put beside another.
         browser.click(".book:has(input[name=told]) > summary")?;
-        browser.click(".book:has(input[name=told]) form button")?;
-        browser.arrive("/recipe")?;
+        browser.follow(".book:has(input[name=told]) form button")?;
         let first = browser.ask("return document.querySelector('#told').value", Vec::new())?;
-        browser.click("button[formaction='/beside']")?;
-        browser.arrive("/beside")?;
+        browser.follow("button[formaction='/beside']")?;
         assert_eq!(browser.ask("return document.querySelector('#told').value", Vec::new())?, first, "the first came along");
 
         browser.fill("#told-2", &second)?;
-        browser.click("main form.tell button.main")?;
-        browser.wait_until("document.querySelectorAll('article.card').length === 2")?;
+        browser.follow("main form.tell button.main")?;
         let sentence = browser.text("h1.sentence")?;
         assert!(!sentence.is_empty());
         let places = browser.ask("return document.querySelector('main figure svg').textContent", Vec::new())?;

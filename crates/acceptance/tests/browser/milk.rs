@@ -8,14 +8,12 @@ use crate::at_both;
 #[ignore = "needs chromium: cargo xtask test"]
 fn one_lemon_is_too_little_for_two_litres() -> Result<(), Trouble> {
     at_both(|browser, _| {
-        browser.click("a.door[href='/milk']")?;
-        browser.arrive("/milk")?;
+        browser.follow("a.door[href='/milk']")?;
         for (field, text) in [("milk", "2 l skim milk"), ("acid", "1 lemon"), ("powder", "chalk"), ("boards", "5"), ("size", "20 x 25 cm")]
         {
             browser.fill(&format!("input[name='{field}']"), text)?;
         }
-        browser.click("main form.tell button.main")?;
-        browser.wait_until("document.querySelector('main table tbody tr')")?;
+        browser.follow("main form.tell button.main")?;
         let acid = browser.text("main .advice")?;
         assert!(acid.contains("No") && acid.contains("lemon"), "{acid}");
 
@@ -30,8 +28,7 @@ fn one_lemon_is_too_little_for_two_litres() -> Result<(), Trouble> {
         assert!(column(3).contains('×'), "{rows}");
 
         // The ground that comes out of it is a recipe like any other.
-        browser.click("main form[action='/recipe'] button")?;
-        browser.arrive("/recipe")?;
+        browser.follow("main form[action='/recipe'] button")?;
         assert!(browser.text("#sentence")?.to_lowercase().contains("usual"));
         Ok(())
     })
@@ -44,8 +41,7 @@ fn a_slip_of_the_hand_is_named_with_its_field_and_nothing_is_lost() -> Result<()
         browser.go(&program.url("/milk"))?;
         browser.fill("input[name='boards']", "many")?;
         browser.fill("input[name='milk']", "3 l part-skim milk")?;
-        browser.click("main form.tell button.main")?;
-        browser.wait_until("document.querySelector('[role=alert]')")?;
+        browser.follow("main form.tell button.main")?;
         assert!(browser.text("[role=alert]")?.to_lowercase().contains("boards"));
         let kept = browser.ask("return document.querySelector('input[name=milk]').value", Vec::new())?;
         assert_eq!(kept, "3 l part-skim milk");

@@ -10,8 +10,7 @@ const TOLD: &str = "for the tide calendar panels: three cups of chalk, 40 g rabb
 
 fn told(browser: &Browser) -> Result<(), Trouble> {
     browser.type_into("#told", TOLD)?;
-    browser.click("main form.tell button.main")?;
-    browser.arrive("/recipe")
+    browser.follow("main form.tell button.main")
 }
 
 #[test]
@@ -23,8 +22,7 @@ fn from_own_words_to_what_to_weigh() -> Result<(), Trouble> {
         let said_live = browser.text("#verdict .sentence")?;
         assert_eq!(count(browser, "#verdict svg")?, 1, "the rule while typing");
 
-        browser.click("main form.tell button.main")?;
-        browser.arrive("/recipe")?;
+        browser.follow("main form.tell button.main")?;
         let sentence = browser.text("#sentence")?;
         assert_eq!(sentence, said_live, "the card says what was said while typing");
         assert!(["ich", "sual", "ean"].iter().any(|word| sentence.contains(word)), "{sentence}");
@@ -37,9 +35,8 @@ fn from_own_words_to_what_to_weigh() -> Result<(), Trouble> {
         let bar = "return [...document.querySelectorAll('.card .picture svg')].at(-1).outerHTML";
         let before = browser.ask(bar, Vec::new())?;
         browser.click("input[name='choose.unit:cup'][value='uk']")?;
-        browser.click("#recipe-form button.main")?;
-        browser.wait_until("document.querySelector('input[name=\"choose.unit:cup\"][value=uk]')?.checked")?;
-        browser.arrive("/recipe")?;
+        browser.follow("#recipe-form button.main")?;
+        assert_eq!(count(browser, "input[name='choose.unit:cup'][value=uk]:checked")?, 1, "the answer is kept");
         let after = browser.ask(bar, Vec::new())?;
         assert_ne!(before, after, "the bar moves with the cup");
 

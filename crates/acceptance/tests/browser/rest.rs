@@ -11,8 +11,7 @@ fn markup_in_a_recipe_is_words_and_runs_nowhere() -> Result<(), Trouble> {
         let told = "100 g chalk <img src=x onerror=\"window.hurt=1\"> <script>window.hurt=1</script> 9 g hide glue <b>100 g water</b>";
         browser.type_into("#told", told)?;
         live(browser, "onerror")?;
-        browser.click("main form.tell button.main")?;
-        browser.arrive("/recipe")?;
+        browser.follow("main form.tell button.main")?;
         assert_eq!(browser.ask("return document.querySelector('.recipe .told').textContent", Vec::new())?, told);
         assert_eq!(browser.ask("return window.hurt ?? null", Vec::new())?, serde_json::Value::Null);
         assert_eq!(browser.ask("return document.querySelectorAll('main img, main script, main b').length", Vec::new())?, 0);
@@ -28,8 +27,7 @@ fn a_whole_book_in_the_box_is_refused_with_a_sentence() -> Result<(), Trouble> {
             browser.go(&program.url("/"))?;
             let fill = "document.querySelector('#told').value = 'chalk '.repeat(arguments[0] / 6)";
             browser.ask(fill, vec![size.into()])?;
-            browser.click("main form.tell button.main")?;
-            browser.arrive("/recipe")?;
+            browser.follow("main form.tell button.main")?;
             assert!(browser.text("main")?.contains("64 kB"), "{size}");
         }
         let complaints = browser.complaints()?;

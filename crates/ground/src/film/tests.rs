@@ -45,17 +45,6 @@ fn powder_shares_of_printed_recipes() {
 }
 
 #[test]
-fn critical_share_of_chalk_and_of_a_blend() {
-    // Chalk, oil absorption 18: 0.6572 with oil of 0.935 g/ml. Blend of 60 chalk, 30 gypsum, 10 rutile by hand: 0.6334 (mean OA 20.3).
-    assert!((critical_share(&[(100.0 / 2.71, 100.0, 18.0)]) - 0.6572).abs() < 0.0005);
-    let blend = critical_share(&[(60.0 / 2.71, 60.0, 18.0), (30.0 / 2.32, 30.0, 25.0), (10.0 / 4.1, 10.0, 20.0)]);
-    assert!((blend - 0.6334).abs() < 0.0005);
-    let solid = 60.0 / 2.71 + 30.0 / 2.32 + 10.0 / 4.1;
-    let by_mean: f64 = 1.0 / (1.0 + 20.3 * (100.0 / solid) / 93.5);
-    assert!((blend - by_mean).abs() < 1e-4, "additive oil demand is the mean oil absorption by mass");
-}
-
-#[test]
 fn sanding_dust_weighs_what_the_dry_film_weighs() {
     // 110 g in 56.152 ml = 1.959 g/ml; 100 um over 0.05 m2 = 5 ml -> 9.79 g (by hand).
     let film = film(&[filler(100.0, 2.71, 18.0), glue(10.0), water(100.0)]).unwrap();

@@ -240,9 +240,11 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, filled: bool
         }
         _ => {}
     }
-    if let (true, true, Some(Kind::Mark(Mark::Hash)), Some(pound)) = (counted, tight, scan.kind(at), scan.lexicon.unit_word("lb")) {
-        // `2# whiting`: an old sign for pounds.
-        return item(What::Unit(pound), at + 1);
+    if counted && tight && scan.kind(at) == Some(Kind::Mark(Mark::Hash)) {
+        if let Some(pound) = scan.lexicon.unit_word("lb") {
+            // `2# whiting`: an old sign for pounds.
+            return item(What::Unit(pound), at + 1);
+        }
     }
     let found = longest(scan, at);
     if let Some((number, end)) = scan.number(at) {

@@ -26,11 +26,12 @@ pub(super) struct Built {
 pub(super) fn build<'a>(told: &Recipe<'_>, wishes: &'a Wishes) -> (Built, Vec<Question>) {
     let mut asker = Asker::new(wishes);
     let (drafts, mut marks) = drafts::make(told);
+    let mut picked = Picked::new();
     let strengths: HashMap<usize, &StrengthTold> = told.strengths.told.iter().rev().map(|strength| (strength.name, strength)).collect();
     let mut lines: Vec<Line> = Vec::with_capacity(drafts.len());
     for draft in &drafts {
         let strength = strengths.get(&draft.name).copied().filter(|_| draft.implied.is_none());
-        let line = write(told, draft, strength, &mut asker, lines.len(), &mut marks);
+        let line = write(told, draft, strength, &mut asker, &mut picked, lines.len(), &mut marks);
         lines.push(line);
     }
     lean(told, &drafts, &mut lines);
@@ -42,6 +43,7 @@ fn write(
     draft: &Draft,
     strength: Option<&StrengthTold>,
     asker: &mut Asker<'_>,
+    picked: &mut Picked,
     line: usize,
     marks: &mut Vec<Mark>,
 ) -> Line {
@@ -58,7 +60,11 @@ fn write(
     let material = match &draft.implied {
         None if dry => Pick::sure(MaterialId::new("hide-glue")),
         Some(id) => Pick::sure(id.clone()),
-        None => pick_material(told, name, told.span(name_first, name_end), asker, &mut guessed),
+        None => {
+            let (pick, notes) = pick_material(told, name, told.span(name_first, name_end), asker, picked);
+            guessed.extend(notes);
+            pick
+        }
     };
     let known = material.first().and_then(|id| told.jars.material(id));
     let amount = match &draft.amount {
@@ -127,32 +133,40 @@ fn unit_of(draft: &Draft) -> Option<u32> {
     }
 }
 
-fn pick_material(told: &Recipe<'_>, name: &NameNode, span: Span, asker: &mut Asker<'_>, guessed: &mut Vec<String>) -> Pick<MaterialId> {
+/// Names picked before, with the sentence about the guess: a long text names the same stuff again and again.
+type Picked = HashMap<u32, (Pick<MaterialId>, Option<String>)>;
+
+fn pick_material(
+    told: &Recipe<'_>,
+    name: &NameNode,
+    span: Span,
+    asker: &mut Asker<'_>,
+    picked: &mut Picked,
+) -> (Pick<MaterialId>, Vec<String>) {
     let text = told.lexicon.name(name.name).map_or("", |name| name.text.as_str());
+    let mut guessed = Vec::new();
     if name.mended {
         guessed.push(format!("read `{}` as {text}", span.of(told.text)));
     }
-    let label = |id: &MaterialId| told.jars.material(id).map_or_else(|| id.as_str().to_owned(), |material| material.name.clone());
-    let candidates: Vec<_> = name
-        .meanings
-        .iter()
-        .map(|(id, weight)| Candidate { value: id.clone(), weight: *weight, id: id.as_str().to_owned(), label: label(id) })
-        .collect();
-    let several = candidates.len() > 1;
-    let whole = told.lexicon.name(name.name).is_some_and(|known| known.meanings.len() == name.meanings.len());
-    let one = text.strip_suffix('s').filter(|one| one.len() > 2 && !one.ends_with('s')).unwrap_or(text);
-    let word = slug(one);
-    // Choices that a state has narrowed are another question than the bare word.
-    let id = if whole {
-        format!("material:{word}")
-    } else {
-        format!("material:{word}-{}", name.meanings.iter().take(3).map(|(id, _)| id.as_str()).collect::<Vec<_>>().join("-"))
-    };
-    let pick = asker.pick(&id, &format!("Which {one} is it?"), candidates, span);
-    if let (true, Some(first)) = (several && pick.candidates.len() > 1, pick.first()) {
-        guessed.push(format!("{text} taken as {}", label(first)));
+    let whole = told.lexicon.name(name.name).is_some_and(|known| known.meanings == name.meanings);
+    if let Some((pick, guess)) = picked.get(&name.name).filter(|_| whole) {
+        guessed.extend(guess.clone());
+        return (pick.clone(), guessed);
     }
-    pick
+    let label = |id: &MaterialId| told.jars.material(id).map_or_else(|| id.as_str().to_owned(), |material| material.name.clone());
+    let candidate =
+        |(id, weight): &(MaterialId, f64)| Candidate { value: id.clone(), weight: *weight, id: id.as_str().to_owned(), label: label(id) };
+    let candidates: Vec<_> = name.meanings.iter().map(candidate).collect();
+    let one = text.strip_suffix('s').filter(|one| one.len() > 2 && !one.ends_with('s')).unwrap_or(text);
+    // Choices that a state has narrowed are another question than the bare word.
+    let narrowed = if whole { String::new() } else { name.meanings.iter().take(3).map(|(id, _)| format!("-{}", id.as_str())).collect() };
+    let pick = asker.pick(&format!("material:{}{narrowed}", slug(one)), &format!("Which {one} is it?"), candidates, span);
+    let guess = pick.first().filter(|_| pick.candidates.len() > 1).map(|first| format!("{text} taken as {}", label(first)));
+    guessed.extend(guess.clone());
+    if whole {
+        picked.insert(name.name, (pick.clone(), guess));
+    }
+    (pick, guessed)
 }
 
 /// By eye, if the words around say so.

@@ -30,6 +30,7 @@ mod strengths;
 mod strict;
 mod tokens;
 mod typos;
+mod usual;
 
 use std::collections::HashSet;
 
@@ -59,8 +60,7 @@ pub use strict::read_strict;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn read(jars: &Catalogue, units: &Units, text: &str, answers: &Wishes) -> Reading {
-    let lexicon = Lexicon::new(jars, units);
-    read_with(jars, units, &lexicon, text, answers)
+    usual::with_lexicon(jars, units, |lexicon| read_with(jars, units, lexicon, text, answers))
 }
 
 fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, answers: &Wishes) -> Reading {
@@ -99,11 +99,17 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
 
 /// Materials named again without an amount: chips without a line.
 fn mention(nodes: &[Node], marks: &mut Vec<Mark>) {
-    let shown: HashSet<usize> = marks.iter().map(|mark| mark.first).collect();
-    let more: Vec<Mark> = nodes
-        .iter()
-        .filter(|node| node.name().is_some_and(|name| !name.negated) && !shown.contains(&node.first))
-        .map(|node| Mark { first: node.first, end: node.end, label: Label::Mention, questions: Vec::new() })
-        .collect();
-    marks.extend(more);
+    let mut shown = vec![false; nodes.last().map_or(0, |node| node.end)];
+    for mark in marks.iter() {
+        if let Some(seen) = shown.get_mut(mark.first) {
+            *seen = true;
+        }
+    }
+    let fresh = |node: &&Node| node.name().is_some_and(|name| !name.negated) && shown.get(node.first) == Some(&false);
+    marks.extend(nodes.iter().filter(fresh).map(|node| Mark {
+        first: node.first,
+        end: node.end,
+        label: Label::Mention,
+        questions: Vec::new(),
+    }));
 }

@@ -4,7 +4,7 @@ use measure::Units;
 
 use super::lexicon::Lexicon;
 use super::model::{Amount, LineError, NotGiven, Piece, Reading, Wishes};
-use super::read_with;
+use super::{read_with, usual};
 use crate::catalogue::Catalogue;
 
 /// Reads recipe text strictly.
@@ -21,7 +21,10 @@ use crate::catalogue::Catalogue;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn read_strict(jars: &Catalogue, units: &Units, text: &str) -> Result<Reading, Vec<LineError>> {
-    let lexicon = Lexicon::new(jars, units);
+    usual::with_lexicon(jars, units, |lexicon| strict(jars, units, lexicon, text))
+}
+
+fn strict(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str) -> Result<Reading, Vec<LineError>> {
     let wishes = Wishes::new();
     let mut errors = Vec::new();
     let mut parts: Vec<usize> = Vec::new();
@@ -31,7 +34,7 @@ pub fn read_strict(jars: &Catalogue, units: &Units, text: &str) -> Result<Readin
         if told.is_empty() {
             continue;
         }
-        match check(&read_with(jars, units, &lexicon, told, &wishes), told) {
+        match check(&read_with(jars, units, lexicon, told, &wishes), told) {
             Ok(true) => parts.push(index + 1),
             Ok(false) => measured += 1,
             Err(what) => errors.push(LineError { line: index + 1, what }),
@@ -44,7 +47,7 @@ pub fn read_strict(jars: &Catalogue, units: &Units, text: &str) -> Result<Readin
             what: "parts stand among several measured lines; use parts everywhere, with at most one measured line".to_owned(),
         });
     }
-    if errors.is_empty() { Ok(read_with(jars, units, &lexicon, text, &wishes)) } else { Err(errors) }
+    if errors.is_empty() { Ok(read_with(jars, units, lexicon, text, &wishes)) } else { Err(errors) }
 }
 
 /// Whether a line keeps the rules; true if it counts parts.

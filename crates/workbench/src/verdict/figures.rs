@@ -1,16 +1,17 @@
 //! Figures with what stands behind them.
 
-use ground::{FIGURE_KEYS, figure_entry, film_figure};
+use ground::{FIGURE_KEYS, figure_entry, film_figure, tightest_packing};
+use materials::Catalogue;
 use measure::{Figure, Input, Spread};
-use show::{FigureRow, InputRow, Sheet, plain, range, write};
+use show::{FigureRow, InputRow, Sheet, percent, plain, range, write};
 
 use super::{Standing, Worked};
 
-pub(super) fn rows(worked: &Worked) -> Vec<FigureRow> {
-    FIGURE_KEYS.into_iter().filter_map(|key| row(worked, key)).collect()
+pub(super) fn rows(jars: &Catalogue, worked: &Worked) -> Vec<FigureRow> {
+    FIGURE_KEYS.into_iter().filter_map(|key| row(jars, worked, key)).collect()
 }
 
-fn row(worked: &Worked, key: &'static str) -> Option<FigureRow> {
+fn row(jars: &Catalogue, worked: &Worked, key: &'static str) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
     let figure = figure(worked, key);
     let mut inputs: Vec<InputRow> = worked
@@ -29,6 +30,15 @@ fn row(worked: &Worked, key: &'static str) -> Option<FigureRow> {
             } else {
                 "assumed, a brushed coat: common practice, no source".into()
             },
+        });
+    }
+    if let ("cpvc", Ok(ranges)) = (key, &worked.ranges)
+        && let Some(tightest) = tightest_packing(jars, &worked.mix, &ranges.best)
+    {
+        inputs.push(InputRow {
+            plain: "coarse and fine powder together".into(),
+            value: format!("up to {} if the fine grains sit in the gaps of the coarse; not counted here", percent(tightest)),
+            source: "ideal infill after Furnas, from memory; at most 0.10 more: model choice".into(),
         });
     }
     Some(FigureRow {

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use ground::Role;
+use ground::{Role, warming};
 use materials::{BinderKind, Family, Kind, Material, Verdict};
+use measure::Grams;
 use show::{CautionView, number, percent};
 
 use super::Worked;
@@ -90,7 +91,10 @@ impl Workbench {
         if plaster > PLASTER_SHARE * powder {
             out.push(this_recipe(
                 "plaster of Paris",
-                "Plaster that is not slaked sets in the pot: it takes up water, thickens, warms and grows. Slake it first in plenty of water, stirring for an hour, or use gypsum or chalk. Never enclose a hand in it, never warm it in a pan that you need, never pour it down a drain.".into(),
+                format!(
+                    "Plaster that is not slaked sets in the pot: it takes up water, thickens, grows and warms, by up to {}\u{a0}degrees if all of it set at once. Slake it first in plenty of water, stirring for an hour, or use gypsum or chalk. Never put a hand or any part of the body into it, mix small lots in cold water, never warm it in a pan that you need, never pour it down a drain. Follow the safety data sheet and local rules.",
+                    show::number(warming(Grams::new(plaster), Grams::new(of(&|id| id == "water"))), 0)
+                ),
                 "own stoichiometry; warning share 10 %: model choice; burns: NSEAD, A Guide to Safe Practice in Art and Design",
             ));
         }

@@ -1,0 +1,19 @@
+//! A server that is treated badly: strangers at the door, broken requests, crowds, sudden ends.
+
+#![expect(clippy::indexing_slicing, reason = "in a test a panic is the report")]
+
+mod bytes;
+mod door;
+mod ends;
+mod load;
+mod routes;
+
+/// Pages that are asked for.
+const PAGES: [&str; 10] =
+    ["/", "/recipe", "/beside", "/failed", "/milk", "/jars", "/jars/natural-chalk", "/boards", "/books", "/assets/live.js"];
+
+/// Addresses that take a form.
+const FORMS: [&str; 7] = ["/recipe", "/recipe/live", "/recipe/card.svg", "/recipe/card.png", "/beside", "/failed", "/milk"];
+
+/// A recipe for the lighthouse's panels; invented.
+const TOLD: &str = "250 g chalk, 14 g hide glue, 200 ml water";
