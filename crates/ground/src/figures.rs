@@ -2,9 +2,10 @@
 
 use std::sync::OnceLock;
 
-use measure::{Figure, FigureKey, Input, Unit};
+use measure::{Figure, FigureKey, Input, Spread, Unit};
 
 use crate::film::Film;
+use crate::mix::Mix;
 use crate::ranges::FilmRanges;
 
 /// The entry of a figure.
@@ -97,6 +98,33 @@ pub fn film_figure(ranges: &FilmRanges, key: &str, water_known: bool) -> Option<
     (water_known || !kind.wet).then(|| ranges.figure(kind.key, kind.unit, kind.of))
 }
 
+/// The unknowns of this very recipe that move a figure: those that its entry names and that change it when they change.
+pub fn moved_by<'a>(mix: &'a Mix, key: &str) -> Vec<&'a Input> {
+    let Some(entry) = figure_entry(key) else { return Vec::new() };
+    let of = |film: &Film| match key {
+        "dry_um" => film.dry_over_wet,
+        "coverage" => film.wet_density.value(),
+        _ => KINDS.iter().find(|kind| kind.key == key).map_or(0.0, |kind| (kind.of)(film)),
+    };
+    let (best, mut pot) = (mix.best(), Vec::new());
+    let Ok(film) = mix.film(&best, &mut pot) else { return Vec::new() };
+    let before = of(&film);
+    let moves = |place: usize, input: &Input| {
+        let others: Vec<f64> = match &input.spread {
+            Spread::Choice(options) => options.iter().map(|(value, _)| *value).collect(),
+            _ => vec![input.best * 1.01],
+        };
+        others.into_iter().any(|other| {
+            let mut values = best.clone();
+            if let Some(slot) = values.get_mut(place) {
+                *slot = other;
+            }
+            mix.film(&values, &mut Vec::new()).is_ok_and(|film| (of(&film) - before).abs() > 1e-9 * before.abs().max(1e-3))
+        })
+    };
+    mix.inputs().iter().enumerate().filter(|(place, input)| entry.rests_on(input) && moves(*place, input)).map(|(_, input)| input).collect()
+}
+
 /// Keys of all figures, in the order in which they are shown.
 pub const FIGURE_KEYS: [&str; 10] =
     ["lambda", "pvc", "cpvc", "porosity", "binder_per_100_powder", "dry_um", "coverage", "solids_mass", "solids_volume", "wet_density"];
@@ -104,7 +132,7 @@ pub const FIGURE_KEYS: [&str; 10] =
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Coat, Mix, film_with_ranges, places};
+    use crate::{Coat, film_with_ranges, places};
     use materials::Catalogue;
     use measure::{Draws, Units};
 

@@ -20,7 +20,7 @@ mod word;
 pub use blend::tightest_packing;
 pub use boards::{BRUSHABLE, Boards, CaseinPot, casein_pot};
 pub use change::{Change, changes_to_usual, powder_for};
-pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, film_figure};
+pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, film_figure, moved_by};
 pub use film::{Film, FilmError, film};
 pub use handbook::{Place, PlaceError, places, ticks};
 pub use missing::{Wanted, wanted};

@@ -86,7 +86,7 @@ pub(crate) fn why(options: &Why) -> Result<(), Failure> {
         let _ = writeln!(text, "\n{} ({})", cause.name, cause.fit);
         for moved in &cause.moved {
             let side = if moved.factor > 1.0 { "for" } else { "against" };
-            let _ = writeln!(text, "  {side}: {} - {}", moved.answer, moved.reason);
+            let _ = writeln!(text, "  speaks {side} it: {} {} - {}", moved.ask, moved.answer, moved.reason);
         }
     }
     print(&text)

@@ -54,7 +54,7 @@ fn announce(entrance: &str) -> std::io::Result<()> {
     let mut out = std::io::stdout().lock();
     writeln!(out, "{}", serde_json::json!({ "ready": entrance }))?;
     out.flush()?;
-    eprintln!("groundproof is open in your browser; if not, go to {entrance}\nIt listens on this computer alone. Press Ctrl+C to end it.");
+    eprintln!("groundproof is at {entrance}\nIt listens on this computer alone. Press Ctrl+C to end it.");
     Ok(())
 }
 

@@ -11,6 +11,8 @@ use crate::report::{CautionReport, FigureReport, WarningReport};
 pub struct MovedView {
     /// The tap (`when`, `looks`, ...) or `fact`.
     pub tap: String,
+    /// The question of the tap; empty for a fact.
+    pub ask: String,
     /// The answer, or the fact in plain words.
     pub answer: String,
     /// How much more or less likely that is when this cause is at work.

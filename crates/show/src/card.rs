@@ -28,6 +28,8 @@ pub struct PieceView {
     pub kind: PieceKind,
     /// Why it was struck, or what was guessed.
     pub why: String,
+    /// Name of the question that a guess hangs on; empty for none.
+    pub asked: String,
 }
 
 /// A question with its choices.

@@ -20,8 +20,11 @@ function follow(form, target) {
       for (const [name, value] of new FormData(form)) fields.append(name, String(value));
       const answer = await fetch(/** @type {string} */ (address), { method: "POST", body: fields });
       if (answer.ok) {
+        const held = document.activeElement;
+        const [name, value] = held instanceof HTMLInputElement && target.contains(held) ? [held.name, held.value] : [];
         target.innerHTML = await answer.text();
         mark(form, target);
+        if (name) refocus(target, name, value);
       }
     } catch {
       // The program was stopped; the button still says so when it is pressed.
@@ -31,10 +34,22 @@ function follow(form, target) {
     }
   }
 
-  form.addEventListener("input", send);
+  // Questions stand outside the form that they belong to, so the whole page is listened to.
+  document.addEventListener("input", (event) => {
+    const input = event.target;
+    const owner = input instanceof HTMLInputElement || input instanceof HTMLTextAreaElement || input instanceof HTMLSelectElement ? input.form : null;
+    if (owner === form) send();
+  });
   // Text that the browser kept from before a reload.
   const box = form.querySelector("textarea");
   if (form.querySelector("[autofocus]") && box instanceof HTMLTextAreaElement && box.value.trim() !== "") send();
+}
+
+/** Puts the cursor back on the answer that was just tapped. @param {HTMLElement} target @param {string} name @param {string | undefined} value */
+function refocus(target, name, value) {
+  for (const input of target.querySelectorAll("input")) {
+    if (input.name === name && input.value === value) input.focus();
+  }
 }
 
 /** Marks the question that would tell most now. @param {HTMLFormElement} form @param {HTMLElement} target */

@@ -203,11 +203,15 @@ impl Workbench {
 
     fn suspects(&self, judgement: &Judgement<'_>) -> Vec<CauseView> {
         let moved = |moved: &trials::causes::Moved<'_>| {
+            let ask = match &moved.row.origin {
+                Origin::Tap(tap, _) => self.causes.tap(tap).map_or_else(String::new, |tap| tap.ask.clone()),
+                Origin::Fact(_) => String::new(),
+            };
             let (tap, answer) = match &moved.row.origin {
                 Origin::Tap(tap, answer) => (tap.as_str().to_owned(), answer.clone()),
                 Origin::Fact(fact) => ("fact".to_owned(), self.causes.fact(fact).map_or_else(String::new, |fact| fact.plain.clone())),
             };
-            MovedView { tap, answer, factor: moved.by, reason: moved.row.reason.clone(), source: moved.row.source.clone() }
+            MovedView { tap, ask, answer, factor: moved.by, reason: moved.row.reason.clone(), source: moved.row.source.clone() }
         };
         judgement
             .suspects

@@ -263,7 +263,14 @@ fn acid_answer(work: &MilkWork<'_>) -> String {
     };
     // With more milk than the boards want, the acid for their part alone may well be there.
     if work.used < 0.95 {
-        format!("{answer} The part for these boards wants about {}.", wants(&curd.acid_needed.times(work.used)))
+        let part = wants(&curd.acid_needed.times(work.used));
+        let enough = match curd.best.enough {
+            Some(Enough::No { share, .. }) if share >= 1.1 * work.used => "For the part that these boards want it is enough:",
+            Some(Enough::No { share, .. }) if share >= 0.85 * work.used => "For the part that these boards want it is just about enough:",
+            Some(Enough::No { .. }) => "It is too little for the part that these boards want as well:",
+            _ => "The part that these boards want needs",
+        };
+        format!("{answer} {enough} about {part}.")
     } else {
         answer
     }

@@ -273,22 +273,18 @@ fn rests_on(worked: &Worked) -> String {
 
 fn pieces(told: &str, reading: &Reading) -> Vec<PieceView> {
     let ask = |id: &QuestionId| reading.questions.iter().find(|question| question.id == *id).map_or("", |question| question.ask.as_str());
-    reading
-        .pieces
-        .iter()
-        .map(|piece| {
-            let text = piece.span().of(told).to_owned();
-            match piece {
-                materials::Piece::Talk(_) => PieceView { text, kind: PieceKind::Talk, why: String::new() },
-                materials::Piece::Struck(struck) => PieceView { text, kind: PieceKind::Struck, why: struck.why.clone() },
-                materials::Piece::Chip(chip) if chip.questions.is_empty() => PieceView { text, kind: PieceKind::Read, why: String::new() },
-                materials::Piece::Chip(chip) => {
-                    let why = chip.questions.iter().map(ask).collect::<Vec<_>>().join(" ");
-                    PieceView { text, kind: PieceKind::Guessed, why }
-                }
-            }
-        })
-        .collect()
+    let view = |piece: &materials::Piece| {
+        let (kind, why, asked) = match piece {
+            materials::Piece::Talk(_) => (PieceKind::Talk, String::new(), String::new()),
+            materials::Piece::Struck(struck) => (PieceKind::Struck, struck.why.clone(), String::new()),
+            materials::Piece::Chip(chip) => match chip.questions.first() {
+                None => (PieceKind::Read, String::new(), String::new()),
+                Some(first) => (PieceKind::Guessed, chip.questions.iter().map(ask).collect::<Vec<_>>().join(" "), first.0.clone()),
+            },
+        };
+        PieceView { text: piece.span().of(told).to_owned(), kind, why, asked }
+    };
+    reading.pieces.iter().map(view).collect()
 }
 
 /// Differences (second minus first) of powder share over critical share, draw by draw, with what the two share dropping out.

@@ -238,11 +238,15 @@ impl Build<'_> {
     fn number(&mut self, index: usize, best: f64, spread: Spread) -> Slot {
         self.known.slot(Input {
             key: InputKey::new(format!("amount.line.{index}.{best}")),
-            plain: "the amount".into(),
+            plain: format!("the amount of ingredient {}", index + 1),
             best,
+            source: if matches!(spread, Spread::Normal(_)) {
+                "as told; measured within 2 %: model choice".into()
+            } else {
+                "as told".into()
+            },
             spread,
             unit: "1",
-            source: "as told; weighing within 2 %: model choice".into(),
         })
     }
 

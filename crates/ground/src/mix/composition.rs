@@ -1,6 +1,6 @@
 //! What an ingredient is made of, in shares of its mass.
 
-use binder::{casein_in_milk, water_in_curd};
+use binder::{BinderBook, casein_in_milk, water_in_curd};
 use materials::{Catalogue, Kind, Material, MaterialId, Property, Strength};
 use measure::{Grams, GramsPerMillilitre, Input, InputKey, Share, Spread};
 
@@ -104,21 +104,26 @@ impl Composition {
             need(milk, "protein")?,
             "g/100 g",
         ));
-        let casein_share = known.slot(even(
-            "casein_share".into(),
-            "how much of milk protein is casein".into(),
-            need(milk, "casein_share_of_protein")?,
-            "1",
-        ));
-        let recovery =
-            known.slot(even("recovery".into(), "how much of the casein is caught in the cloth".into(), need(milk, "recovery")?, "1"));
+        let book = BinderBook::builtin().map_err(|e| Unsplit(e.to_string()))?;
+        let constant = |key: &str| book.constant(key).map_err(|e| Unsplit(e.to_string()));
+        let mut from_book = |key: &str, plain: &str| -> Result<Slot, Unsplit> {
+            let found = constant(key)?;
+            let spread = found.range.map_or(Spread::Exact, |(low, high)| Spread::Even(low, high));
+            let (plain, source) = (plain.to_owned(), found.source.clone());
+            Ok(known.slot(Input { key: InputKey::new(key), plain, best: found.value, spread, unit: "1", source }))
+        };
+        let casein_share = from_book("casein_share", "how much of milk protein is casein")?;
+        let recovery = from_book("recovery", "how much of the casein is caught in the cloth")?;
+        // Whether the curd was squeezed is seldom told: dripping is taken, and the range reaches down to squeezed curd.
+        let (dripped, squeezed) = (constant("curd_water.drained")?, constant("curd_water.pressed")?);
+        let ends = [dripped, squeezed].map(|curd| curd.range.unwrap_or((curd.value, curd.value)));
         let curd_water = known.slot(Input {
             key: InputKey::new("curd_water"),
             plain: "how much water the drained curd holds".into(),
-            best: 0.75,
-            spread: Spread::Even(0.62, 0.80),
+            best: dripped.value,
+            spread: Spread::Even(ends.iter().map(|e| e.0).fold(1.0, f64::min), ends.iter().map(|e| e.1).fold(0.0, f64::max)),
             unit: "1",
-            source: "drained in cloth 0.75-0.80, squeezed by hand 0.62-0.70; common practice, no source".into(),
+            source: dripped.source.clone(),
         });
         let makeup = Makeup::Curd { protein, casein_share, recovery, curd_water, density: need(milk, "dry_density")?.value };
         Ok(Self { makeup, poured: poured(milk, known), piece: None, filler: false })
@@ -230,7 +235,10 @@ fn oil_absorption(material: &Material, known: &mut Registry) -> Result<Slot, Uns
         best: property.value,
         spread,
         unit: "g/100 g",
-        source: property.source.clone(),
+        source: match property.range {
+            Some(_) if THIRST_UNKNOWN.contains(&material.id.as_str()) => property.source.clone(),
+            _ => format!("{}; 10 % between operators, from memory", property.source),
+        },
     }))
 }
 

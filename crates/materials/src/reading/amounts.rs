@@ -6,13 +6,13 @@ use super::items::{FILLS, Item, What};
 use super::lexicon::Lexicon;
 use super::model::{Fill, PartBasis, Range};
 use super::nodes::{AmountNode, Node, Of, Region, Sort, Told, name_node};
-use super::numbers::{Form, Number, Weak};
+use super::numbers::{Form, Number};
 use super::settings::{self, Settings};
 use super::signals::Signal;
 use super::tokens::Mark;
 
 /// Amounts beyond this many of any unit are a slip or a joke.
-const MOST: f64 = 1e7;
+pub(super) const MOST: f64 = 1e7;
 
 /// What the builder needs to know of units.
 #[derive(Clone, Copy)]
@@ -41,17 +41,18 @@ pub(super) fn build(items: &[Item], measures: Measures<'_>) -> (Vec<Node>, Setti
     (builder.nodes, builder.settings)
 }
 
-struct Builder<'a> {
-    items: &'a [Item],
-    measures: Measures<'a>,
-    nodes: Vec<Node>,
+/// Goes through the items and gathers nodes.
+pub(super) struct Builder<'a> {
+    pub(super) items: &'a [Item],
+    pub(super) measures: Measures<'a>,
+    pub(super) nodes: Vec<Node>,
     settings: Settings,
 }
 
 /// What stands behind a number.
-struct Behind {
-    told: Told,
-    end: usize,
+pub(super) struct Behind {
+    pub(super) told: Told,
+    pub(super) end: usize,
     fill: Fill,
     region: Option<Region>,
     size: Option<Signal>,
@@ -59,16 +60,16 @@ struct Behind {
 }
 
 impl Builder<'_> {
-    fn item(&self, at: usize) -> Option<&Item> {
+    pub(super) fn item(&self, at: usize) -> Option<&Item> {
         self.items.get(at).filter(|item| !item.muted)
     }
-    fn has(&self, at: usize, signal: Signal) -> bool {
+    pub(super) fn has(&self, at: usize, signal: Signal) -> bool {
         self.item(at).is_some_and(|item| item.has(signal))
     }
-    fn is(&self, at: usize, mark: Mark) -> bool {
+    pub(super) fn is(&self, at: usize, mark: Mark) -> bool {
         self.item(at).is_some_and(|item| item.is(mark))
     }
-    fn number(&self, at: usize) -> Option<&Number> {
+    pub(super) fn number(&self, at: usize) -> Option<&Number> {
         match self.item(at).map(|item| &item.what) {
             Some(What::Number(number)) => Some(number),
             _ => None,
@@ -91,7 +92,7 @@ impl Builder<'_> {
         }
     }
 
-    fn push(&mut self, first: usize, end: usize, amount: AmountNode) -> usize {
+    pub(super) fn push(&mut self, first: usize, end: usize, amount: AmountNode) -> usize {
         self.nodes.push(Node { sort: Sort::Amount(amount), first, end });
         end
     }
@@ -204,7 +205,7 @@ impl Builder<'_> {
     }
 
     /// The unit behind a number, over qualities such as "heaped" or "US".
-    fn behind(&self, at: usize) -> Option<Behind> {
+    pub(super) fn behind(&self, at: usize) -> Option<Behind> {
         let mut behind = Behind { told: Told::Bare, end: at, fill: Fill::Unsaid, region: None, size: None, notes: Vec::new() };
         let mut look = at + 1;
         for _ in 0..5 {
@@ -260,174 +261,6 @@ impl Builder<'_> {
         }
         None
     }
-
-    /// A number without a unit.
-    fn alone(&mut self, at: usize, number: &Number) -> usize {
-        // "six times the casein"
-        if self.has(at + 1, Signal::Times) && number.weak == Weak::No && matches!(number.form, Form::Plain) {
-            return self.push(at, at + 2, plain(Range::one(1.0), Told::Relative { factor: number.low, of: Of::Previous }));
-        }
-        // "a tenth as much glue"
-        if self.has(at + 1, Signal::AsMuch) && !number.absurd && matches!(self.item(at + 1).map(|i| &i.what), Some(What::Steer)) {
-            return self.push(at, at + 2, plain(Range::one(1.0), Told::Relative { factor: number.low, of: Of::Previous }));
-        }
-        // "two 1 kg bags": the first number counts the second amount.
-        if let Some(second) = self.number(at + 1).filter(|second| second.weak == Weak::No && !second.absurd) {
-            if let (Some(behind), false, Weak::No) = (self.behind(at + 1), number.absurd, number.weak) {
-                let bags = self.has(behind.end, Signal::Container);
-                let told = if bags { behind.told } else { Told::Absurd };
-                let range = if bags { Range { low: second.low, high: second.high }.times(number.low) } else { Range::one(0.0) };
-                return self.push(at, behind.end, plain(range, told));
-            }
-        }
-        let crowded = |at: Option<usize>| at.and_then(|at| self.number(at)).is_some_and(|other| other.weak == Weak::No);
-        if number.weak == Weak::No && (crowded(Some(at + 1)) || crowded(at.checked_sub(1))) {
-            // "250 300 g", "1 2 3": nobody knows which of them counts.
-            return self.push(at, at + 1, plain(Range::one(0.0), Told::Absurd));
-        }
-        let next = self.item(at + 1);
-        let named = (at + 1..at + 4).find(|i| {
-            !self.item(*i).is_some_and(|item| {
-                item.signals.any(&[Signal::Adjective, Signal::Small, Signal::Big]) && !matches!(item.what, What::Name(_))
-            })
-        });
-        let names_next = named.and_then(|i| self.item(i)).is_some_and(|item| matches!(item.what, What::Name(_)));
-        let graded = next
-            .is_some_and(|item| item.signals.any(&[Signal::Grade, Signal::Month, Signal::Coats, Signal::Boards]) || item.is(Mark::Degree));
-        let before = at.checked_sub(1).and_then(|before| self.item(before));
-        let labelled = before.is_some_and(|item| {
-            item.signals.any(&[Signal::Month]) || item.has(Signal::GradeBefore) && !names_next && matches!(item.what, What::Steer)
-        });
-        let useless = number.weak != Weak::No && !names_next || graded || labelled;
-        let told = if number.absurd { Told::Absurd } else { Told::Bare };
-        if useless || matches!(number.form, Form::Times(_)) {
-            return at + 1;
-        }
-        if let (Form::Slash(over, under) | Form::To(over, under), false) = (&number.form, names_next) {
-            return self.push(
-                at,
-                at + 1,
-                AmountNode { words: number.words, ..plain(Range { low: number.low, high: number.high }, Told::Ratio(vec![*over, *under])) },
-            );
-        }
-        let mut notes = Vec::new();
-        let range = settle(number, &told, self.measures, &mut notes);
-        let told = if range.high > MOST || !range.low.is_finite() { Told::Absurd } else { told };
-        let mut amount = AmountNode { words: number.words, notes, ..plain(range, told) };
-        self.qualify(&mut amount, at, at + 1);
-        let end = self.per(&mut amount, at + 1);
-        if let (Told::Bare, true) = (&amount.told, amount.per.is_some()) {
-            return end;
-        }
-        self.push(at, at + 1, amount)
-    }
-
-    /// "an ounce and a half", "2 lb 8 oz", "1 l and 200 ml".
-    fn extend(&self, amount: &mut AmountNode, end: usize) -> usize {
-        let Told::Unit(word) = amount.told else { return end };
-        let mut end = end;
-        if self.has(end, Signal::And) {
-            if let Some(part) = self.number(end + 1).filter(|part| part.low < 1.0 && !part.absurd && part.form == Form::Plain) {
-                let measured = self.behind(end + 1).is_some();
-                if !measured {
-                    amount.number = Range { low: amount.number.low + part.low, high: amount.number.high + part.low };
-                    return end + 2;
-                }
-            }
-        }
-        let stop = usize::from(self.is(end, Mark::Stop) && self.item(end).is_some_and(|item| item.tight));
-        if let (Some(number), Some(behind)) = (self.number(end + stop), self.behind(end + stop)) {
-            let Told::Unit(second) = behind.told else { return end };
-            if let (Some(large), Some(small)) = (self.measures.unit(word), self.measures.unit(second)) {
-                let (Some(big), Some(little)) = (large.value, small.value) else { return end };
-                if large.dimension == small.dimension
-                    && little < big
-                    && number.form == Form::Plain
-                    && !number.absurd
-                    && amount.number.low.fract() == 0.0
-                {
-                    let more = number.low * little / big;
-                    amount.number = Range { low: amount.number.low + more, high: amount.number.high + more };
-                    end = behind.end;
-                }
-            }
-        }
-        end
-    }
-
-    /// Words around an amount that say how it counts.
-    fn qualify(&self, amount: &mut AmountNode, at: usize, end: usize) {
-        let basis = |item: &Item| match (item.has(Signal::ByWeight), item.has(Signal::ByVolume)) {
-            (true, _) => Some(PartBasis::Weight),
-            (_, true) => Some(PartBasis::Volume),
-            _ => None,
-        };
-        if let (Told::Part(None), Some(found)) = (&amount.told, self.item(end).and_then(basis)) {
-            amount.told = Told::Part(Some(found));
-        }
-        amount.each = (end..end + 3)
-            .take_while(|i| self.item(*i).is_some_and(|item| matches!(item.what, What::Steer)))
-            .any(|i| self.has(i, Signal::Each));
-        amount.used = at.checked_sub(1).is_some_and(|before| self.has(before, Signal::Used));
-        amount.bought = self.has(end, Signal::Container);
-    }
-
-    /// `60 g/l`, "20 g per litre".
-    fn per(&self, amount: &mut AmountNode, end: usize) -> usize {
-        let slash = self.is(end, Mark::Slash);
-        let per = self.has(end, Signal::Per);
-        if !slash && !per {
-            return end;
-        }
-        match self.item(end + 1).filter(|item| !slash || item.tight).map(|item| &item.what) {
-            Some(What::Unit(word)) if slash => {
-                amount.per = Some(*word);
-                end + 2
-            }
-            _ => end,
-        }
-    }
-
-    /// "2 cups (US)": whose measure, in brackets behind it.
-    fn region_behind(&self, amount: &mut AmountNode, end: usize) -> usize {
-        let inside = if self.is(end, Mark::Open) { self.item(end + 1).and_then(Region::named) } else { None };
-        if let (Some(region), true) = (inside, self.is(end + 2, Mark::Close) || self.is(end + 3, Mark::Close)) {
-            amount.region = Some(region);
-            return if self.is(end + 2, Mark::Close) { end + 3 } else { end + 4 };
-        }
-        if amount.region.is_none() {
-            // "5 pints imperial"
-            if let Some(region) = self.item(end).filter(|item| !item.has(Signal::Us) || item.tight).and_then(Region::named) {
-                amount.region = Some(region);
-                return end + 1;
-            }
-        }
-        end
-    }
-
-    /// "12 g to 15 g" and "20 g + 5 g": joined with the amount before, if nothing but the sign stands between.
-    fn merge(&mut self, at: usize, end: usize, amount: &AmountNode) -> Option<usize> {
-        let sign = self.items.get(at.checked_sub(1)?)?;
-        let named = self
-            .items
-            .get(end..(end + 3).min(self.items.len()))
-            .unwrap_or(&[])
-            .iter()
-            .take_while(|item| !item.ends_clause())
-            .any(|item| matches!(item.what, What::Name(_)));
-        let last = self.nodes.last_mut().filter(|node| node.end + 1 == at)?;
-        let Sort::Amount(before) = &mut last.sort else { return None };
-        let same = matches!(amount.told, Told::Unit(_)) && before.told == amount.told;
-        if same && (sign.has(Signal::To) || sign.is(Mark::Dash)) {
-            before.number = Range { low: before.number.low.min(amount.number.low), high: before.number.high.max(amount.number.high) };
-        } else if same && sign.is(Mark::Plus) && !named {
-            before.number = Range { low: before.number.low + amount.number.low, high: before.number.high + amount.number.high };
-        } else {
-            return None;
-        }
-        last.end = end;
-        Some(end)
-    }
 }
 
 /// How a spoon or cup was filled.
@@ -462,7 +295,7 @@ pub(super) fn plain(number: Range, told: Told) -> AmountNode {
 }
 
 /// The value of a number, with its doubtful thousands settled by the unit.
-fn settle(number: &Number, told: &Told, measures: Measures<'_>, notes: &mut Vec<String>) -> Range {
+pub(super) fn settle(number: &Number, told: &Told, measures: Measures<'_>, notes: &mut Vec<String>) -> Range {
     let small_unit = match told {
         Told::Unit(word) => measures.unit(*word).and_then(|unit| unit.value).is_some_and(|value| value <= 1.0),
         _ => true,

@@ -4,8 +4,8 @@ use std::collections::HashMap;
 
 use measure::Units;
 
-use super::fold::fold;
 use super::hashing::QuickBuild;
+use super::language::{spellings, words_of};
 use super::signals::Signals;
 use crate::catalogue::{Catalogue, MaterialId};
 
@@ -78,13 +78,13 @@ pub(super) struct Senses {
 }
 
 #[derive(Debug)]
-struct Word {
+pub(super) struct Word {
     text: String,
     letters: u32,
-    number: Option<(f64, NumberKind)>,
+    pub(super) number: Option<(f64, NumberKind)>,
     /// Part of a material's name or a unit, so that a misspelling may be led back to it.
     mendable: bool,
-    talk: bool,
+    pub(super) talk: bool,
 }
 
 /// Everything the reader knows; built once for each reading.
@@ -95,9 +95,9 @@ pub(super) struct Lexicon {
     /// (node, word) to the next node of the phrase tree; node 0 is the root.
     edges: HashMap<(u32, WordId), u32, QuickBuild>,
     nodes: Vec<Senses>,
-    names: Vec<Name>,
-    units: Vec<String>,
-    states: Vec<State>,
+    pub(super) names: Vec<Name>,
+    pub(super) units: Vec<String>,
+    pub(super) states: Vec<State>,
     /// The singular of a word that is known in the plural as well.
     singulars: HashMap<WordId, WordId, QuickBuild>,
 }
@@ -159,98 +159,17 @@ impl Lexicon {
         lexicon
     }
 
-    fn add_talk(&mut self) {
-        for line in include_str!("../../data/talk.txt").lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#')) {
-            self.phrase(line, false, |senses| senses.talk = true);
-            if !line.contains(' ') {
-                let id = self.intern(&fold(line));
-                if let Some(word) = self.words.get_mut(id.0 as usize) {
-                    word.talk = true;
-                }
-            }
-        }
-    }
-
-    fn add_numbers(&mut self) {
-        for record in records(include_str!("../../data/number_words.csv")) {
-            let (Some(text), Some(value), Some(kind)) = (record.get(0), record.get(1).and_then(|v| v.parse().ok()), record.get(2)) else {
-                continue;
-            };
-            let kind = match kind {
-                "small" => NumberKind::Small,
-                "tens" => NumberKind::Tens,
-                "hundred" => NumberKind::Hundred,
-                "thousand" => NumberKind::Thousand,
-                "joined" => NumberKind::Joined,
-                "fraction" => NumberKind::Fraction,
-                "article" => NumberKind::Article,
-                "group" => NumberKind::Group,
-                "point" => NumberKind::Point,
-                "minus" => NumberKind::Minus,
-                _ => NumberKind::Absurd,
-            };
-            let id = self.intern(&fold(text));
-            if let Some(word) = self.words.get_mut(id.0 as usize) {
-                word.number = word.number.or(Some((value, kind)));
-            }
-        }
-    }
-
-    fn add_signals(&mut self) {
-        for record in records(include_str!("../../data/signals.csv")) {
-            let (Some(name), Some(value), Some(words)) = (record.get(0), record.get(1), record.get(2)) else { continue };
-            let Some(mut signals) = Signals::named(name) else { continue };
-            signals.value = value.parse().unwrap_or(0.0);
-            for word in words.split('|') {
-                self.phrase(word, false, |senses| senses.signals.join(signals));
-            }
-        }
-    }
-
-    fn add_states(&mut self) {
-        for record in records(include_str!("../../data/states.csv")) {
-            let (Some(words), Some(materials), Some(sense)) = (record.get(0), record.get(1), record.get(2)) else { continue };
-            for word in words.split('|') {
-                // One state may stand in several rows (`dry`, `lean`): its materials add up.
-                let fresh = count(self.states.len());
-                let mut taken = fresh;
-                self.phrase(word, false, |senses| taken = *senses.state.get_or_insert(fresh));
-                let more = materials.split('|').filter(|id| !id.is_empty()).map(MaterialId::new);
-                if let Some(state) = self.states.get_mut(taken as usize) {
-                    state.materials.extend(more);
-                    state.liquid |= sense == "liquid";
-                    state.powder |= sense == "powder";
-                } else {
-                    self.states.push(State { materials: more.collect(), liquid: sense == "liquid", powder: sense == "powder" });
-                }
-            }
-        }
-    }
-
-    /// Spoken forms that the table of names leaves out, each with the table's name for it.
-    fn add_spoken_names(&mut self) {
-        for record in records(include_str!("../../data/spoken_names.csv")) {
-            let known = record.get(1).and_then(|name| self.names.iter().position(|known| known.text == name)).map(count);
-            if let (Some(word), Some(name)) = (record.get(0), known) {
-                self.phrase(word, true, |senses| senses.name = senses.name.or(Some(name)));
-            }
-        }
-    }
-
-    /// Short and spoken forms that the table of units leaves out, each with the table's word for it.
-    fn add_spoken_units(&mut self) {
-        for record in records(include_str!("../../data/spoken_units.csv")) {
-            let (Some(word), Some(unit)) = (record.get(0), record.get(1).and_then(|unit| self.unit_word(unit))) else { continue };
-            self.phrase(word, true, |senses| senses.unit = senses.unit.or(Some(unit)));
-        }
-    }
-
     /// The index of a unit word.
     pub(super) fn unit_word(&self, text: &str) -> Option<u32> {
         self.units.iter().position(|known| known == text).map(count)
     }
 
-    fn intern(&mut self, folded: &str) -> WordId {
+    /// The entry of a word.
+    pub(super) fn entry(&mut self, id: WordId) -> Option<&mut Word> {
+        self.words.get_mut(id.0 as usize)
+    }
+
+    pub(super) fn intern(&mut self, folded: &str) -> WordId {
         if let Some(id) = self.ids.get(folded) {
             return *id;
         }
@@ -260,7 +179,7 @@ impl Lexicon {
         id
     }
 
-    fn phrase(&mut self, text: &str, mendable: bool, put: impl FnOnce(&mut Senses)) {
+    pub(super) fn phrase(&mut self, text: &str, mendable: bool, put: impl FnOnce(&mut Senses)) {
         let mut node = 0u32;
         for part in words_of(text) {
             let id = self.intern(&part);
@@ -386,31 +305,8 @@ pub(super) fn letters(word: &str) -> u32 {
     word.bytes().fold(0, |bits, b| bits | 1 << if b.is_ascii_lowercase() { b - b'a' } else { 26 + b % 6 })
 }
 
-/// A name cut like the text is cut: at everything that is neither letter nor digit.
-fn words_of(text: &str) -> impl Iterator<Item = String> {
-    text.split(|c: char| !c.is_alphanumeric() && !super::fold::is_invisible(c)).map(fold).filter(|word| !word.is_empty())
-}
-
-/// The ways of writing a name: with umlauts as they are or as two letters, in one word or several; and whether misspellings
-/// should be led back to it.
-fn spellings(text: &str) -> Vec<(String, bool)> {
-    let mut all = vec![(text.to_owned(), true)];
-    if text.contains(['ä', 'ö', 'ü']) {
-        all.push((text.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue"), true));
-    }
-    let parts: Vec<String> = words_of(text).collect();
-    if parts.len() > 1 && parts.iter().map(String::len).sum::<usize>() >= 8 {
-        all.push((parts.concat(), false));
-    }
-    all
-}
-
-fn records(text: &'static str) -> impl Iterator<Item = csv::StringRecord> {
-    csv::Reader::from_reader(text.as_bytes()).into_records().filter_map(Result::ok)
-}
-
 /// Table positions as 32 bits; the tables hold a few thousand entries.
-fn count(at: usize) -> u32 {
+pub(super) fn count(at: usize) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
 }
 
@@ -432,13 +328,6 @@ pub(super) mod tests {
     }
 
     #[test]
-    fn every_signal_in_the_file_is_known() {
-        for record in records(include_str!("../../data/signals.csv")) {
-            assert!(Signals::named(&record[0]).is_some(), "{}", &record[0]);
-        }
-    }
-
-    #[test]
     fn every_state_points_to_materials_that_exist() {
         let jars = Catalogue::builtin().unwrap();
         for state in small().states {
@@ -446,11 +335,5 @@ pub(super) mod tests {
                 assert!(jars.material(&id).is_some(), "{}", id.as_str());
             }
         }
-    }
-
-    #[test]
-    fn talk_is_generous() {
-        let words = include_str!("../../data/talk.txt").lines().filter(|line| !line.trim().is_empty()).count();
-        assert!(words >= 1500, "{words}");
     }
 }

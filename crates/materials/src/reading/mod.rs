@@ -5,12 +5,15 @@
 
 mod amounts;
 mod asides;
+mod bare;
 mod cover;
 mod customs;
 mod drafts;
+mod endings;
 mod fold;
 mod hashing;
 mod items;
+mod language;
 mod leftovers;
 mod lexicon;
 mod lines;
@@ -18,6 +21,7 @@ mod measured;
 mod model;
 mod names;
 mod nodes;
+mod number_words;
 mod numbers;
 mod numerals;
 mod pairing;

@@ -55,7 +55,7 @@ pub(super) struct Number {
 }
 
 impl Number {
-    fn one(value: f64) -> Self {
+    pub(super) fn one(value: f64) -> Self {
         Self {
             low: value,
             high: value,
@@ -69,7 +69,7 @@ impl Number {
         }
     }
 
-    fn blank() -> Self {
+    pub(super) fn blank() -> Self {
         Self { absurd: true, weak: Weak::Fraction, ..Self::one(f64::NAN) }
     }
 
@@ -116,7 +116,7 @@ impl Scan<'_> {
         }
     }
 
-    fn is_mark(&self, at: usize, mark: Mark) -> bool {
+    pub(super) fn is_mark(&self, at: usize, mark: Mark) -> bool {
         self.kind(at) == Some(Kind::Mark(mark))
     }
 
@@ -127,7 +127,7 @@ impl Scan<'_> {
         }
     }
 
-    fn number_word(&self, at: usize) -> Option<(f64, NumberKind)> {
+    pub(super) fn number_word(&self, at: usize) -> Option<(f64, NumberKind)> {
         self.word(at).and_then(|word| self.lexicon.number(word))
     }
 
@@ -235,7 +235,7 @@ impl Scan<'_> {
     }
 
     /// The `1/2` of `2 1/2`, `2-1/2`, `2½`, `2 and a half`.
-    fn fraction_part(&self, at: usize) -> Option<(f64, usize)> {
+    pub(super) fn fraction_part(&self, at: usize) -> Option<(f64, usize)> {
         let mut at = at;
         if self.is_mark(at, Mark::Dash) && self.tight(at) && self.tight(at + 1) {
             let (over, under, after) = self.slash(at + 1)?;
@@ -266,7 +266,7 @@ impl Scan<'_> {
     }
 
     /// "2 dozen", "2 half pints".
-    fn grouped(&self, number: Number, next: usize) -> (Number, usize) {
+    pub(super) fn grouped(&self, number: Number, next: usize) -> (Number, usize) {
         let at = self.seen(next);
         match self.number_word(at) {
             Some((value, NumberKind::Group)) => (number.times(value), self.over_of(at + 1)),
@@ -278,7 +278,7 @@ impl Scan<'_> {
     }
 
     /// Steps over "of a" in "three quarters of a pound", if a measure follows.
-    fn over_of(&self, at: usize) -> usize {
+    pub(super) fn over_of(&self, at: usize) -> usize {
         let mut to = self.seen(at);
         if self.signal(to, Signal::Of) {
             to = self.seen(to + 1);
@@ -289,115 +289,6 @@ impl Scan<'_> {
         let region =
             [Signal::Us, Signal::Uk, Signal::Metric, Signal::Small, Signal::Big, Signal::Level].iter().any(|s| self.signal(to, *s));
         if self.counts_something(to) || region || matches!(self.number_word(to), Some((_, NumberKind::Group))) { to } else { at }
-    }
-
-    fn in_words(&self, at: usize) -> Option<(Number, usize)> {
-        let words = |value: f64| Number { words: true, ..Number::one(value) };
-        match self.number_word(at)? {
-            (_, NumberKind::Absurd) => Some((Number::blank(), at + 1)),
-            (_, NumberKind::Minus | NumberKind::Point) => None,
-            (value, NumberKind::Group) => Some((Number { weak: Weak::Fraction, ..words(value) }, self.over_of(at + 1))),
-            (value, NumberKind::Fraction) => {
-                let over = self.over_of(at + 1);
-                if let Some((group, NumberKind::Group)) = self.number_word(over) {
-                    return Some((words(value * group), self.over_of(over + 1)));
-                }
-                let weak = if over > at + 1 { Weak::No } else { Weak::Fraction };
-                Some((Number { weak, ..words(value) }, over))
-            }
-            (_, NumberKind::Article) => {
-                let next = self.seen(at + 1);
-                match self.number_word(next) {
-                    Some((value, NumberKind::Fraction)) => Some((words(value), self.over_of(next + 1))),
-                    Some((value, NumberKind::Group)) => Some((words(value), self.over_of(next + 1))),
-                    Some((_, NumberKind::Hundred | NumberKind::Thousand)) => {
-                        let (value, after) = self.cardinal(next)?;
-                        Some(self.with_part(words(value), after))
-                    }
-                    _ => Some((Number { weak: Weak::Article, ..words(1.0) }, at + 1)),
-                }
-            }
-            _ => {
-                let (value, next) = self.cardinal(at)?;
-                if let Some((_, NumberKind::Point)) = self.number_word(next) {
-                    return self.spoken_decimals(value, next + 1).map(|(value, after)| (words(value), after));
-                }
-                let (number, next) = self.with_part(words(value), next);
-                Some(self.grouped(number, next))
-            }
-        }
-    }
-
-    fn with_part(&self, number: Number, next: usize) -> (Number, usize) {
-        match self.fraction_part(self.seen(next)) {
-            Some((part, after)) if number.low >= 1.0 => (Number { low: number.low + part, high: number.high + part, ..number }, after),
-            _ => (number, next),
-        }
-    }
-
-    /// The digits after "point", one word each.
-    fn spoken_decimals(&self, whole: f64, mut at: usize) -> Option<(f64, usize)> {
-        let (mut value, mut place, start) = (whole, 0.1, at);
-        while let Some((digit, NumberKind::Small)) = self.number_word(at).filter(|(digit, _)| *digit < 10.0 && place > 1e-9) {
-            value += digit * place;
-            place /= 10.0;
-            at += 1;
-        }
-        (at > start).then_some((value, at))
-    }
-
-    /// "two hundred and fifty", "quatre-vingt-dix", "zweihundertfünfzig".
-    fn cardinal(&self, at: usize) -> Option<(f64, usize)> {
-        let (mut total, mut current, mut next) = (0.0f64, 0.0f64, at);
-        let mut any = false;
-        let mut look = at;
-        for _ in 0..24 {
-            let Some((value, kind)) = self.number_word(look) else { break };
-            let low = current % 100.0;
-            let fits = match kind {
-                NumberKind::Small => {
-                    !any || low == 0.0 && current > 0.0
-                        || current == 0.0
-                        || (low >= 20.0 && low % 10.0 == 0.0 && value < 10.0)
-                        || ((low - 60.0).abs() < 0.5 || (low - 80.0).abs() < 0.5) && value < 20.0
-                }
-                NumberKind::Tens => !any || low == 0.0 || ((current - 4.0).abs() < 0.5 && (value - 20.0).abs() < 0.5),
-                NumberKind::Joined => !any || (low == 0.0 && value < 100.0) || current == 0.0,
-                NumberKind::Hundred => current < 100.0,
-                NumberKind::Thousand => total == 0.0,
-                _ => false,
-            };
-            if !fits {
-                break;
-            }
-            match kind {
-                NumberKind::Hundred => current = current.max(1.0) * 100.0,
-                NumberKind::Thousand => {
-                    total = current.max(1.0) * 1000.0;
-                    current = 0.0;
-                }
-                NumberKind::Tens if (current - 4.0).abs() < 0.5 => current = 80.0,
-                _ => current += value,
-            }
-            any = true;
-            next = look + 1;
-            look = self.seen(next);
-            let large = matches!(kind, NumberKind::Hundred | NumberKind::Thousand) || matches!(kind, NumberKind::Joined) && value >= 100.0;
-            if self.signal(look, Signal::And) && (large || matches!(kind, NumberKind::Tens)) {
-                let after = self.seen(look + 1);
-                let goes_on = match self.number_word(after) {
-                    Some((_, NumberKind::Small | NumberKind::Tens)) if large => true,
-                    Some((value, NumberKind::Small)) => value < 10.0,
-                    _ => false,
-                };
-                if goes_on {
-                    look = after;
-                }
-            } else if self.is_mark(look, Mark::Dash) && self.tight(look) && self.tight(look + 1) {
-                look += 1;
-            }
-        }
-        any.then_some((total + current, next))
     }
 
     /// `1:10`, `40 : 16 : 250`; a clock time such as `04:12` is none.

@@ -26,6 +26,7 @@ pub(crate) fn brief(card: &Card) -> Markup {
         @if !card.told.trim().is_empty() {
             p .sentence { (card.sentence) }
             (read_back(card))
+            @for question in card.questions.iter().take(2) { (ask(question, "choose.", Some("tell"))) }
             @if let Some(bar) = card.bar { div .picture { (PreEscaped(rule_picture(&[(card.word.text.clone(), bar)], &card.ticks, Workbench::edges()))) } }
         }
     }
@@ -139,6 +140,7 @@ pub(crate) fn read_back(card: &Card) -> Markup {
             @for piece in &card.pieces {
                 @match piece.kind {
                     PieceKind::Read => mark .read { (piece.text) },
+                    PieceKind::Guessed if !piece.asked.is_empty() => a .guess href={ "#ask-" (piece.asked) } title=(piece.why) { mark .guessed { (piece.text) } },
                     PieceKind::Guessed => mark .guessed title=(piece.why) { (piece.text) },
                     PieceKind::Talk => (piece.text),
                     PieceKind::Struck => s title=(piece.why) { (piece.text) },
@@ -164,7 +166,7 @@ pub(crate) fn recipe(card: &Card, token: &str, wet: &str, coats: &str) -> Markup
             }
             form .tell #recipe-form method="post" action="/recipe" {
                 input type="hidden" name="token" value=(token);
-                @for question in &card.questions { (ask(question, "choose.")) }
+                @for question in &card.questions { (ask(question, "choose.", None)) }
                 @if !card.questions.is_empty() { button type="submit" { "Take these answers" } }
                 (pot(card))
                 label for="told" { "Go on with it" }
@@ -185,14 +187,14 @@ pub(crate) fn recipe(card: &Card, token: &str, wet: &str, coats: &str) -> Markup
     }
 }
 
-/// A question with its choices; the one taken is marked.
-pub(crate) fn ask(question: &QuestionView, prefix: &str) -> Markup {
+/// A question with its choices; the one taken is marked. `form` is the id of the form that they belong to when they stand outside it.
+fn ask(question: &QuestionView, prefix: &str, form: Option<&str>) -> Markup {
     html! {
-        fieldset .question {
+        fieldset .question id={ "ask-" (question.id) } {
             legend { (question.ask) }
             @for choice in &question.choices {
                 label .choice {
-                    input type="radio" name={ (prefix) (question.id) } value=(choice.id) checked[choice.id == question.assumed];
+                    input type="radio" name={ (prefix) (question.id) } value=(choice.id) checked[choice.id == question.assumed] form=[form];
                     span { (choice.label) @if !choice.effect.is_empty() { span .second { (choice.effect) } } }
                 }
             }

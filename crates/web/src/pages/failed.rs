@@ -129,7 +129,7 @@ fn one(cause: &CauseView, open: bool) -> Markup {
             @for (words, list) in [("speaks for it", speaks_for), ("speaks against it", against)] {
                 @if !list.is_empty() {
                     h3 { (words) }
-                    ul { @for moved in list { li { strong { (moved.answer) } ": " (moved.reason) span .source { (moved.source) } } } }
+                    ul { @for moved in list { li { @if !moved.ask.is_empty() { (moved.ask) " " } strong { (moved.answer) } ": " (moved.reason) span .source { (moved.source) } } } }
                 }
             }
             p { "First mend to try: " (cause.mend) }

@@ -22,7 +22,7 @@ const EXAMPLES: [(&str, &str); 3] = [
 pub(crate) async fn page(State(app): State<App>) -> Markup {
     let body = html! {
         h1 .ask { "What have you got?" }
-        form .tell method="post" action="/recipe" data-live="/recipe/live" {
+        form #tell .tell method="post" action="/recipe" data-live="/recipe/live" {
             input type="hidden" name="token" value=(app.door.token());
             label for="told" { "Say it as you would say it: what goes in, and how much." }
             textarea #told name="told" rows="7" autofocus spellcheck="false" placeholder="two spoons of glue in a jam jar of water, chalk until it is like cream …" {}

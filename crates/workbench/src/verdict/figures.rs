@@ -1,6 +1,6 @@
 //! Figures with what stands behind them.
 
-use ground::{FIGURE_KEYS, figure_entry, film_figure, tightest_packing};
+use ground::{FIGURE_KEYS, figure_entry, film_figure, moved_by, tightest_packing};
 use materials::Catalogue;
 use measure::{Figure, Input, Spread};
 use show::{FigureRow, InputRow, Sheet, percent, plain, range, write};
@@ -14,13 +14,7 @@ pub(super) fn rows(jars: &Catalogue, worked: &Worked) -> Vec<FigureRow> {
 fn row(jars: &Catalogue, worked: &Worked, key: &'static str) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
     let figure = figure(worked, key);
-    let mut inputs: Vec<InputRow> = worked
-        .mix
-        .inputs()
-        .iter()
-        .filter(|input| entry.rests_on(input) && !input.key.as_str().starts_with("part."))
-        .map(input_row)
-        .collect();
+    let mut inputs: Vec<InputRow> = moved_by(&worked.mix, key).into_iter().filter(|input| tells(input)).map(input_row).collect();
     if matches!(key, "dry_um" | "coverage") {
         inputs.push(InputRow {
             plain: "how thick the coat is laid".into(),
@@ -88,6 +82,11 @@ fn written(key: &str, figure: &Figure) -> String {
         "dry_um" => format!("{} for one coat", write(figure).line()),
         _ => write(figure).line(),
     }
+}
+
+/// A unit of 1 g or the size of a part tells nobody anything.
+fn tells(input: &Input) -> bool {
+    !input.key.as_str().starts_with("part.") && !(input.spread == Spread::Exact && (input.best - 1.0).abs() < 1e-12)
 }
 
 fn input_row(input: &Input) -> InputRow {

@@ -16,8 +16,7 @@ const BORAX_LIMIT: f64 = 0.003;
 const PLASTER_SHARE: f64 = 0.10;
 /// Glue to water above which a gilders' studio warns of cracks (Gilding Studio 2016).
 const GLUE_LIMIT: f64 = 0.10;
-/// Base that opens casein, milliequivalents per gram, and how many times that is plainly too much.
-const BASE_NEED: f64 = 0.6;
+/// How many times the base that casein can use is plainly too much (judgement, no source).
 const BASE_EXCESS: f64 = 2.0;
 
 impl Workbench {
@@ -126,21 +125,21 @@ impl Workbench {
     }
 
     fn base_excess(&self, worked: &Worked, out: &mut Vec<CautionView>) {
-        for (material, mass, per_gram) in self.bases_in_excess(worked) {
+        for (material, mass, times_need) in self.bases_in_excess(worked) {
             out.push(this_recipe(
                 &material.name,
                 format!(
                     "There is {} the {} that this casein can use; the rest stays in the film, draws damp and may bloom as a white haze. About {}\u{a0}g of it would do.",
-                    show::times(per_gram / BASE_NEED),
+                    show::times(times_need),
                     material.name,
-                    show::plain(mass * BASE_NEED / per_gram)
+                    show::plain(mass / times_need)
                 ),
                 "base need of casein 0.5-0.63 meq/g: Hammarsten 1914, Robertson 1907 and dairy practice; own arithmetic",
             ));
         }
     }
 
-    /// Soda or borax well over what the casein can use: material, grams, milliequivalents to a gram of casein. What leaves as
+    /// Soda or borax well over what the casein can use: material, grams, and how many times the need that is. What leaves as
     /// gas is no excess in the film, and lime is taken in excess on purpose.
     pub(crate) fn bases_in_excess(&self, worked: &Worked) -> Vec<(&Material, f64, f64)> {
         let family_casein = worked.mix.materials().any(|(_, id)| self.jars.material(id).is_some_and(|m| m.family == Family::Casein));
@@ -148,6 +147,8 @@ impl Workbench {
         if !family_casein || casein <= 0.0 {
             return Vec::new();
         }
+        let need =
+            binder::BinderBook::builtin().and_then(|book| book.constant("base.need").map(|need| need.value)).unwrap_or(f64::INFINITY);
         let grams = worked.mix.grams(&worked.mix.best());
         let lines = grams.iter().filter_map(|(line, mass)| {
             let material = worked.reading.lines.get(*line).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id))?;
@@ -157,7 +158,7 @@ impl Workbench {
             }
             let (molar, charges) = (material.property("molar_mass")?, material.property("equivalents")?);
             let per_gram = mass.value() / molar.value * charges.value * 1000.0 / casein;
-            (per_gram > BASE_EXCESS * BASE_NEED).then_some((material, mass.value(), per_gram))
+            (per_gram > BASE_EXCESS * need).then_some((material, mass.value(), per_gram / need))
         });
         lines.collect()
     }

@@ -1,0 +1,188 @@
+//! Recipes in the painter's words, each with what any reader of the sentence would write down.
+//! Common practice, no source: the sentences and their sense were written by hand.
+
+use materials::{
+    Amount, Catalogue, ChipKind, Fill, NotGiven, PartBasis, Piece, QuestionId, Reading, Setting, Strength, Wishes, read, read_strict,
+};
+use measure::Units;
+
+fn told(text: &str) -> Reading {
+    read(Catalogue::builtin().unwrap(), &Units::builtin().unwrap(), text, &Wishes::new())
+}
+
+/// A line in short: `natural-chalk 250 gram`.
+fn brief(text: &str) -> Vec<String> {
+    let units = Units::builtin().unwrap();
+    let range = |low: f64, high: f64| {
+        if (high - low).abs() < 1e-9 { format!("{}", (low * 1000.0).round() / 1000.0) } else { format!("{low}..{high}") }
+    };
+    let line = |line: &materials::Line| {
+        let amount = match &line.amount {
+            Amount::Mass { number, unit } | Amount::Volume { number, unit, .. } => {
+                format!("{} {}", range(number.low, number.high), units.get(*unit.first().unwrap()).id)
+            }
+            Amount::Parts { number, basis } => {
+                let basis = match basis.candidates.as_slice() {
+                    [(PartBasis::Weight, _)] => "weight parts",
+                    [(PartBasis::Volume, _)] => "volume parts",
+                    _ => "parts",
+                };
+                format!("{} {basis}", range(number.low, number.high))
+            }
+            Amount::VolumePerLiquid { number } => format!("{} volumes", range(number.low, number.high)),
+            Amount::PercentOfWhole { number } => format!("{} %", range(number.low, number.high)),
+            Amount::Pieces { number } => format!("{} pieces", range(number.low, number.high)),
+            Amount::NotGiven(why) => format!("{why:?}"),
+        };
+        let strength = match &line.strength {
+            Some(Strength::Percent(percent)) => format!(" at {} %", range(percent.low, percent.high)),
+            Some(Strength::OneToWater(water)) => format!(" at 1:{}", range(water.low, water.high)),
+            Some(Strength::Unknown) => " at ?".to_owned(),
+            None => String::new(),
+        };
+        format!("{} {amount}{strength}{}", line.material.first().unwrap().as_str(), if line.said_dry { " dry" } else { "" })
+    };
+    told(text).lines.iter().map(line).collect()
+}
+
+#[test]
+fn sentences_and_what_they_say() {
+    for (text, expected) in [
+        (
+            "chalk: 250 g\nchalk - 1 1/2 cups\nchalk 250",
+            &["natural-chalk 250 gram", "natural-chalk 1.5 cup-us", "natural-chalk 250 gram"][..],
+        ),
+        ("rabbit skin glue 1:10", &["rabbit-skin-glue 1 weight parts", "water 10 weight parts"]),
+        ("glue to water 1:10", &["hide-glue 1 weight parts", "water 10 weight parts"]),
+        ("200 ml of 1:10 glue size", &["glue-size 200 millilitre at 1:10"]),
+        ("10 % glue solution 300 ml, chalk 250 g", &["glue-size 300 millilitre at 10 %", "natural-chalk 250 gram"]),
+        ("7% size 1 l", &["glue-size 1 litre at 7 %"]),
+        ("500 ml white vinegar 5 %", &["vinegar 500 millilitre at 5 %"]),
+        ("1 cup chalk (180 g)", &["natural-chalk 180 gram"]),
+        ("1 cup (180 g) chalk", &["natural-chalk 180 gram"]),
+        ("200 g chalk, same again of marble dust", &["natural-chalk 200 gram", "marble-dust 200 gram"]),
+        ("glue size 300 ml, equal volume of chalk", &["glue-size 300 millilitre at ?", "natural-chalk 1 volumes"]),
+        ("equal parts of chalk and gypsum", &["natural-chalk 1 parts", "gypsum 1 parts"]),
+        ("22 g glue, twice as much chalk as glue", &["hide-glue 22 gram", "natural-chalk 44 gram"]),
+        ("chalk, gypsum and kaolin 1:1:1", &["natural-chalk 1 parts", "gypsum 1 parts", "kaolin 1 parts"]),
+        ("30 g glue, alum 1% of the glue", &["hide-glue 30 gram", "potash-alum 0.3 gram"]),
+        ("60% chalk 10% casein 30% water", &["natural-chalk 60 %", "casein-powder 10 %", "water 30 %"]),
+        (
+            "2 cups skim milk, juice of two lemons, a pinch of alum, 3 eggs",
+            &["skim-milk 2 cup-us", "lemon 2 pieces", "potash-alum 1 pinch", "egg 3 pieces"],
+        ),
+        (
+            "soak 1 part hide glue in 10 parts water by weight, add 12 parts whiting",
+            &["hide-glue 1 weight parts", "water 10 weight parts", "natural-chalk 12 weight parts"],
+        ),
+        ("chalk until like cream, honey to taste, enough water to cover", &["natural-chalk ByEye", "honey ByEye", "water ByEye"]),
+        ("250 g chalk\n30 g glue\nstir the chalk into the glue", &["natural-chalk 250 gram", "hide-glue 30 gram"]),
+        ("chalk 250 g, no borax, without glue", &["natural-chalk 250 gram"]),
+        ("talc 100 g instead of kaolin", &["talc 100 gram"]),
+        ("40 g casein, dry weight", &["casein-powder 40 gram dry"]),
+        ("40 g dry casein", &["casein-powder 40 gram"]),
+        ("casein powder dry 40 g", &["casein-powder 40 gram dry"]),
+        ("200 g fresh curd, well pressed", &["curd-pressed 200 gram"]),
+        ("2 kg slaked plaster, lime putty 30 g", &["gypsum 2 kilogram", "lime-putty 30 gram"]),
+        ("50 gr chalk", &["natural-chalk 50 gram"]),
+        ("chalk 1 kg 20 g glue", &["natural-chalk 1 kilogram", "hide-glue 20 gram"]),
+        ("1/0 g chalk, NaN g glue, 1e99 g gypsum, 0 g talc", &["natural-chalk Absurd", "hide-glue Absurd", "gypsum Absurd", "talc Absurd"]),
+        ("250 g each of chalk and gypsum", &["natural-chalk 250 gram", "gypsum 250 gram"]),
+        ("zweihundertfünfzig Gramm Kreide, ein halber Liter Wasser", &["natural-chalk 250 gram", "water 0.5 litre"]),
+        ("quatre-vingt-dix grammes de craie et soixante-dix grammes de talc", &["natural-chalk 90 gram", "talc 70 gram"]),
+        ("duecentocinquanta grammi di talco, mezzo litro d'acqua", &["talc 250 gram", "water 0.5 litre"]),
+        ("doscientos cincuenta gramos de talco, treinta y cinco gramos de miel", &["talc 250 gram", "honey 35 gram"]),
+        ("a bowl of chalk", &["natural-chalk SizeUnknown"]),
+    ] {
+        assert_eq!(brief(text), expected, "{text}");
+    }
+}
+
+#[test]
+fn settings_of_the_job_become_chips() {
+    let reading = told("100 g chalk, 4 coats 120 um wet on 8 boards of 20 x 25 cm");
+    let area = reading.settings.iter().find_map(|setting| match setting {
+        Setting::AreaSquareMetres(area) => Some(*area),
+        _ => None,
+    });
+    // Eight boards of 0.20 m by 0.25 m are 0.4 square metres.
+    assert!((area.unwrap() - 0.4).abs() < 1e-9);
+    assert!(reading.settings.contains(&Setting::Boards(8.0)));
+    assert!(reading.settings.iter().any(|setting| matches!(setting, Setting::Coats(range) if (range.middle() - 4.0).abs() < 1e-9)));
+    assert!(
+        reading.settings.iter().any(|setting| matches!(setting, Setting::WetMicrometres(range) if (range.middle() - 120.0).abs() < 1e-9))
+    );
+    assert_eq!(reading.chips().filter(|chip| chip.kind == ChipKind::Setting).count(), 4);
+}
+
+#[test]
+fn an_ounce_of_water_is_a_question_and_an_ounce_of_chalk_is_not() {
+    let reading = told("8 oz water, 8 oz chalk");
+    let questions = |line: usize| match &reading.lines[line].amount {
+        Amount::Volume { unit, .. } | Amount::Mass { unit, .. } => unit.candidates.len(),
+        _ => 0,
+    };
+    assert_eq!((questions(0), questions(1)), (3, 1));
+}
+
+#[test]
+fn spoons_may_be_heaped() {
+    let fills: Vec<Fill> = told("1 heaped cup chalk, 1 level tsp borax, packed cup of gypsum")
+        .lines
+        .iter()
+        .filter_map(|line| match &line.amount {
+            Amount::Volume { fill, .. } => Some(*fill),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(fills, [Fill::Heaped, Fill::Level, Fill::Packed]);
+}
+
+#[test]
+fn one_word_asks_once_and_an_answer_holds_for_all_its_uses() {
+    let (jars, units) = (Catalogue::builtin().unwrap(), Units::builtin().unwrap());
+    let text = "1 cup chalk, 2 cups water";
+    let cups = |reading: &Reading| reading.questions.iter().filter(|question| question.id.0 == "unit:cup").count();
+    assert_eq!(cups(&told(text)), 1);
+    let metric = read(jars, &units, text, &Wishes::from([(QuestionId("unit:cup".into()), "metric".into())]));
+    for line in &metric.lines {
+        let Amount::Volume { unit, .. } = &line.amount else { panic!("{line:?}") };
+        assert_eq!((unit.candidates.len(), units.get(*unit.first().unwrap()).id.as_str()), (1, "cup-metric"));
+    }
+    assert_eq!(metric.questions.iter().find(|question| question.id.0 == "unit:cup").unwrap().assumed, "metric");
+}
+
+#[test]
+fn a_misspelling_is_read_and_told() {
+    let reading = told("250 g whitting");
+    assert!(reading.lines[0].guessed.iter().any(|guess| guess == "read `whitting` as whiting"), "{:?}", reading.lines[0].guessed);
+}
+
+#[test]
+fn what_nobody_knows_is_kept_and_struck() {
+    let text = "250 g chalk, 3 drops of wintergreen";
+    let struck: Vec<&str> = told(text)
+        .pieces
+        .iter()
+        .filter_map(|piece| if let Piece::Struck(struck) = piece { Some(struck.span.of(text)) } else { None })
+        .collect();
+    assert_eq!(struck, ["3 drops", "wintergreen"]);
+    assert_eq!(told("chatting about the sea, nothing else").struck().count(), 0);
+}
+
+#[test]
+fn strict_text_names_every_bad_line() {
+    let (jars, units) = (Catalogue::builtin().unwrap(), Units::builtin().unwrap());
+    let good = "# a ground for small boards\n250 g chalk\n2 1/2 cups water # warm\n\n0,05 kg hide glue\n12-15 g honey\n½ tsp alum\n";
+    assert_eq!(read_strict(jars, &units, good).unwrap().lines.len(), 5);
+    assert_eq!(read_strict(jars, &units, "10 parts by weight water\n1 parts by weight hide glue\n250 g chalk\n").unwrap().lines.len(), 3);
+    let bad = "250 g chalk\nsome water\n0 g talc\n3 drops wintergreen\n250 chalk\n";
+    let errors = read_strict(jars, &units, bad).unwrap_err();
+    assert_eq!(errors.iter().map(|error| error.line).collect::<Vec<_>>(), [2, 3, 4, 5]);
+    assert!(errors[0].to_string().starts_with("line 2: "));
+    let mixed = read_strict(jars, &units, "250 g chalk\n30 g glue\n2 parts water\n").unwrap_err();
+    assert_eq!(mixed[0].line, 3);
+    assert!(matches!(read_strict(jars, &units, "").unwrap().lines.as_slice(), []));
+    assert!(matches!(told("").lines.as_slice(), []));
+    assert!(matches!(told("chalk").lines[0].amount, Amount::NotGiven(NotGiven::Missing)));
+}
