@@ -101,16 +101,14 @@ pub(super) const FILLS: [Signal; 4] = [Signal::Level, Signal::Heaped, Signal::Pa
 /// Whether a number stands before, with nothing but qualities of a measure between.
 fn counted(items: &[Item]) -> bool {
     let per = |item: &Item| item.has(Signal::Per);
-    if let [.., before, last] = items {
-        if per(last) || per(before) && Region::named(last).is_some() {
+    if let [.., before, last] = items
+        && (per(last) || per(before) && Region::named(last).is_some()) {
             return true;
         }
-    }
-    if let [.., Item { what: What::Unit(_), .. }, slash] = items {
-        if slash.is(Mark::Slash) && slash.tight {
+    if let [.., Item { what: What::Unit(_), .. }, slash] = items
+        && slash.is(Mark::Slash) && slash.tight {
             return true;
         }
-    }
     for item in items.iter().rev().take(4) {
         match &item.what {
             What::Number(_) => return true,
@@ -191,7 +189,7 @@ fn over_joint(scan: &Scan<'_>, at: usize) -> usize {
                 && length(scan, at + 1) == 1
                 && at.checked_sub(1).is_some_and(|before| length(scan, before) == 1) =>
         {
-            at += 1
+            at += 1;
         }
         Some(Kind::Mark(Mark::Stop)) if scan.tight(at) => {
             let short = at.checked_sub(1).and_then(|before| scan.tokens.get(before)).is_some_and(|token| token.to - token.from <= 5);
@@ -240,12 +238,11 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, filled: bool
         }
         _ => {}
     }
-    if counted && tight && scan.kind(at) == Some(Kind::Mark(Mark::Hash)) {
-        if let Some(pound) = scan.lexicon.unit_word("lb") {
+    if counted && tight && scan.kind(at) == Some(Kind::Mark(Mark::Hash))
+        && let Some(pound) = scan.lexicon.unit_word("lb") {
             // `2# whiting`: an old sign for pounds.
             return item(What::Unit(pound), at + 1);
         }
-    }
     let found = longest(scan, at);
     if let Some((number, end)) = scan.number(at) {
         // "a little", "half as much": a longer phrase that begins with a number word.

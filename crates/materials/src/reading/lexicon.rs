@@ -322,8 +322,8 @@ pub(super) mod tests {
     #[test]
     fn forms_lead_to_their_word() {
         let lexicon = small();
-        assert_eq!(lexicon.word("chalks"), lexicon.word("chalk"));
-        assert_eq!(lexicon.word("stirring"), lexicon.word("stir"));
+        assert_eq!(lexicon.word("pumices"), lexicon.word("pumice"));
+        assert_eq!(lexicon.word("clouding"), lexicon.word("cloud"));
         assert_eq!(lexicon.word("xyzzy"), WordId::UNKNOWN);
     }
 

@@ -23,7 +23,7 @@ pub(super) struct Built {
 }
 
 /// Builds the lines.
-pub(super) fn build<'a>(told: &Recipe<'_>, wishes: &'a Wishes) -> (Built, Vec<Question>) {
+pub(super) fn build(told: &Recipe<'_>, wishes: &Wishes) -> (Built, Vec<Question>) {
     let mut asker = Asker::new(wishes);
     let (drafts, mut marks) = drafts::make(told);
     let mut picked = Picked::new();
@@ -104,8 +104,8 @@ fn write(
             marks.push(Mark { first: strength.first, end: strength.end, label: Label::State(line), questions: Vec::new() });
         }
     }
-    if let (Some(word), true) = (unit_of(draft), node.is_some()) {
-        if told
+    if let (Some(word), true) = (unit_of(draft), node.is_some())
+        && told
             .items
             .get(draft.amount_items.map_or(0, |(first, _)| first)..draft.amount_items.map_or(0, |(_, end)| end))
             .unwrap_or(&[])
@@ -115,7 +115,6 @@ fn write(
             let (first, end) = draft.amount_items.unwrap_or_default();
             guessed.push(format!("read `{}` as {}", told.span(first, end).of(told.text), told.lexicon.unit(word).unwrap_or_default()));
         }
-    }
     Line {
         span: told.span(draft.first, draft.end),
         material,

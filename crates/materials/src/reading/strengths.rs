@@ -61,11 +61,10 @@ pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: 
     }
     // "2 to 3" or "1/2" that turned out to be no ratio is a plain number.
     for node in nodes.iter_mut() {
-        if let Sort::Amount(amount) = &mut node.sort {
-            if matches!(amount.told, Told::Ratio(_)) && !amount.ratio {
+        if let Sort::Amount(amount) = &mut node.sort
+            && matches!(amount.told, Told::Ratio(_)) && !amount.ratio {
                 amount.told = Told::Bare;
             }
-        }
     }
     found
 }
@@ -238,11 +237,10 @@ fn fat(nodes: &mut [Node], name: usize, percent: f64) {
         p if p < 10.0 => "whole-milk",
         _ => return,
     };
-    if let Some(Sort::Name(name)) = nodes.get_mut(name).map(|node| &mut node.sort) {
-        if name.meanings.len() > 1 {
+    if let Some(Sort::Name(name)) = nodes.get_mut(name).map(|node| &mut node.sort)
+        && name.meanings.len() > 1 {
             name.meanings = vec![(MaterialId::new(id), 1.0)];
         }
-    }
 }
 
 /// The parts of a "glue 1:10".

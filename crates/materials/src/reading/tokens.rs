@@ -184,13 +184,12 @@ impl Cutter<'_> {
             }
         }
         let mut id = self.lexicon.word(&folded);
-        if !id.is_known() && matches!(self.out.last(), Some(Token { kind: Kind::Figure(_) | Kind::Fraction(_), .. })) {
-            if let Some((unit, bytes)) = self.unit_ahead(rest.get(..length).unwrap_or("")) {
+        if !id.is_known() && matches!(self.out.last(), Some(Token { kind: Kind::Figure(_) | Kind::Fraction(_), .. }))
+            && let Some((unit, bytes)) = self.unit_ahead(rest.get(..length).unwrap_or("")) {
                 self.put(Kind::Word(unit), bytes);
                 self.folded = folded;
                 return;
             }
-        }
         let tail = rest.get(length..).unwrap_or("");
         if tail.starts_with(|c: char| fold::digit(c).is_some()) && folded.len() < 24 {
             // `H2O`, `m2`: letters and figures are one word only where the lexicon knows it.

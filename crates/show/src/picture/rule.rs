@@ -24,9 +24,9 @@ pub fn rule_picture(bars: &[(String, Bar)], ticks: &[Tick], edges: (f64, f64, f6
     let mut svg = Svg::new(WIDTH, height, &said(bars));
     // The three words.
     let base = 58.0;
-    svg.text("q", 17.0, "middle", (f64::midpoint(x(LEAN_END), x(lean_above)), 22.0), "lean");
-    svg.text("q", 17.0, "middle", (f64::midpoint(x(lean_above), x(rich_below)), 22.0), "usual");
-    svg.text("q", 17.0, "middle", (f64::midpoint(x(rich_below), x(RICH_END)), 22.0), "rich");
+    svg.text("q", 19.0, "middle", (f64::midpoint(x(LEAN_END), x(lean_above)), 22.0), "lean");
+    svg.text("q", 19.0, "middle", (f64::midpoint(x(lean_above), x(rich_below)), 22.0), "usual");
+    svg.text("q", 19.0, "middle", (f64::midpoint(x(rich_below), x(RICH_END)), 22.0), "rich");
     for edge in [rich_below, lean_above] {
         svg.rect("h", x(edge + width / 2.0), 30.0, x(edge - width / 2.0) - x(edge + width / 2.0), base - 30.0);
     }
@@ -38,7 +38,7 @@ pub fn rule_picture(bars: &[(String, Bar)], ticks: &[Tick], edges: (f64, f64, f6
     for step in 0..=4u32 {
         let at = 0.8 + 0.2 * f64::from(step);
         svg.line("lq", 1.0, (x(at), base), (x(at), base + 5.0));
-        svg.text("q", 12.0, "middle", (x(at), base + 19.0), &number(at, 1));
+        svg.text("q", 14.0, "middle", (x(at), base + 20.0), &number(at, 1));
     }
     for (index, (name, bar)) in bars.iter().enumerate() {
         let top = base + 30.0 + 34.0 * index as f64;
@@ -53,11 +53,11 @@ pub fn rule_picture(bars: &[(String, Bar)], ticks: &[Tick], edges: (f64, f64, f6
             }
         }
         let (anchor, at) = if x(bar.value) < WIDTH / 2.0 { ("start", right.max(left + 3.0) + 8.0) } else { ("end", left - 8.0) };
-        svg.text("i", 14.0, anchor, (at, top + 13.0), name);
+        svg.text("i", 16.0, anchor, (at, top + 14.0), name);
     }
     svg.text(
         "q",
-        12.0,
+        14.0,
         "start",
         (MARGIN, height - 10.0),
         if bars.is_empty() { "strokes: handbook grounds" } else { "strokes: handbook grounds · bar: as wide as its doubt" },

@@ -41,7 +41,7 @@ pub fn section_picture(view: &SectionView) -> String {
         let y = BOARD + 3.0 + 4.5 * f64::from(stripe);
         svg.line("lq", 0.7, (LEFT, y), (RIGHT, y + 2.0));
     }
-    svg.text("q", 13.0, "end", (LEFT - 8.0, BOARD + 15.0), "board");
+    svg.text("q", 14.0, "end", (LEFT - 8.0, BOARD + 15.0), "board");
     let top = BOARD - total * scale;
     mosaic(&mut svg, view, top, total * scale);
     for coat in 1..view.coats.max(1) {
@@ -66,9 +66,9 @@ pub fn section_picture(view: &SectionView) -> String {
     svg.dashed("le", (LEFT - 16.0, wet), (LEFT - 3.0, wet));
     svg.line("le", 1.5, (LEFT - 10.0, wet), (LEFT - 10.0, BOARD));
     let beside = f64::midpoint(wet, BOARD).clamp(TOP + 14.0, BOARD - 20.0);
-    svg.text("i", 14.0, "end", (LEFT - 16.0, beside), &format!("{} µm wet", number(view.wet_um, 0)));
-    svg.text("q", 12.0, "end", (LEFT - 16.0, beside + 15.0), "one coat,");
-    svg.text("q", 12.0, "end", (LEFT - 16.0, beside + 29.0), if view.told { "as told" } else { "assumed" });
+    svg.text("i", 15.0, "end", (LEFT - 16.0, beside), &format!("{} µm wet", number(view.wet_um, 0)));
+    svg.text("q", 13.5, "end", (LEFT - 16.0, beside + 15.0), "one coat,");
+    svg.text("q", 13.5, "end", (LEFT - 16.0, beside + 29.0), if view.told { "as told" } else { "assumed" });
     key(&mut svg, view);
     svg.finish()
 }
@@ -80,7 +80,7 @@ fn key(svg: &mut Svg, view: &SectionView) {
     for (class, words, share) in [("g", "grains", view.grains), ("b", "binder", binder), ("a", "air", view.air)] {
         svg.rect(class, x, y - 11.0, 14.0, 14.0);
         svg.path("l", &format!("M{x:.1} {:.1}h14v14h-14z", y - 11.0));
-        svg.text("i", 14.0, "start", (x + 20.0, y), &format!("{words} {}", crate::write::percent(share)));
+        svg.text("i", 15.0, "start", (x + 20.0, y), &format!("{words} {}", crate::write::percent(share)));
         x += 130.0;
     }
 }
