@@ -158,7 +158,14 @@ impl Browser {
     /// # Errors
     /// There is none.
     pub fn text(&self, css: &str) -> Result<String, Trouble> {
-        Ok(self.runtime.block_on(self.element(css)?.text())?)
+        let since = Instant::now();
+        loop {
+            // A live answer may take an element's place between finding and reading it.
+            match self.runtime.block_on(self.element(css)?.text()) {
+                Err(why) if why.is_stale_element_reference() && since.elapsed() < PATIENCE => {}
+                read => return Ok(read?),
+            }
+        }
     }
 
     /// Runs the body of a function in the page; `arguments` holds what is given.

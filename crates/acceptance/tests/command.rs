@@ -123,11 +123,11 @@ fn a_bad_line_is_named_by_its_number() -> Result<(), Trouble> {
 
 #[test]
 fn what_is_told_freely_is_struck_not_refused() -> Result<(), Trouble> {
-    let told = "take 250 g chalk, a blob of xyzzy, 14 g hide glue and 200 ml water";
+    let told = "take 250 g chalk, 20 g xyzzy, 14 g hide glue and 200 ml water";
     assert_eq!(run(&["film", "--json"], told.as_bytes())?.code, Some(2));
     let json = run(&["film", "--json", "--as-told"], told.as_bytes())?.json()?;
     let struck: Vec<&str> = json["struck"].as_array().into_iter().flatten().filter_map(|one| one["text"].as_str()).collect();
-    assert!(struck.iter().any(|text| text.contains("xyzzy")), "{struck:?}");
+    assert!(struck.iter().any(|text| text.contains("20 g")), "{struck:?}");
     for one in json["struck"].as_array().into_iter().flatten() {
         let (from, to) = (one["from"].as_u64().unwrap_or(0), one["to"].as_u64().unwrap_or(0));
         let bytes = usize::try_from(from).ok().zip(usize::try_from(to).ok()).and_then(|(from, to)| told.get(from..to));
@@ -169,12 +169,15 @@ fn parts_need_one_line_to_hold_on_to() -> Result<(), Trouble> {
 #[test]
 fn a_recipe_without_a_film_says_why_in_every_figure() -> Result<(), Trouble> {
     for told in ["250 g chalk\n", "14 g hide glue\n200 ml water\n", "1 l acrylic gesso\n"] {
-        let said = run(&["film", "--json", "--as-told"], told.as_bytes())?;
-        assert_eq!((said.code, said.complaint.as_str()), (Some(1), ""), "{told}");
-        let json = said.json()?;
-        assert!(json["film"]["pvc"]["value"].is_null());
-        check_figures(&json, told);
-        assert!(json["word"]["first"].is_null() && json["word"]["why"].is_string(), "{told}");
+        // Told text was read, and that is all that was asked; strict text is asked for a film.
+        for (words, code) in [(&["film", "--json", "--as-told"][..], 0), (&["film", "--json"], 1)] {
+            let said = run(words, told.as_bytes())?;
+            assert_eq!((said.code, said.complaint.as_str()), (Some(code), ""), "{told}");
+            let json = said.json()?;
+            assert!(json["film"]["pvc"]["value"].is_null());
+            check_figures(&json, told);
+            assert!(json["word"]["first"].is_null() && json["word"]["why"].is_string(), "{told}");
+        }
     }
     Ok(())
 }
@@ -397,11 +400,16 @@ fn read(file: &str) -> Result<Vec<u8>, Trouble> {
 
 #[test]
 fn input_that_is_none() -> Result<(), Trouble> {
-    for empty in [&b""[..], b"\n\n", b"# nothing yet\n", b"\xef\xbb\xbf"] {
+    for empty in [&b""[..], b"\n\n", b"# nothing yet\n"] {
         let said = run(&["film", "--json"], empty)?;
         assert_eq!(said.code, Some(1), "{empty:?}: {said:?}");
         check_figures(&said.json()?, "empty");
     }
+    // Some editors set a byte order mark before the first word.
+    let marked = [b"\xef\xbb\xbf", STRICT.as_bytes()].concat();
+    assert_eq!(run(&["film", "--json"], &marked)?.code, Some(0));
+    let windows = STRICT.replace('\n', "\r\n");
+    assert_eq!(run(&["film", "--json"], windows.as_bytes())?.code, Some(0));
     let said = run(&["film", "--json"], b"250 g chalk\n\xff\xfe g glue\n")?;
     assert_eq!((said.code, said.complaint.contains("byte 12")), (Some(2), true), "{said:?}");
     for folder in [".", "/"] {

@@ -23,7 +23,12 @@ fn told(text: &str) -> Told {
     let (jars, units) = (Catalogue::builtin().unwrap(), Units::builtin().unwrap());
     let reading = read(jars, &units, text, &Wishes::new());
     let mix = Mix::of(jars, &units, &reading);
-    let grams = mix.grams(&mix.best()).into_iter().zip(mix.materials()).map(|((_, grams), (_, id))| (id.as_str().to_owned(), grams.value())).collect();
+    let grams = mix
+        .grams(&mix.best())
+        .into_iter()
+        .zip(mix.materials())
+        .map(|((_, grams), (_, id))| (id.as_str().to_owned(), grams.value()))
+        .collect();
     Told { film: mix.film(&mix.best(), &mut Vec::new()).ok(), grams }
 }
 

@@ -1,4 +1,5 @@
 //! The collected recipes as painters type them, against what a knowledgeable person reads in them.
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 #![expect(clippy::disallowed_methods, reason = "the cases lie in files")]
 
 mod expected;

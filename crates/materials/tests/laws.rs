@@ -1,4 +1,5 @@
 //! Laws of the recipe reader that hold for every text.
+#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use std::sync::LazyLock;
 
@@ -102,8 +103,12 @@ fn check(text: &str) -> Result<(), TestCaseError> {
 
 fn sound(amount: &Amount) -> bool {
     let number = match amount {
-        Amount::Mass { number, .. } | Amount::Volume { number, .. } | Amount::Parts { number, .. } => number,
-        Amount::VolumePerLiquid { number } | Amount::PercentOfWhole { number } | Amount::Pieces { number } => number,
+        Amount::Mass { number, .. }
+        | Amount::Volume { number, .. }
+        | Amount::Parts { number, .. }
+        | Amount::VolumePerLiquid { number }
+        | Amount::PercentOfWhole { number }
+        | Amount::Pieces { number } => number,
         Amount::NotGiven(_) => return true,
     };
     number.low.is_finite() && number.high.is_finite() && number.low >= 0.0 && number.low <= number.high && number.high > 0.0

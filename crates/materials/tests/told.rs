@@ -1,5 +1,6 @@
 //! Recipes in the painter's words, each with what any reader of the sentence would write down.
 //! Common practice, no source: the sentences and their sense were written by hand.
+#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use materials::{
     Amount, Catalogue, ChipKind, Fill, NotGiven, PartBasis, Piece, QuestionId, Reading, Setting, Strength, Wishes, read, read_strict,

@@ -39,8 +39,10 @@ pub struct QuestionView {
     pub id: String,
     /// The question.
     pub ask: String,
-    /// The choice taken.
+    /// The choice taken: the answer, or the likeliest while there is none.
     pub assumed: String,
+    /// Whether it was answered. An open question keeps its doubt.
+    pub answered: bool,
     /// Choices with what they would do.
     pub choices: Vec<ChoiceView>,
 }

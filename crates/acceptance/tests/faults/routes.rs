@@ -123,7 +123,7 @@ fn pages_hold_nothing_that_the_policy_refuses() -> Result<(), Trouble> {
         .filter(|page| !page.starts_with("/assets"))
         .map(|page| Ok(visitor.get(page)?.text()))
         .collect::<Result<_, Trouble>>()?;
-    for form in FORMS {
+    for form in FORMS.iter().filter(|form| !form.contains("card.")) {
         pages.push(visitor.post(form, &[("told", TOLD), ("told-2", "100 g gypsum, 5 g hide glue, 90 g water")])?.text());
     }
     for page in pages {

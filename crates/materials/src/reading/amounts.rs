@@ -124,9 +124,7 @@ impl Builder<'_> {
         let each = |end: usize| self.has(end, Signal::Each);
         let told = if item.has(Signal::SameVolume) {
             Told::PerLiquid(value)
-        } else if item.signals.any(&[Signal::SameAmount, Signal::SameWeight]) {
-            relative(value)
-        } else if item.has(Signal::Factor) && item.signals.value > 0.0 {
+        } else if item.signals.any(&[Signal::SameAmount, Signal::SameWeight]) || item.has(Signal::Factor) && item.signals.value > 0.0 {
             relative(value)
         } else if item.has(Signal::AsMuch)
             && self.items.iter().skip(at + 1).take(8).take_while(|i| !i.ends_sentence()).any(|i| i.has(Signal::As))
@@ -207,8 +205,7 @@ impl Builder<'_> {
     /// The unit behind a number, over qualities such as "heaped" or "US".
     pub(super) fn behind(&self, at: usize) -> Option<Behind> {
         let mut behind = Behind { told: Told::Bare, end: at, fill: Fill::Unsaid, region: None, size: None, notes: Vec::new() };
-        let mut look = at + 1;
-        for _ in 0..5 {
+        for look in at + 1..at + 6 {
             let item = self.item(look)?;
             match &item.what {
                 What::Unit(word) => {
@@ -257,7 +254,6 @@ impl Builder<'_> {
                     behind.region = region.or(behind.region);
                 }
             }
-            look += 1;
         }
         None
     }

@@ -21,12 +21,13 @@ impl Builder<'_> {
         }
         // "two 1 kg bags": the first number counts the second amount.
         if let Some(second) = self.number(at + 1).filter(|second| second.weak == Weak::No && !second.absurd)
-            && let (Some(behind), false, Weak::No) = (self.behind(at + 1), number.absurd, number.weak) {
-                let bags = self.has(behind.end, Signal::Container);
-                let told = if bags { behind.told } else { Told::Absurd };
-                let range = if bags { Range { low: second.low, high: second.high }.times(number.low) } else { Range::one(0.0) };
-                return self.push(at, behind.end, plain(range, told));
-            }
+            && let (Some(behind), false, Weak::No) = (self.behind(at + 1), number.absurd, number.weak)
+        {
+            let bags = self.has(behind.end, Signal::Container);
+            let told = if bags { behind.told } else { Told::Absurd };
+            let range = if bags { Range { low: second.low, high: second.high }.times(number.low) } else { Range::one(0.0) };
+            return self.push(at, behind.end, plain(range, told));
+        }
         let crowded = |at: Option<usize>| at.and_then(|at| self.number(at)).is_some_and(|other| other.weak == Weak::No);
         if number.weak == Weak::No && (crowded(Some(at + 1)) || crowded(at.checked_sub(1))) {
             // "250 300 g", "1 2 3": nobody knows which of them counts.

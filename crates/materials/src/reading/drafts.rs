@@ -123,9 +123,10 @@ fn mentions(told: &Recipe<'_>, drafts: &mut Vec<Draft>) {
             .and_then(|id| told.jars.material(id))
             .map(|material| material.family)
             .filter(|family| *family != Family::None)
-            && !families.contains(&family) {
-                families.push(family);
-            }
+            && !families.contains(&family)
+        {
+            families.push(family);
+        }
     }
     let strengths: HashSet<usize> = told.strengths.told.iter().map(|strength| strength.name).collect();
     for (at, node) in told.nodes.iter().enumerate() {

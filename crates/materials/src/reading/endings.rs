@@ -14,13 +14,14 @@ impl Builder<'_> {
         let Told::Unit(word) = amount.told else { return end };
         let mut end = end;
         if self.has(end, Signal::And)
-            && let Some(part) = self.number(end + 1).filter(|part| part.low < 1.0 && !part.absurd && part.form == Form::Plain) {
-                let measured = self.behind(end + 1).is_some();
-                if !measured {
-                    amount.number = Range { low: amount.number.low + part.low, high: amount.number.high + part.low };
-                    return end + 2;
-                }
+            && let Some(part) = self.number(end + 1).filter(|part| part.low < 1.0 && !part.absurd && part.form == Form::Plain)
+        {
+            let measured = self.behind(end + 1).is_some();
+            if !measured {
+                amount.number = Range { low: amount.number.low + part.low, high: amount.number.high + part.low };
+                return end + 2;
             }
+        }
         let stop = usize::from(self.is(end, Mark::Stop) && self.item(end).is_some_and(|item| item.tight));
         if let (Some(number), Some(behind)) = (self.number(end + stop), self.behind(end + stop)) {
             let Told::Unit(second) = behind.told else { return end };

@@ -31,6 +31,7 @@ pub(super) enum What {
 }
 
 /// A stretch of tokens that says one thing.
+#[expect(clippy::struct_excessive_bools, reason = "each says one thing of its own about the words")]
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Item {
     pub what: What,
@@ -102,13 +103,16 @@ pub(super) const FILLS: [Signal; 4] = [Signal::Level, Signal::Heaped, Signal::Pa
 fn counted(items: &[Item]) -> bool {
     let per = |item: &Item| item.has(Signal::Per);
     if let [.., before, last] = items
-        && (per(last) || per(before) && Region::named(last).is_some()) {
-            return true;
-        }
+        && (per(last) || per(before) && Region::named(last).is_some())
+    {
+        return true;
+    }
     if let [.., Item { what: What::Unit(_), .. }, slash] = items
-        && slash.is(Mark::Slash) && slash.tight {
-            return true;
-        }
+        && slash.is(Mark::Slash)
+        && slash.tight
+    {
+        return true;
+    }
     for item in items.iter().rev().take(4) {
         match &item.what {
             What::Number(_) => return true,
@@ -130,8 +134,7 @@ fn counted(items: &[Item]) -> bool {
                     return false;
                 }
             }
-            What::Mark(Mark::Dash | Mark::Comma) if item.tight => {}
-            What::Mark(Mark::Stop) if item.tight => {}
+            What::Mark(Mark::Dash | Mark::Comma | Mark::Stop) if item.tight => {}
             _ => return false,
         }
     }
@@ -238,11 +241,14 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, filled: bool
         }
         _ => {}
     }
-    if counted && tight && scan.kind(at) == Some(Kind::Mark(Mark::Hash))
-        && let Some(pound) = scan.lexicon.unit_word("lb") {
-            // `2# whiting`: an old sign for pounds.
-            return item(What::Unit(pound), at + 1);
-        }
+    if counted
+        && tight
+        && scan.kind(at) == Some(Kind::Mark(Mark::Hash))
+        && let Some(pound) = scan.lexicon.unit_word("lb")
+    {
+        // `2# whiting`: an old sign for pounds.
+        return item(What::Unit(pound), at + 1);
+    }
     let found = longest(scan, at);
     if let Some((number, end)) = scan.number(at) {
         // "a little", "half as much": a longer phrase that begins with a number word.

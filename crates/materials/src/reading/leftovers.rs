@@ -123,7 +123,8 @@ const THIRSTY: [&str; 7] =
 fn water_for(told: &Recipe<'_>, at: usize, amount: &AmountNode, drafts: &[Draft], owners: &Owners) -> Option<usize> {
     let node = told.nodes.get(at)?;
     let slash = node.first.checked_sub(1).and_then(|before| told.items.get(before)).is_some_and(|item| item.is(Sign::Slash));
-    if !told.pours(amount) && !(amount.told == Told::Bare && slash && amount.number.low >= 10.0) {
+    let bare = amount.told == Told::Bare && slash && amount.number.low >= 10.0;
+    if !told.pours(amount) && !bare {
         return None;
     }
     // Nothing may follow that could be its name.

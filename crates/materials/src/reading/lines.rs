@@ -111,10 +111,10 @@ fn write(
             .unwrap_or(&[])
             .iter()
             .any(|item| item.mended)
-        {
-            let (first, end) = draft.amount_items.unwrap_or_default();
-            guessed.push(format!("read `{}` as {}", told.span(first, end).of(told.text), told.lexicon.unit(word).unwrap_or_default()));
-        }
+    {
+        let (first, end) = draft.amount_items.unwrap_or_default();
+        guessed.push(format!("read `{}` as {}", told.span(first, end).of(told.text), told.lexicon.unit(word).unwrap_or_default()));
+    }
     Line {
         span: told.span(draft.first, draft.end),
         material,
@@ -158,8 +158,9 @@ fn pick_material(
     let candidates: Vec<_> = name.meanings.iter().map(candidate).collect();
     let one = text.strip_suffix('s').filter(|one| one.len() > 2 && !one.ends_with('s')).unwrap_or(text);
     // Choices that a state has narrowed are another question than the bare word.
-    let narrowed = if whole { String::new() } else { name.meanings.iter().take(3).map(|(id, _)| format!("-{}", id.as_str())).collect() };
-    let pick = asker.pick(&format!("material:{}{narrowed}", slug(one)), &format!("Which {one} is it?"), candidates, span);
+    let narrowed = name.meanings.iter().take(if whole { 0 } else { 3 }).map(|(id, _)| id.as_str());
+    let asked = std::iter::once(slug(one).as_str()).chain(narrowed).collect::<Vec<_>>().join("-");
+    let pick = asker.pick(&format!("material:{asked}"), &format!("Which {one} is it?"), candidates, span);
     let guess = pick.first().filter(|_| pick.candidates.len() > 1).map(|first| format!("{text} taken as {}", label(first)));
     guessed.extend(guess.clone());
     if whole {

@@ -139,7 +139,7 @@ impl Measurer<'_, '_, '_> {
             _ => {}
         }
         let mixed = meanings.iter().any(|(id, _)| self.units.get(*id).dimension == Dimension::Volume);
-        let pick = self.pick_unit(&text, meanings, span);
+        let pick = self.pick_unit(&text, &meanings, span);
         if let (true, Some(first)) = (pick.candidates.len() > 1, pick.first()) {
             guessed.push(format!("{text} taken as {}", self.label(*first, &text)));
         }
@@ -180,8 +180,8 @@ impl Measurer<'_, '_, '_> {
         });
     }
 
-    fn pick_unit(&mut self, text: &str, meanings: Vec<(UnitId, f64)>, span: Span) -> Pick<UnitId> {
-        if let [(id, _)] = meanings.as_slice() {
+    fn pick_unit(&mut self, text: &str, meanings: &[(UnitId, f64)], span: Span) -> Pick<UnitId> {
+        if let [(id, _)] = meanings {
             return Pick::sure(*id);
         }
         let regions: Vec<&str> = meanings.iter().map(|(id, _)| self.units.get(*id).region.as_str()).collect();

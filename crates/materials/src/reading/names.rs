@@ -160,14 +160,15 @@ fn states(name: &mut NameNode, first: usize, end: usize, items: &[Item], lexicon
     for at in end..(end + 9).min(items.len()) {
         let Some(item) = items.get(at) else { break };
         match &item.what {
-            What::Name(_) | What::Break(_) => break,
+            What::Name(_)
+            | What::Break(_)
+            | What::Mark(Mark::Stop | Mark::Semicolon | Mark::Tab | Mark::Pipe | Mark::Plus | Mark::Slash) => break,
             What::Number(_) => {
                 numbers += 1;
                 if numbers > 1 {
                     break;
                 }
             }
-            What::Mark(Mark::Stop | Mark::Semicolon | Mark::Tab | Mark::Pipe | Mark::Plus | Mark::Slash) => break,
             _ => {}
         }
         if item.signals.any(&[Signal::In, Signal::And, Signal::Per]) && item.state.is_none() {

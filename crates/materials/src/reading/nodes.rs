@@ -63,6 +63,7 @@ impl Region {
 }
 
 /// An amount as told.
+#[expect(clippy::struct_excessive_bools, reason = "each says one thing of its own about the words")]
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct AmountNode {
     pub number: Range,
@@ -86,6 +87,7 @@ pub(super) struct AmountNode {
 }
 
 /// A material as told.
+#[expect(clippy::struct_excessive_bools, reason = "each says one thing of its own about the words")]
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct NameNode {
     /// What it may be, likeliest first.

@@ -23,8 +23,7 @@ impl Scan<'_> {
             (_, NumberKind::Article) => {
                 let next = self.seen(at + 1);
                 match self.number_word(next) {
-                    Some((value, NumberKind::Fraction)) => Some((words(value), self.over_of(next + 1))),
-                    Some((value, NumberKind::Group)) => Some((words(value), self.over_of(next + 1))),
+                    Some((value, NumberKind::Fraction | NumberKind::Group)) => Some((words(value), self.over_of(next + 1))),
                     Some((_, NumberKind::Hundred | NumberKind::Thousand)) => {
                         let (value, after) = self.cardinal(next)?;
                         Some(self.with_part(words(value), after))

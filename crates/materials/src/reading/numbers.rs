@@ -217,12 +217,14 @@ impl Scan<'_> {
             number = Number { plain_digits: 0, ..Number::one(number.low * 1000.0 + group.value) };
             next += 1;
         }
-        if next == at + 1 && whole
-            && let Some((part, after)) = self.fraction_part(next) {
-                let mut total = Number::one(number.low + part);
-                total.note = number.note;
-                return (total, after);
-            }
+        if next == at + 1
+            && whole
+            && let Some((part, after)) = self.fraction_part(next)
+        {
+            let mut total = Number::one(number.low + part);
+            total.note = number.note;
+            return (total, after);
+        }
         self.grouped(number, next)
     }
 

@@ -40,8 +40,7 @@ pub(super) fn read(items: &[Item], at: usize, measures: Measures<'_>, settings: 
         return None;
     }
     let range = Range { low: number.low, high: number.high };
-    let mut look = at + 1;
-    for _ in 0..4 {
+    for look in at + 1..at + 5 {
         let item = items.get(look)?;
         match &item.what {
             What::Unit(word) => return measured(items, at, look, *word, number, measures, settings),
@@ -70,7 +69,6 @@ pub(super) fn read(items: &[Item], at: usize, measures: Measures<'_>, settings: 
             }
             _ => return None,
         }
-        look += 1;
     }
     None
 }

@@ -27,6 +27,9 @@ pub(super) struct Strengths {
     pub with_water: Vec<(usize, f64, f64, usize, usize)>,
 }
 
+/// Nobody thins one part of a binder with more water than this.
+const MOST_WATER: f64 = 1e4;
+
 /// Reads per cents and ratios that belong to one material; those that do not stay amounts.
 pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: &HashSet<usize>) -> Strengths {
     let mut found = Strengths::default();
@@ -39,10 +42,13 @@ pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: 
         let (first, end) = nodes.get(at).map_or((0, 0), |node| (node.first, node.end));
         let Some(name) = neighbour(nodes, items, at) else { continue };
         let used = match &amount.told {
-            Told::Percent => percent(nodes, items, at, name, &amount, jars, shares_of_whole > 0)
-                .map(|strength| found.told.extend(strength.map(|strength| StrengthTold { name, strength, first, end }))),
+            Told::Percent => percent(nodes, items, at, name, &amount, jars, shares_of_whole > 0).map(|percent| {
+                if let Percent::Strength(strength) = percent {
+                    found.told.push(StrengthTold { name, strength, first, end });
+                }
+            }),
             Told::Ratio(values) => match values.as_slice() {
-                [stuff, water] if soluble(nodes, name, jars) && *stuff > 0.0 && water.is_finite() && *water > 0.0 => {
+                [stuff, water] if soluble(nodes, name, jars) && *stuff > 0.0 && (0.0..=MOST_WATER).contains(&(water / stuff)) => {
                     let is_liquid = liquid(nodes, name) || other_amount(nodes, items, at, name, taken);
                     if is_liquid {
                         found.told.push(StrengthTold { name, strength: Strength::OneToWater(Range::one(water / stuff)), first, end });
@@ -62,9 +68,11 @@ pub(super) fn find(nodes: &mut [Node], items: &[Item], jars: &Catalogue, taken: 
     // "2 to 3" or "1/2" that turned out to be no ratio is a plain number.
     for node in nodes.iter_mut() {
         if let Sort::Amount(amount) = &mut node.sort
-            && matches!(amount.told, Told::Ratio(_)) && !amount.ratio {
-                amount.told = Told::Bare;
-            }
+            && matches!(amount.told, Told::Ratio(_))
+            && !amount.ratio
+        {
+            amount.told = Told::Bare;
+        }
     }
     found
 }
@@ -195,7 +203,15 @@ fn other_amount(nodes: &[Node], items: &[Item], at: usize, name: usize, taken: &
     ahead || behind
 }
 
-/// The strength that a per cent tells; `Some(None)` if it is used up otherwise (fat of milk), `None` if it is an amount.
+/// What a per cent beside a material turned out to be.
+enum Percent {
+    /// A strength.
+    Strength(Strength),
+    /// Used up otherwise: the fat of milk.
+    Fat,
+}
+
+/// What a per cent tells of its material; nothing if it is an amount.
 fn percent(
     nodes: &mut [Node],
     items: &[Item],
@@ -204,16 +220,19 @@ fn percent(
     amount: &AmountNode,
     jars: &Catalogue,
     list: bool,
-) -> Option<Option<Strength>> {
+) -> Option<Percent> {
+    if amount.number.high > 100.0 || amount.number.low <= 0.0 {
+        return None;
+    }
     let (kind, _) = kind_of(nodes, name, jars)?;
     let behind = nodes.get(at).is_some_and(|node| node.first >= nodes.get(name).map_or(0, |name| name.end));
     match kind {
         Kind::Milk => {
             fat(nodes, name, amount.number.middle());
-            Some(None)
+            Some(Percent::Fat)
         }
         Kind::Acid | Kind::Alkali if other_amount(nodes, items, at, name, &HashSet::new()) || matches!(kind, Kind::Acid) => {
-            Some(Some(Strength::Percent(amount.number)))
+            Some(Percent::Strength(Strength::Percent(amount.number)))
         }
         _ if soluble(nodes, name, jars) => {
             let solution = nodes.get(name).and_then(Node::name).is_some_and(|name| name.liquid) || liquid(nodes, name);
@@ -223,7 +242,7 @@ fn percent(
                 .unwrap_or(&[])
                 .iter()
                 .any(|item| item.has(Signal::ByWeight));
-            (solution || other || (!list && !behind && !weighed)).then_some(Some(Strength::Percent(amount.number)))
+            (solution || other || (!list && !behind && !weighed)).then_some(Percent::Strength(Strength::Percent(amount.number)))
         }
         _ => None,
     }
@@ -238,9 +257,10 @@ fn fat(nodes: &mut [Node], name: usize, percent: f64) {
         _ => return,
     };
     if let Some(Sort::Name(name)) = nodes.get_mut(name).map(|node| &mut node.sort)
-        && name.meanings.len() > 1 {
-            name.meanings = vec![(MaterialId::new(id), 1.0)];
-        }
+        && name.meanings.len() > 1
+    {
+        name.meanings = vec![(MaterialId::new(id), 1.0)];
+    }
 }
 
 /// The parts of a "glue 1:10".

@@ -184,12 +184,14 @@ impl Cutter<'_> {
             }
         }
         let mut id = self.lexicon.word(&folded);
-        if !id.is_known() && matches!(self.out.last(), Some(Token { kind: Kind::Figure(_) | Kind::Fraction(_), .. }))
-            && let Some((unit, bytes)) = self.unit_ahead(rest.get(..length).unwrap_or("")) {
-                self.put(Kind::Word(unit), bytes);
-                self.folded = folded;
-                return;
-            }
+        if !id.is_known()
+            && matches!(self.out.last(), Some(Token { kind: Kind::Figure(_) | Kind::Fraction(_), .. }))
+            && let Some((unit, bytes)) = self.unit_ahead(rest.get(..length).unwrap_or(""))
+        {
+            self.put(Kind::Word(unit), bytes);
+            self.folded = folded;
+            return;
+        }
         let tail = rest.get(length..).unwrap_or("");
         if tail.starts_with(|c: char| fold::digit(c).is_some()) && folded.len() < 24 {
             // `H2O`, `m2`: letters and figures are one word only where the lexicon knows it.
@@ -252,9 +254,8 @@ impl Cutter<'_> {
             '%' | '％' | '٪' => Mark::Percent,
             '°' | 'º' | '℃' | '℉' => Mark::Degree,
             '$' | '£' | '€' | '¥' | '₽' => Mark::Currency,
-            '×' | '✕' | '✖' => Mark::Times,
             '*' if self.fresh || !rest.starts_with("* ") || !self.gap => return self.put(Kind::Hidden, size),
-            '*' => Mark::Times,
+            '*' | '×' | '✕' | '✖' => Mark::Times,
             '#' => Mark::Hash,
             '∞' => Mark::Blank,
             '_' => {
@@ -262,8 +263,9 @@ impl Cutter<'_> {
                 return self.put(if run > 1 { Kind::Mark(Mark::Blank) } else { Kind::Hidden }, run);
             }
             '~' if rest.starts_with("~~") => return self.put(Kind::Mark(Mark::Strike), 2),
-            '~' | '≈' | '±' | '^' => return self.put(Kind::Hidden, size),
-            '•' | '·' | '◦' | '▪' | '●' | '■' | '‣' | '⁃' | '✓' | '☐' | '☑' => return self.put(Kind::Hidden, size),
+            '~' | '≈' | '±' | '^' | '•' | '·' | '◦' | '▪' | '●' | '■' | '‣' | '⁃' | '✓' | '☐' | '☑' => {
+                return self.put(Kind::Hidden, size);
+            }
             '<' => return self.tag(rest),
             _ => Mark::Other,
         };

@@ -193,10 +193,19 @@ fn ask(question: &QuestionView, prefix: &str, form: Option<&str>) -> Markup {
         fieldset .question id={ "ask-" (question.id) } {
             legend { (question.ask) }
             @for choice in &question.choices {
+                @let taken = choice.id == question.assumed;
                 label .choice {
-                    input type="radio" name={ (prefix) (question.id) } value=(choice.id) checked[choice.id == question.assumed] form=[form];
-                    span { (choice.label) @if !choice.effect.is_empty() { span .second { (choice.effect) } } }
+                    input type="radio" name={ (prefix) (question.id) } value=(choice.id) checked[question.answered && taken] form=[form];
+                    span {
+                        (choice.label)
+                        @if !choice.effect.is_empty() { span .second { (choice.effect) } }
+                        @if taken && !question.answered { span .second { "taken as likeliest" } }
+                    }
                 }
+            }
+            label .choice {
+                input type="radio" name={ (prefix) (question.id) } value="" checked[!question.answered] form=[form];
+                span { "not known" }
             }
         }
     }

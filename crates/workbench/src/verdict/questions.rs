@@ -24,6 +24,7 @@ impl Workbench {
         let least = known.iter().copied().fold(f64::INFINITY, f64::min);
         let width = if known.len() > 1 { most - least } else { 0.0 };
         let on_rule = matches!(worked.standing, Standing::Word(_));
+        let answered = request.choices.get(&question.id.0).is_some_and(|given| question.choices.iter().any(|choice| choice.id == *given));
         let choices = question
             .choices
             .iter()
@@ -41,7 +42,7 @@ impl Workbench {
                 place: *place,
             })
             .collect();
-        (width, QuestionView { id: question.id.0.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), choices })
+        (width, QuestionView { id: question.id.0.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), answered, choices })
     }
 
     /// Place on the rule, at the best inputs, if this were the answer.
