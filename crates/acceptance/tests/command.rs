@@ -321,7 +321,7 @@ fn milk_and_powder() -> Result<(), Trouble> {
 
     for (field, text) in [
         ("--milk", "a cow"),
-        ("--milk", "-2 l skim milk"),
+        ("--milk", "0 l skim milk"),
         ("--milk", "999999 l skim milk"),
         ("--powder", "snow"),
         ("--base", "lime"),
@@ -370,7 +370,7 @@ fn what_comes_out_fits_its_schema() -> Result<(), Trouble> {
 fn a_figure_explains_itself() -> Result<(), Trouble> {
     let said = run(&["film", "--explain", "pvc"], STRICT.as_bytes())?;
     assert_eq!(said.code, Some(0));
-    for word in ["Source:", "Holds for:", "Does not hold when:", "chalk"] {
+    for word in ["Source:", "Holds for:", "Does not hold when:", "as told"] {
         assert!(said.out.contains(word), "{word}: {}", said.out);
     }
     let said = run(&["film", "--explain", "beauty"], STRICT.as_bytes())?;

@@ -122,7 +122,11 @@ impl Builder<'_> {
         let relative = |factor: f64| Told::Relative { factor, of: Of::Previous };
         let value = if item.signals.value > 0.0 { item.signals.value } else { 1.0 };
         let each = |end: usize| self.has(end, Signal::Each);
-        let told = if item.has(Signal::SameVolume) {
+        let named =
+            (at + 1..at + 4).map_while(|i| self.item(i)).find(|item| !item.has(Signal::Adjective) || matches!(item.what, What::Name(_)));
+        let told = if item.has(Signal::Some) && named.is_some_and(|item| matches!(item.what, What::Name(_))) {
+            Told::Eye
+        } else if item.has(Signal::SameVolume) {
             Told::PerLiquid(value)
         } else if item.signals.any(&[Signal::SameAmount, Signal::SameWeight]) || item.has(Signal::Factor) && item.signals.value > 0.0 {
             relative(value)

@@ -2,6 +2,7 @@
 
 use super::amounts::{Builder, MOST, plain, settle};
 use super::items::What;
+use super::lexicon::Name;
 use super::model::Range;
 use super::nodes::{AmountNode, Of, Told};
 use super::numbers::{Form, Number, Weak};
@@ -17,6 +18,10 @@ impl Builder<'_> {
         }
         // "a tenth as much glue"
         if self.has(at + 1, Signal::AsMuch) && !number.absurd && matches!(self.item(at + 1).map(|i| &i.what), Some(What::Steer)) {
+            return self.push(at, at + 2, plain(Range::one(1.0), Told::Relative { factor: number.low, of: Of::Previous }));
+        }
+        // "a third of that in borax"
+        if self.has(at + 1, Signal::OfThat) && number.low <= 1.0 && !number.absurd && number.weak != Weak::Article {
             return self.push(at, at + 2, plain(Range::one(1.0), Told::Relative { factor: number.low, of: Of::Previous }));
         }
         // "two 1 kg bags": the first number counts the second amount.
@@ -39,7 +44,12 @@ impl Builder<'_> {
                 item.signals.any(&[Signal::Adjective, Signal::Small, Signal::Big]) && !matches!(item.what, What::Name(_))
             })
         });
-        let names_next = named.and_then(|i| self.item(i)).is_some_and(|item| matches!(item.what, What::Name(_)));
+        let named = named.and_then(|i| self.item(i));
+        // "a yolk" counts, "a gesso" does not.
+        let names_next = match named.map(|item| &item.what) {
+            Some(What::Name(name)) => number.weak == Weak::No || self.measures.lexicon.name(*name).is_some_and(Name::is_counted),
+            _ => false,
+        };
         let graded = next
             .is_some_and(|item| item.signals.any(&[Signal::Grade, Signal::Month, Signal::Coats, Signal::Boards]) || item.is(Mark::Degree));
         let before = at.checked_sub(1).and_then(|before| self.item(before));

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use super::cover::Mark;
 use super::leftovers;
-use super::nodes::{AmountNode, Node, Region};
+use super::nodes::{AmountNode, Node, Region, Told};
 use super::recipe::Recipe;
 use super::strengths;
 use super::tokens::Mark as Sign;
@@ -107,6 +107,9 @@ fn again(told: &Recipe<'_>, before: usize, name: usize, first: usize) -> bool {
 
 /// Materials named without an amount: an ingredient, unless it has a line already.
 fn mentions(told: &Recipe<'_>, drafts: &mut Vec<Draft>) {
+    // "a little water" says no more than "water".
+    drafts.retain(|draft| draft.amount.as_ref().is_none_or(|amount| amount.told != Told::Eye));
+    let mut solid = false;
     let with_line: HashSet<usize> = drafts.iter().filter(|draft| draft.implied.is_none()).map(|draft| draft.name).collect();
     let mut known: HashSet<MaterialId> = HashSet::new();
     let mut families: Vec<Family> = Vec::new();
@@ -118,14 +121,10 @@ fn mentions(told: &Recipe<'_>, drafts: &mut Vec<Draft>) {
         for (id, _) in told.nodes.get(draft.name).and_then(Node::name).map(|name| name.meanings.as_slice()).unwrap_or_default() {
             known.insert(id.clone());
         }
-        if let Some(family) = told
-            .top(draft.name)
-            .and_then(|id| told.jars.material(id))
-            .map(|material| material.family)
-            .filter(|family| *family != Family::None)
-            && !families.contains(&family)
-        {
-            families.push(family);
+        let Some(material) = told.top(draft.name).and_then(|id| told.jars.material(id)) else { continue };
+        solid |= matches!(material.kind, Kind::Filler | Kind::Binder);
+        if material.family != Family::None && !families.contains(&material.family) {
+            families.push(material.family);
         }
     }
     let strengths: HashSet<usize> = told.strengths.told.iter().map(|strength| strength.name).collect();
@@ -138,7 +137,9 @@ fn mentions(told: &Recipe<'_>, drafts: &mut Vec<Draft>) {
         let seen = name.meanings.iter().any(|(id, _)| known.contains(id)) || made;
         let idle = matches!(material.kind, Kind::Support | Kind::Hazard)
             || told.lexicon.name(name.name).is_some_and(|name| name.text.chars().count() < 3);
-        if (seen && !strong) || idle {
+        // "gesso" over a list of chalk and glue is the name of the whole, no ingredient.
+        let whole = material.kind == Kind::Primer && solid;
+        if (seen && !strong) || idle || whole {
             continue;
         }
         known.extend(name.meanings.iter().map(|(id, _)| id.clone()));

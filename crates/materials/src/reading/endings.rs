@@ -22,6 +22,15 @@ impl Builder<'_> {
                 return end + 2;
             }
         }
+        // "a cup or two of water"
+        if self.has(end, Signal::Or)
+            && self.behind(end + 1).is_none()
+            && (self.has(end + 2, Signal::Of) || self.item(end + 2).is_some_and(|item| matches!(item.what, What::Name(_))))
+            && let Some(more) = self.number(end + 1).filter(|more| !more.absurd && more.low > amount.number.high && more.high <= 4.0)
+        {
+            amount.number = Range { low: amount.number.low, high: more.high };
+            return end + 2;
+        }
         let stop = usize::from(self.is(end, Mark::Stop) && self.item(end).is_some_and(|item| item.tight));
         if let (Some(number), Some(behind)) = (self.number(end + stop), self.behind(end + stop)) {
             let Told::Unit(second) = behind.told else { return end };

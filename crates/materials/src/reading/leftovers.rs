@@ -24,7 +24,7 @@ pub(super) fn settle(told: &Recipe<'_>, drafts: &mut Vec<Draft>) -> Vec<Mark> {
     for (at, node) in told.nodes.iter().enumerate() {
         let Some(amount) = node.amount().filter(|_| !taken.contains(&at)) else { continue };
         let items = (node.first, node.end);
-        if let Some(line) = attached(told, at, &owners) {
+        if let Some(line) = attached(told, at, &owners).or_else(|| sizes(told, at, drafts, &owners)) {
             if let Some(draft) = drafts.get_mut(line).filter(|_| !told.sizeless(amount)) {
                 attach(told, draft, amount, items);
                 if let Some(slot) = owners.get_mut(at) {
@@ -69,7 +69,8 @@ fn is_lost(told: &Recipe<'_>, amount: &AmountNode, (first, end): (usize, usize))
 /// Adds an amount to the line that it belongs to: the weighed figure wins, so does the one that was used.
 fn attach(told: &Recipe<'_>, draft: &mut Draft, amount: &AmountNode, items: (usize, usize)) {
     let bags = amount.each && draft.amount.as_ref().is_some_and(|first| told.sizeless(first));
-    let weighed = told.is_mass(amount) && draft.amount.as_ref().is_some_and(|other| !told.is_mass(other));
+    let sized = !told.sizeless(amount) && draft.amount.as_ref().is_some_and(|other| told.sizeless(other));
+    let weighed = sized || told.is_mass(amount) && draft.amount.as_ref().is_some_and(|other| !told.is_mass(other));
     if bags {
         // "two bags of chalk, 500 g each"
         let count = draft.amount.as_ref().map_or(1.0, |bags| bags.number.middle());
@@ -79,7 +80,12 @@ fn attach(told: &Recipe<'_>, draft: &mut Draft, amount: &AmountNode, items: (usi
         draft.more.extend(draft.amount_items.replace(items));
         draft.amount = Some(amount.clone());
         if weighed {
-            draft.notes.push("the weighed figure is used, not the measure beside it".to_owned());
+            let note = if sized {
+                "the measure beside it tells how much it holds"
+            } else {
+                "the weighed figure is used, not the measure beside it"
+            };
+            draft.notes.push(note.to_owned());
         }
     } else {
         draft.more.push(items);
@@ -113,6 +119,17 @@ fn attached(told: &Recipe<'_>, at: usize, owners: &Owners) -> Option<usize> {
     let opens = matches!(gap, [open] if open.is(Sign::Open) || open.is(Sign::Equals))
         || gap.iter().all(|item| item.is(Sign::Open) || item.has(Signal::Approx)) && !gap.is_empty();
     (opens && other.amount().is_some()).then_some(line)
+}
+
+/// "1 tin white paint 750 ml": the line whose vessel the amount right behind it gives a size.
+fn sizes(told: &Recipe<'_>, at: usize, drafts: &[Draft], owners: &Owners) -> Option<usize> {
+    let (node, before) = (told.nodes.get(at)?, at.checked_sub(1)?);
+    let line = owners.get(before).copied().flatten()?;
+    let vessel = drafts.get(line)?.amount.as_ref().is_some_and(|amount| told.sizeless(amount));
+    let gap = told.between(told.nodes.get(before)?.end, node.first);
+    let close =
+        gap.iter().all(|item| item.has(Signal::Adjective) || matches!(item.what, What::Mark(Sign::Comma | Sign::Dash | Sign::Colon)));
+    (vessel && close && matches!(node.amount()?.told, Told::Unit(_))).then_some(line)
 }
 
 /// Dry stuff that is never used without water.

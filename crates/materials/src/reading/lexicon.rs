@@ -62,6 +62,16 @@ pub(super) struct Name {
     pub meanings: Vec<(MaterialId, f64)>,
 }
 
+impl Name {
+    /// Stuff that people count: eggs, lemons.
+    pub(super) fn is_counted(&self) -> bool {
+        self.meanings.first().is_some_and(|(id, _)| COUNTED.contains(&id.as_str()))
+    }
+}
+
+/// Materials that come in pieces.
+pub(super) const COUNTED: [&str; 4] = ["egg", "egg-yolk", "egg-white", "lemon"];
+
 /// What a run of words may be; at most one of each sort.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Senses {

@@ -174,7 +174,7 @@ fn why_missing(told: &Recipe<'_>, draft: &Draft) -> NotGiven {
     let stops = |item: &&Item| !item.ends_sentence() && !matches!(item.what, What::Name(_)) && !item.is(Sign::Comma);
     let behind = told.items.get(draft.end..).unwrap_or(&[]).iter().take_while(stops).take(6);
     let before = told.items.get(..draft.first).unwrap_or(&[]).iter().rev().take_while(stops).take(4);
-    if behind.chain(before).any(|item| item.has(Signal::ByEye)) { NotGiven::ByEye } else { NotGiven::Missing }
+    if behind.chain(before).any(|item| item.has(Signal::ByEye) || item.has(Signal::Some)) { NotGiven::ByEye } else { NotGiven::Missing }
 }
 
 /// How often lines that lean on lines that lean themselves are looked at again.

@@ -2,7 +2,7 @@
 
 use measure::{Dimension, UnitId, Units};
 
-use super::lexicon::Lexicon;
+use super::lexicon::{COUNTED, Lexicon};
 use super::model::{Amount, Fill, NotGiven, PartBasis, Pick, Range, Span};
 use super::nodes::{AmountNode, Told};
 use super::questions::{Asker, Candidate, slug};
@@ -42,7 +42,7 @@ impl Measurer<'_, '_, '_> {
     pub(super) fn amount(&mut self, told: &AmountNode, material: Option<&Material>, span: Span) -> (Amount, Vec<String>) {
         let mut guessed: Vec<String> = told.notes.iter().filter(|note| !note.is_empty()).cloned().collect();
         let number = told.number;
-        if number.high <= 0.0 && !matches!(told.told, Told::Relative { .. } | Told::PerLiquid(_)) {
+        if number.high <= 0.0 && !matches!(told.told, Told::Relative { .. } | Told::PerLiquid(_) | Told::Eye) {
             return (Amount::NotGiven(NotGiven::Absurd), guessed);
         }
         let amount = match &told.told {
@@ -51,6 +51,7 @@ impl Measurer<'_, '_, '_> {
             Told::Percent if number.high <= 100.0 => Amount::PercentOfWhole { number },
             Told::PerLiquid(value) => Amount::VolumePerLiquid { number: Range::one(*value) },
             Told::Bare => self.bare(told, material, span, &mut guessed),
+            Told::Eye => Amount::NotGiven(NotGiven::ByEye),
             Told::Absurd | Told::Percent => Amount::NotGiven(NotGiven::Absurd),
             Told::Ratio(_) | Told::Relative { .. } => Amount::NotGiven(NotGiven::Missing),
         };
@@ -80,7 +81,7 @@ impl Measurer<'_, '_, '_> {
 
     fn bare(&mut self, told: &AmountNode, material: Option<&Material>, span: Span, guessed: &mut Vec<String>) -> Amount {
         let number = told.number;
-        if material.is_some_and(is_counted) {
+        if material.is_some_and(|material| COUNTED.contains(&material.id.as_str())) {
             return Amount::Pieces { number };
         }
         if self.customs.bare_percent && number.high <= 100.0 {
@@ -222,11 +223,6 @@ fn singular(text: &str) -> &str {
         Some(one) if one.len() >= 2 && !one.ends_with('s') && !matches!(one, "g") => one,
         _ => text,
     }
-}
-
-/// Stuff that people count: eggs, lemons.
-pub(super) fn is_counted(material: &Material) -> bool {
-    matches!(material.id.as_str(), "egg" | "egg-yolk" | "egg-white" | "lemon")
 }
 
 /// Stuff that pours.

@@ -77,7 +77,7 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
     let taken: HashSet<usize> = given.iter().map(|given| given.name).collect();
     let strengths = strengths::find(&mut nodes, &items, jars, &taken);
     let customs = customs::look(&nodes, &items, measures);
-    let active = recipe::active(&nodes, &given, &strengths);
+    let active = recipe::active(&nodes, jars, &given, &strengths);
     let pairs = pairing::pair(&nodes, &items, &active);
     let recipe = recipe::Recipe {
         jars,

@@ -23,6 +23,8 @@ pub(super) enum Told {
     Relative { factor: f64, of: Of },
     /// So many volumes per volume of what is in the pot.
     PerLiquid(f64),
+    /// "a little", "some".
+    Eye,
     /// Not a number that can be an amount.
     Absurd,
 }

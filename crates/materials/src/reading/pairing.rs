@@ -52,7 +52,7 @@ pub(super) fn pair(nodes: &[Node], items: &[Item], active: &[usize]) -> Vec<(usi
 fn lone(node: &Node, items: &[Item]) -> f64 {
     match node.amount().map(|amount| &amount.told) {
         None => LONE_NAME,
-        Some(Told::Bare) => LONE_NUMBER,
+        Some(Told::Bare | Told::Eye) => LONE_NUMBER,
         Some(Told::Percent | Told::Relative { .. } | Told::PerLiquid(_)) => 4.0,
         // "2 T. white acrylic paint": something unknown stands where its material should.
         Some(_)

@@ -8,12 +8,12 @@ use super::items::Item;
 use super::lexicon::Lexicon;
 use super::measured::Customs;
 use super::model::Span;
-use super::nodes::{AmountNode, Node, Of, Sort, Told};
+use super::nodes::{AmountNode, NameNode, Node, Of, Sort, Told};
 use super::relations::Given;
 use super::signals::Signal;
 use super::strengths::Strengths;
 use super::tokens::Token;
-use crate::catalogue::{Catalogue, MaterialId};
+use crate::catalogue::{Catalogue, Kind, MaterialId};
 
 /// Everything that the lines are made from.
 pub(super) struct Recipe<'a> {
@@ -84,7 +84,7 @@ impl Recipe<'_> {
 }
 
 /// Nodes that may be paired: not gone, not refused, not given an amount already.
-pub(super) fn active(nodes: &[Node], given: &[Given], strengths: &Strengths) -> Vec<usize> {
+pub(super) fn active(nodes: &[Node], jars: &Catalogue, given: &[Given], strengths: &Strengths) -> Vec<usize> {
     let mut taken: HashSet<usize> = given.iter().map(|given| given.name).collect();
     taken.extend(strengths.with_water.iter().map(|(name, ..)| *name));
     let pointed: HashSet<usize> = nodes
@@ -95,9 +95,17 @@ pub(super) fn active(nodes: &[Node], given: &[Given], strengths: &Strengths) -> 
         })
         .collect();
     let counts = |at: &usize| match nodes.get(*at).map(|node| &node.sort) {
-        Some(Sort::Name(name)) => !name.negated && !taken.contains(at) && !pointed.contains(at),
+        Some(Sort::Name(name)) => !name.negated && !is_tool(name, jars) && !taken.contains(at) && !pointed.contains(at),
         Some(Sort::Amount(_)) => true,
         _ => false,
     };
     (0..nodes.len()).filter(counts).collect()
+}
+
+/// Boards, hot plates, mould: named in recipes, but never weighed out.
+fn is_tool(name: &NameNode, jars: &Catalogue) -> bool {
+    name.meanings
+        .first()
+        .and_then(|(id, _)| jars.material(id))
+        .is_some_and(|material| material.kind == Kind::Support || matches!(material.id.as_str(), "hot-plate" | "mould" | "wood-dust"))
 }

@@ -55,9 +55,11 @@ pub(super) enum Signal {
     Between,
     Adjective,
     Pronoun,
+    Some,
+    OfThat,
 }
 
-const NAMES: [(&str, Signal); 51] = [
+const NAMES: [(&str, Signal); 53] = [
     ("of", Signal::Of),
     ("and", Signal::And),
     ("or", Signal::Or),
@@ -109,6 +111,8 @@ const NAMES: [(&str, Signal); 51] = [
     ("between", Signal::Between),
     ("adjective", Signal::Adjective),
     ("pronoun", Signal::Pronoun),
+    ("some", Signal::Some),
+    ("of_that", Signal::OfThat),
 ];
 
 /// The meanings of one word.

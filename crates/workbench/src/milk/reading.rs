@@ -38,7 +38,7 @@ impl Workbench {
         }
         let (milk, amount) = self.milk_told(&form.milk, &mut taken)?;
         let kind = MilkKind::from_material(&milk.id)
-            .ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as `2 l skim milk`"))?;
+            .ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as “2 l skim milk”"))?;
         let (acid, acid_material) = self.acid_told(&form.acid, &mut taken)?;
         let powder = self
             .named(&form.powder, Kind::Filler)
@@ -77,7 +77,7 @@ impl Workbench {
         let wrong = |what: &str| MilkFormError::Field { field: "milk", what: what.to_owned() };
         let reading = read(self.jars, &self.units, text, &Wishes::new());
         let line =
-            reading.lines.first().ok_or_else(|| wrong("say how much of which milk, such as `2 l skim milk` or `1 US gallon skim milk`"))?;
+            reading.lines.first().ok_or_else(|| wrong("say how much of which milk, such as “2 l skim milk” or “1 US gallon skim milk”"))?;
         let material = self
             .first(line)
             .filter(|m| m.kind == Kind::Milk)
@@ -90,7 +90,7 @@ impl Workbench {
             Some((_, g)) => MilkAmount::Mass(Grams::new(g)),
             None => {
                 return Err(wrong(
-                    "the amount is missing or can't be read; say it in l, ml, cups, pints, quarts, gallons or g, such as `2 l skim milk`",
+                    "the amount is missing or can't be read; say it in l, ml, cups, pints, quarts, gallons or g, such as “2 l skim milk”",
                 ));
             }
         };
@@ -115,7 +115,7 @@ impl Workbench {
         let material = line
             .and_then(|line| self.first(line))
             .or_else(|| self.named(text, Kind::Acid))
-            .ok_or_else(|| wrong("curdle with vinegar, lemon, lemon juice or citric acid; say how much if you want to know whether it is enough, such as `1 lemon`"))?;
+            .ok_or_else(|| wrong("curdle with vinegar, lemon, lemon juice or citric acid; say how much if you want to know whether it is enough, such as “1 lemon”"))?;
         let source = AcidSource::from_material(&material.id)
             .ok_or_else(|| wrong("this acid is not known for curdling; take vinegar, lemon or citric acid"))?;
         let amount = match line.map(|line| &line.amount) {
@@ -139,7 +139,7 @@ impl Workbench {
     }
 
     fn size_told(&self, text: &str) -> Result<SquareMetres, MilkFormError> {
-        let wrong = || MilkFormError::Field { field: "size", what: "say the size of a board as `20 x 25 cm` or `8 x 10 in`".into() };
+        let wrong = || MilkFormError::Field { field: "size", what: "say the size of a board as “20 x 25 cm” or “8 x 10 in”".into() };
         let reading = read(self.jars, &self.units, text, &Wishes::new());
         let area = reading.settings.iter().find_map(|setting| match setting {
             Setting::AreaSquareMetres(area) => Some(SquareMetres::new(*area)),
