@@ -1,7 +1,7 @@
 //! A person at a screen.
 
 use std::path::Path;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use fantoccini::elements::Element;
 use fantoccini::{Client, ClientBuilder, Locator};
@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use tokio::runtime::Runtime;
 
 use crate::driver::{Driver, Own};
-use crate::{Program, Trouble};
+use crate::{Program, Stopwatch, Trouble};
 
 /// How long something may take to appear before it counts as missing.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -158,7 +158,7 @@ impl Browser {
     /// # Errors
     /// There is none.
     pub fn text(&self, css: &str) -> Result<String, Trouble> {
-        let since = Instant::now();
+        let since = Stopwatch::start();
         loop {
             // A live answer may take an element's place between finding and reading it.
             match self.runtime.block_on(self.element(css)?.text()) {
@@ -190,7 +190,7 @@ impl Browser {
     /// It does not become true in time.
     pub fn wait_until(&self, expression: &str) -> Result<(), Trouble> {
         let script = format!("return Boolean({expression})");
-        let since = Instant::now();
+        let since = Stopwatch::start();
         while since.elapsed() < PATIENCE {
             // While one page gives way to the next there may be nobody to ask.
             if self.ask(&script, Vec::new()).is_ok_and(|answer| answer == json!(true)) {

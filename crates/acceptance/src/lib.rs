@@ -6,11 +6,13 @@ mod browser;
 mod command;
 mod driver;
 mod program;
+mod stopwatch;
 mod trouble;
 mod wire;
 
 pub use browser::{Browser, DESK, PHONE, Screen};
 pub use command::{Said, run};
 pub use program::Program;
+pub use stopwatch::Stopwatch;
 pub use trouble::Trouble;
 pub use wire::{Answer, Request, Visitor, send};

@@ -4,11 +4,11 @@ use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::sync::OnceLock;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use serde_json::Value;
 
-use crate::Trouble;
+use crate::{Stopwatch, Trouble};
 
 /// How long a start or an end may take before it counts as stuck.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -48,7 +48,7 @@ impl Program {
         read.transpose().map_err(Trouble::system("reading its first line"))?;
         let odd = || Trouble::odd(format!("its first line was `{}`", line.trim()));
         let ready: Value = serde_json::from_str(&line).map_err(|_| odd())?;
-        started.entrance = ready.get("ready").and_then(Value::as_str).ok_or_else(odd)?.to_owned();
+        ready.get("ready").and_then(Value::as_str).ok_or_else(odd)?.clone_into(&mut started.entrance);
         let address = started.entrance.strip_prefix("http://").and_then(|rest| rest.split('/').next()).ok_or_else(odd)?;
         started.address = address.to_owned();
         Ok(started)
@@ -84,7 +84,7 @@ impl Program {
     /// # Errors
     /// The signal can't be sent, or the program goes on.
     pub fn end(mut self, signal: &str) -> Result<(ExitStatus, Duration), Trouble> {
-        let asked = Instant::now();
+        let asked = Stopwatch::start();
         let sent = Command::new("kill").args([&format!("-{signal}"), &self.child.id().to_string()]).status();
         sent.map_err(Trouble::system("sending a signal"))?;
         while asked.elapsed() < PATIENCE {

@@ -142,7 +142,7 @@ impl Visitor {
         let mut visitor = Self { address: program.address().to_owned(), cookie, token: String::new() };
         let page = visitor.get("/")?.text();
         let token = page.split("name=\"token\" value=\"").nth(1).and_then(|rest| rest.split('"').next());
-        visitor.token = token.ok_or_else(|| Trouble::odd("the first page holds no form token"))?.to_owned();
+        token.ok_or_else(|| Trouble::odd("the first page holds no form token"))?.clone_into(&mut visitor.token);
         Ok(visitor)
     }
 

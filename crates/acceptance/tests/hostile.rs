@@ -5,8 +5,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
+use acceptance::Stopwatch;
 use materials::{Catalogue, Wishes, read, read_strict};
 use measure::Units;
 use proptest::prelude::*;
@@ -212,7 +213,7 @@ fn the_hostile_cases_go_through_every_place() {
         let file = entry.unwrap().path();
         if file.extension().is_some_and(|end| end == "txt") {
             let text = String::from_utf8_lossy(&std::fs::read(&file).unwrap()).into_owned();
-            let started = Instant::now();
+            let started = Stopwatch::start();
             everywhere(&text);
             assert!(started.elapsed() < WITHOUT_DELAY, "{}: {:?}", file.display(), started.elapsed());
             seen += 1;
@@ -248,7 +249,7 @@ fn long_texts_are_read_without_delay() {
         "% ",
     ] {
         let text = crumb.repeat(64 * 1024 / crumb.len());
-        let started = Instant::now();
+        let started = Stopwatch::start();
         let card = bench.verdict(&VerdictRequest { told: text.clone(), ..VerdictRequest::default() }).unwrap();
         let took = started.elapsed();
         let back: usize = card.pieces.iter().map(|piece| piece.text.len()).sum();

@@ -46,7 +46,10 @@ fn same(one: &Card, other: &Card, within: f64) {
         assert!((x - y).abs() <= within * x.abs().max(1e-3), "{name}: {x} and {y}");
         let width = a.high.unwrap() - a.low.unwrap();
         for (end, x, y) in [("low", a.low, b.low), ("high", a.high, b.high)] {
-            assert!((x.unwrap() - y.unwrap()).abs() <= CHANCE * width + within * x.unwrap().abs().max(1e-3), "{name} {end}: {x:?} and {y:?}");
+            assert!(
+                (x.unwrap() - y.unwrap()).abs() <= CHANCE * width + within * x.unwrap().abs().max(1e-3),
+                "{name} {end}: {x:?} and {y:?}"
+            );
         }
     }
 }

@@ -132,7 +132,7 @@ pub const FIGURE_KEYS: [&str; 10] =
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Coat, film_with_ranges, places};
+    use crate::{Coat, Drawn, film_with_ranges, places};
     use materials::Catalogue;
     use measure::{Draws, Units};
 
@@ -154,11 +154,11 @@ mod tests {
             let Ok(reading) = &place.recipe else { continue };
             let mut mix = Mix::of(jars, &units, reading);
             let draws = Draws { seed: 1, count: 0 };
-            let before = film_with_ranges(&mix, Coat::USUAL, draws).unwrap();
+            let before = film_with_ranges(&mix, Coat::USUAL, &Drawn::of(&mix, draws)).unwrap();
             for index in 0..mix.inputs.len() {
                 let kept = mix.inputs[index].best;
                 mix.inputs[index].best = kept * 1.01;
-                let after = film_with_ranges(&mix, Coat::USUAL, draws).unwrap();
+                let after = film_with_ranges(&mix, Coat::USUAL, &Drawn::of(&mix, draws)).unwrap();
                 for key in FIGURE_KEYS {
                     let (a, b) = (film_figure(&before, key, true).unwrap().value, film_figure(&after, key, true).unwrap().value);
                     if (a - b).abs() > 1e-9 * a.abs().max(1e-3) {

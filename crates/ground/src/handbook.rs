@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use materials::{Amount, Catalogue, Fill, Line, MaterialId, PartBasis, Pick, Range, Reading, Span, Strength};
 use measure::{Dimension, Draws, Units};
 
+use crate::drawn::Drawn;
 use crate::mix::Mix;
 use crate::ranges::{Coat, FilmRanges, film_with_ranges};
 
@@ -72,7 +73,8 @@ impl Place {
     /// The film of a placed recipe with its doubt; `None` without a place.
     pub fn film(&self, jars: &Catalogue, units: &Units, draws: Draws) -> Option<FilmRanges> {
         let reading = self.recipe.as_ref().ok()?;
-        film_with_ranges(&Mix::of(jars, units, reading), Coat::USUAL, draws).ok()
+        let mix = Mix::of(jars, units, reading);
+        film_with_ranges(&mix, Coat::USUAL, &Drawn::of(&mix, draws)).ok()
     }
 }
 

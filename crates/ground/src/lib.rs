@@ -5,6 +5,7 @@
 mod blend;
 mod boards;
 mod change;
+mod drawn;
 mod figures;
 mod film;
 mod handbook;
@@ -20,6 +21,7 @@ mod word;
 pub use blend::tightest_packing;
 pub use boards::{BRUSHABLE, Boards, CaseinPot, casein_pot};
 pub use change::{Change, changes_to_usual, powder_for};
+pub use drawn::Drawn;
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, film_figure, moved_by};
 pub use film::{Film, FilmError, film};
 pub use handbook::{Place, PlaceError, places, ticks};

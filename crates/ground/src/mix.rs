@@ -85,12 +85,6 @@ impl Mix {
         self.inputs.iter().map(|input| input.best).collect()
     }
 
-    /// Values of draw `index`, written into `values`.
-    pub fn draw(&self, draws: &Draws, index: usize, values: &mut Vec<f64>) {
-        values.clear();
-        values.extend(self.inputs.iter().map(|input| draws.value(input, index)));
-    }
-
     /// The film at these values.
     ///
     /// # Errors

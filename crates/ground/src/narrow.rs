@@ -1,8 +1,9 @@
 //! Weigh this: the one measurement that would narrow the bar most.
 
-use measure::{BAND_HIGH, BAND_LOW, Draws, Input};
+use measure::{Input, band};
 use statistics::rank_correlation;
 
+use crate::drawn::Drawn;
 use crate::film::Film;
 use crate::mix::Mix;
 use crate::ranges::FilmRanges;
@@ -52,15 +53,14 @@ impl Narrowing {
 const TRIED: usize = 8;
 
 /// What would narrow the bar, best first: each group of unknowns is frozen at its best and the draws are made again.
-pub fn narrowings(mix: &Mix, ranges: &FilmRanges, draws: Draws) -> Vec<Narrowing> {
+pub fn narrowings(mix: &Mix, ranges: &FilmRanges, drawn: &Drawn) -> Vec<Narrowing> {
     let lambdas: Vec<f64> = ranges.draws.iter().map(Film::lambda).collect();
     let mut ranked: Vec<(f64, usize)> = Vec::new();
     for (index, input) in mix.inputs().iter().enumerate() {
         if finding(input).is_none() {
             continue;
         }
-        let column: Vec<f64> = (0..draws.count).map(|draw| draws.value(input, draw)).collect();
-        ranked.push((rank_correlation(&column, &lambdas).abs(), index));
+        ranked.push((rank_correlation(&drawn.column(index), &lambdas).abs(), index));
     }
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut groups: Vec<(Finding, Vec<usize>)> = Vec::new();
@@ -71,19 +71,20 @@ pub fn narrowings(mix: &Mix, ranges: &FilmRanges, draws: Draws) -> Vec<Narrowing
             None => groups.push((found, vec![index])),
         }
     }
-    let before = band(lambdas);
-    let mut out: Vec<Narrowing> = groups.into_iter().filter_map(|(found, members)| frozen(mix, draws, found, &members, before)).collect();
+    let Some(before) = band(lambdas) else { return Vec::new() };
+    let mut out: Vec<Narrowing> = groups.into_iter().filter_map(|(found, members)| frozen(mix, drawn, found, &members, before)).collect();
     out.sort_by(|a, b| b.gain().total_cmp(&a.gain()));
     out
 }
 
-fn frozen(mix: &Mix, draws: Draws, finding: Finding, members: &[usize], before: (f64, f64)) -> Option<Narrowing> {
+fn frozen(mix: &Mix, drawn: &Drawn, finding: Finding, members: &[usize], before: (f64, f64)) -> Option<Narrowing> {
     let inputs = mix.inputs();
     let mut values = Vec::with_capacity(inputs.len());
     let mut pot = Vec::with_capacity(16);
-    let mut lambdas = Vec::with_capacity(draws.count);
-    for index in 0..draws.count {
-        mix.draw(&draws, index, &mut values);
+    let mut lambdas = Vec::with_capacity(drawn.draws().count);
+    for row in drawn.rows() {
+        values.clear();
+        values.extend_from_slice(row);
         for member in members {
             if let (Some(slot), Some(input)) = (values.get_mut(*member), inputs.get(*member)) {
                 *slot = input.best;
@@ -99,18 +100,8 @@ fn frozen(mix: &Mix, draws: Draws, finding: Finding, members: &[usize], before: 
         keys: members.iter().filter_map(|member| inputs.get(*member)).map(|input| input.key.as_str().to_owned()).collect(),
         plain: first.plain.clone(),
         before,
-        after: band(lambdas),
+        after: band(lambdas)?,
     })
-}
-
-fn band(mut values: Vec<f64>) -> (f64, f64) {
-    values.sort_by(f64::total_cmp);
-    let at = |share: f64| {
-        #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rank below the length")]
-        let rank = (share * values.len().saturating_sub(1) as f64).round() as usize;
-        values.get(rank).copied().unwrap_or(0.0)
-    };
-    (at(BAND_LOW), at(BAND_HIGH))
 }
 
 /// What the painter could do about an unknown; `None` for what can't be found out at the table.

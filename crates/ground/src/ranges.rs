@@ -1,8 +1,9 @@
 //! The film with its doubt: the plain engine, asked once for every draw.
 
 use materials::Catalogue;
-use measure::{Draws, Figure, Micrometres, Unit};
+use measure::{Figure, Micrometres, Unit};
 
+use crate::drawn::Drawn;
 use crate::film::{Film, FilmError};
 use crate::mix::Mix;
 
@@ -39,9 +40,10 @@ pub struct FilmRanges {
 ///
 /// # Errors
 /// The recipe holds no powder or no binder that can be counted.
-pub fn film_with_ranges(mix: &Mix, coat: Coat, draws: Draws) -> Result<FilmRanges, FilmError> {
+pub fn film_with_ranges(mix: &Mix, coat: Coat, drawn: &Drawn) -> Result<FilmRanges, FilmError> {
     let mut pot = Vec::with_capacity(16);
     let best = mix.film(&mix.best(), &mut pot)?;
+    let draws = drawn.draws();
     let wet_input = measure::Input {
         key: measure::InputKey::new("wet_thickness"),
         plain: "how thick the coat was laid".into(),
@@ -50,12 +52,10 @@ pub fn film_with_ranges(mix: &Mix, coat: Coat, draws: Draws) -> Result<FilmRange
         unit: "um",
         source: "15 % spread of a brushed coat: model choice".into(),
     };
-    let mut values = Vec::with_capacity(mix.inputs().len());
     let mut films = Vec::with_capacity(draws.count);
     let mut wet = Vec::with_capacity(draws.count);
-    for index in 0..draws.count {
-        mix.draw(&draws, index, &mut values);
-        if let Ok(film) = mix.film(&values, &mut pot) {
+    for (index, row) in drawn.rows().enumerate() {
+        if let Ok(film) = mix.film(row, &mut pot) {
             films.push(film);
             wet.push(draws.value(&wet_input, index).max(0.0));
         }
@@ -64,13 +64,11 @@ pub fn film_with_ranges(mix: &Mix, coat: Coat, draws: Draws) -> Result<FilmRange
 }
 
 /// Grams of every counted line with their doubt, as poured into the pot.
-pub fn line_masses(mix: &Mix, draws: Draws) -> Vec<(usize, Figure)> {
+pub fn line_masses(mix: &Mix, drawn: &Drawn) -> Vec<(usize, Figure)> {
     let best = mix.grams(&mix.best());
-    let mut columns: Vec<Vec<f64>> = best.iter().map(|_| Vec::with_capacity(draws.count)).collect();
-    let mut values = Vec::with_capacity(mix.inputs().len());
-    for index in 0..draws.count {
-        mix.draw(&draws, index, &mut values);
-        for (column, (_, grams)) in columns.iter_mut().zip(mix.grams(&values)) {
+    let mut columns: Vec<Vec<f64>> = best.iter().map(|_| Vec::with_capacity(drawn.draws().count)).collect();
+    for row in drawn.rows() {
+        for (column, (_, grams)) in columns.iter_mut().zip(mix.grams(row)) {
             column.push(grams.value());
         }
     }

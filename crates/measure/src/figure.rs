@@ -5,6 +5,23 @@ pub const BAND_LOW: f64 = 0.10;
 /// Share of the draws below a figure's high end: eight of ten lie between, in the whole product.
 pub const BAND_HIGH: f64 = 0.90;
 
+/// Ends of the range that holds eight of ten of these draws; draws that are not finite are left out. `None` without draws.
+///
+/// ```
+/// assert_eq!(measure::band((0..=100).map(f64::from).collect()), Some((10.0, 90.0)));
+/// assert_eq!(measure::band(vec![f64::NAN]), None);
+/// ```
+pub fn band(mut draws: Vec<f64>) -> Option<(f64, f64)> {
+    draws.retain(|x| x.is_finite());
+    let last = draws.len().checked_sub(1)?;
+    let mut at = |share: f64| {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rank below the length")]
+        let rank = (share * last as f64).round() as usize;
+        *draws.select_nth_unstable_by(rank.min(last), f64::total_cmp).1
+    };
+    Some((at(BAND_LOW), at(BAND_HIGH)))
+}
+
 /// Names a result, such as `pvc`. Every key has an entry that tells its formula in words, its source and its limits.
 pub type FigureKey = &'static str;
 
@@ -90,20 +107,9 @@ impl Figure {
     /// let figure = Figure::from_draws("pvc", 95.0, draws, Unit::One);
     /// assert_eq!((figure.low, figure.high), (10.0, 95.0)); // widened to hold the value
     /// ```
-    pub fn from_draws(key: FigureKey, value: f64, mut draws: Vec<f64>, unit: Unit) -> Self {
-        draws.retain(|x| x.is_finite());
-        draws.sort_by(f64::total_cmp);
-        let at = |share: f64| {
-            #[expect(
-                clippy::cast_precision_loss,
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                reason = "a rank below the length"
-            )]
-            let rank = (share * (draws.len().saturating_sub(1)) as f64).round() as usize;
-            draws.get(rank).copied().unwrap_or(value)
-        };
-        Self { key, value, low: at(BAND_LOW).min(value), high: at(BAND_HIGH).max(value), unit }
+    pub fn from_draws(key: FigureKey, value: f64, draws: Vec<f64>, unit: Unit) -> Self {
+        let (low, high) = band(draws).unwrap_or((value, value));
+        Self { key, value, low: low.min(value), high: high.max(value), unit }
     }
 
     /// A figure without doubt.

@@ -9,7 +9,7 @@ mod input;
 mod quantity;
 mod units;
 
-pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit};
+pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit, band};
 pub use input::{Draws, Input, InputKey, Spread};
 pub use quantity::{
     Celsius, Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres, Millimoles, QuantityError, Share, SquareMetres,

@@ -1,6 +1,5 @@
 //! Two recipes side by side, with the difference in words.
 
-use measure::Draws;
 use show::{Card, number, times};
 
 use crate::verdict::{Standing, TextError, VerdictRequest, Worked};
@@ -49,7 +48,7 @@ fn differences(left: &Worked, right: &Worked) -> Vec<String> {
         return vec!["One of the two can't be computed yet, so they can't be compared.".into()];
     }
     let mut out = Vec::new();
-    let gaps: Vec<f64> = verdict::paired(left, right, Draws::USUAL);
+    let gaps: Vec<f64> = verdict::paired(left, right);
     if !gaps.is_empty() && [left, right].iter().all(|worked| matches!(worked.standing, Standing::Word(_))) {
         #[expect(clippy::cast_precision_loss, reason = "a few thousand draws")]
         let leaner = gaps.iter().filter(|gap| **gap > 0.0).count() as f64 / gaps.len() as f64;

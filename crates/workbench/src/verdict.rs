@@ -12,7 +12,7 @@ mod sentence;
 
 use std::collections::BTreeMap;
 
-use ground::{Coat, FilmRanges, Mix, Word, Words, film_with_ranges, line_masses};
+use ground::{Coat, Drawn, FilmRanges, Mix, Word, Words, film_with_ranges, line_masses};
 use materials::{Family, Kind, LineError, QuestionId, Reading, Setting, Wishes, read, read_strict};
 use measure::{Draws, Figure, Micrometres};
 use show::{Bar, Card, LineView, PieceKind, PieceView, SectionView, Tick, WordView};
@@ -58,6 +58,7 @@ fn join(lines: &[LineError]) -> String {
 pub(crate) struct Worked {
     pub(crate) reading: Reading,
     pub(crate) mix: Mix,
+    pub(crate) drawn: Drawn,
     pub(crate) ranges: Result<FilmRanges, ground::FilmError>,
     pub(crate) standing: Standing,
     pub(crate) coat: Coat,
@@ -109,10 +110,11 @@ impl Workbench {
         let reading = if request.strict && !wishes.is_empty() { read(self.jars, &self.units, &request.told, &wishes) } else { reading };
         let mix = Mix::of(self.jars, &self.units, &reading);
         let (coat, coats) = laid(request, &reading);
-        let ranges = film_with_ranges(&mix, coat, Draws::USUAL);
+        let drawn = Drawn::of(&mix, Draws::USUAL);
+        let ranges = film_with_ranges(&mix, coat, &drawn);
         let standing = self.standing(&reading, &mix, ranges.as_ref());
         let water_known = !mix.water_by_eye && ranges.as_ref().is_ok_and(|ranges| ranges.best.water.value() > 0.0);
-        Ok(Worked { reading, mix, ranges, standing, coat, coats, water_known })
+        Ok(Worked { reading, mix, drawn, ranges, standing, coat, coats, water_known })
     }
 
     fn standing(&self, reading: &Reading, mix: &Mix, ranges: Result<&FilmRanges, &ground::FilmError>) -> Standing {
@@ -154,7 +156,7 @@ impl Workbench {
     }
 
     fn card(&self, request: &VerdictRequest, worked: &Worked) -> Card {
-        let masses = line_masses(&worked.mix, Draws::USUAL);
+        let masses = line_masses(&worked.mix, &worked.drawn);
         let lambda = worked.ranges.as_ref().ok().map(FilmRanges::lambda);
         let has_place = matches!(worked.standing, Standing::Word(_));
         let questions = self.questions(request, worked);
@@ -288,14 +290,13 @@ fn pieces(told: &str, reading: &Reading) -> Vec<PieceView> {
 }
 
 /// Differences (second minus first) of powder share over critical share, draw by draw, with what the two share dropping out.
-pub(crate) fn paired(left: &Worked, right: &Worked, draws: Draws) -> Vec<f64> {
-    let (mut a, mut b, mut pot) = (Vec::new(), Vec::new(), Vec::new());
-    let mut out = Vec::with_capacity(draws.count);
-    for index in 0..draws.count {
-        left.mix.draw(&draws, index, &mut a);
-        right.mix.draw(&draws, index, &mut b);
-        let (Ok(first), Ok(second)) = (left.mix.film(&a, &mut pot), right.mix.film(&b, &mut pot)) else { continue };
-        out.push(second.lambda() - first.lambda());
-    }
-    out
+pub(crate) fn paired(left: &Worked, right: &Worked) -> Vec<f64> {
+    let mut pot = Vec::new();
+    let rows = left.drawn.rows().zip(right.drawn.rows());
+    rows.filter_map(|(a, b)| {
+        let first = left.mix.film(a, &mut pot).ok()?;
+        let second = right.mix.film(b, &mut pot).ok()?;
+        Some(second.lambda() - first.lambda())
+    })
+    .collect()
 }

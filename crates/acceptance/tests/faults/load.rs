@@ -2,9 +2,9 @@
 
 use std::io::{Read, Write};
 use std::net::TcpStream;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
-use acceptance::{Program, Trouble, Visitor};
+use acceptance::{Program, Stopwatch, Trouble, Visitor};
 
 use crate::TOLD;
 
@@ -64,7 +64,7 @@ fn those_who_dawdle_hold_nobody_up() -> Result<(), Trouble> {
         stream.write_all(half.as_bytes()).map_err(|why| Trouble::odd(why.to_string()))?;
         slow.push(stream);
     }
-    let started = Instant::now();
+    let started = Stopwatch::start();
     assert_eq!(visitor.post("/recipe", &[("told", TOLD)])?.status, 200);
     assert!(started.elapsed() < AT_ONCE, "{:?} while others dawdle", started.elapsed());
     // Those who hang up half-way leave nothing behind.
@@ -82,7 +82,7 @@ fn one_who_does_not_read_the_answer_holds_nobody_up() -> Result<(), Trouble> {
     let request = format!("GET /books HTTP/1.1\r\nHost: {}\r\nCookie: {}\r\n\r\n", program.address(), visitor.cookie);
     // Many requests in one breath, of which no answer is read until the others were served.
     deaf.write_all(request.repeat(200).as_bytes()).map_err(|why| Trouble::odd(why.to_string()))?;
-    let started = Instant::now();
+    let started = Stopwatch::start();
     assert_eq!(visitor.get("/")?.status, 200);
     assert!(started.elapsed() < AT_ONCE, "{:?}", started.elapsed());
     let mut some = [0; 15];
@@ -101,7 +101,7 @@ fn the_longest_text_that_is_taken_does_not_stop_others() -> Result<(), Trouble> 
         // As many as the program has hands.
         let busy: Vec<_> = (0..2).map(|_| scope.spawn(|| visitor.post("/recipe", &[("told", &long)]))).collect();
         std::thread::sleep(Duration::from_millis(100));
-        let started = Instant::now();
+        let started = Stopwatch::start();
         assert_eq!(visitor.get("/milk")?.status, 200);
         let waited = started.elapsed();
         for one in busy {

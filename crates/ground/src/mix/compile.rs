@@ -1,5 +1,7 @@
 //! From a reading to a mix.
 
+use std::collections::HashMap;
+
 use materials::{Amount, BinderKind, Catalogue, Fill, Kind, Line, Material, NotGiven, PartBasis, Pick, Reading};
 use measure::{Input, InputKey, Spread, UnitId, Units};
 
@@ -27,6 +29,7 @@ impl Mix {
                 .lines
                 .iter()
                 .any(|line| matches!(line.amount, Amount::Mass { .. } | Amount::Volume { .. }) && material(line).is_some_and(counts)),
+            seen: HashMap::new(),
             parts: false,
             by_weight: false,
             by_volume: false,
@@ -100,6 +103,7 @@ struct Build<'a> {
     water_by_eye: bool,
     curdled: bool,
     measured: bool,
+    seen: HashMap<String, usize>,
     parts: bool,
     by_weight: bool,
     by_volume: bool,
@@ -148,7 +152,7 @@ impl Build<'_> {
         if candidates.is_empty() {
             return Err(refused.unwrap_or(Unsplit("the material is not in the jars".into())));
         }
-        let size = self.size(index, line, &candidates)?;
+        let size = self.size(line, &candidates)?;
         let question = line.material.question.clone();
         let pick = (candidates.len() > 1).then(|| {
             let key = question.as_ref().map_or_else(|| format!("material.line.{index}"), |question| question.0.clone());
@@ -164,7 +168,7 @@ impl Build<'_> {
         Ok(Item { line: index, size, pick, candidates, question })
     }
 
-    fn size(&mut self, index: usize, line: &Line, candidates: &[Candidate]) -> Result<Size, Unsplit> {
+    fn size(&mut self, line: &Line, candidates: &[Candidate]) -> Result<Size, Unsplit> {
         match &line.amount {
             Amount::Mass { number, unit } => {
                 let spread = if number.high > number.low {
@@ -172,7 +176,7 @@ impl Build<'_> {
                 } else {
                     Spread::Normal(WEIGHING_SPREAD * number.middle())
                 };
-                Ok(Size::Mass { number: self.number(index, number.middle(), spread), unit: self.unit(unit)? })
+                Ok(Size::Mass { number: self.number(candidates, number.middle(), spread), unit: self.unit(unit)? })
             }
             Amount::Volume { number, unit, fill } => {
                 let powder = candidates.first().is_some_and(|c| c.composition.is_filler());
@@ -182,9 +186,9 @@ impl Build<'_> {
                     (false, false) => Spread::Normal(WEIGHING_SPREAD * number.middle()),
                 };
                 Ok(Size::Volume {
-                    number: self.number(index, number.middle(), spread),
+                    number: self.number(candidates, number.middle(), spread),
                     unit: self.unit(unit)?,
-                    fill: self.fill(index, *fill),
+                    fill: self.fill(candidates, *fill),
                 })
             }
             Amount::Parts { .. } if self.measured => Err(Unsplit(
@@ -193,7 +197,7 @@ impl Build<'_> {
             )),
             Amount::Parts { number, basis } => {
                 self.parts = true;
-                let slot = self.number(index, number.middle(), even_or_exact(number.low, number.high));
+                let slot = self.number(candidates, number.middle(), even_or_exact(number.low, number.high));
                 match basis.candidates.as_slice() {
                     [(PartBasis::Volume, _)] => {
                         self.by_volume = true;
@@ -210,14 +214,14 @@ impl Build<'_> {
                 }
             }
             Amount::VolumePerLiquid { number } => {
-                Ok(Size::PerLiquid { number: self.number(index, number.middle(), even_or_exact(number.low, number.high)) })
+                Ok(Size::PerLiquid { number: self.number(candidates, number.middle(), even_or_exact(number.low, number.high)) })
             }
             Amount::PercentOfWhole { number } => {
-                Ok(Size::Percent { number: self.number(index, number.middle(), even_or_exact(number.low, number.high)) })
+                Ok(Size::Percent { number: self.number(candidates, number.middle(), even_or_exact(number.low, number.high)) })
             }
             Amount::Pieces { number } => {
                 if candidates.iter().all(|c| c.composition.has_pieces()) {
-                    Ok(Size::Pieces { number: self.number(index, number.middle(), even_or_exact(number.low, number.high)) })
+                    Ok(Size::Pieces { number: self.number(candidates, number.middle(), even_or_exact(number.low, number.high)) })
                 } else {
                     Err(Unsplit("it is counted in pieces of unknown size; weigh it".into()))
                 }
@@ -234,11 +238,13 @@ impl Build<'_> {
         }
     }
 
-    // Two recipes side by side share draws by key: the same line with the same number is the same weighing, any other is not.
-    fn number(&mut self, index: usize, best: f64, spread: Spread) -> Slot {
+    /// Two recipes side by side share draws by key: the same stuff with the same number is the same weighing, any other is not. The
+    /// key does not know the place of the line, so the order of a recipe does not matter.
+    fn number(&mut self, candidates: &[Candidate], best: f64, spread: Spread) -> Slot {
+        let (key, name) = self.one_of_its_kind("amount", candidates, best);
         self.known.slot(Input {
-            key: InputKey::new(format!("amount.line.{index}.{best}")),
-            plain: format!("the amount of ingredient {}", index + 1),
+            key,
+            plain: format!("the amount of {name}"),
             best,
             source: if matches!(spread, Spread::Normal(_)) {
                 "as told; measured within 2 %: model choice".into()
@@ -248,6 +254,16 @@ impl Build<'_> {
             spread,
             unit: "1",
         })
+    }
+
+    /// `amount.hide-glue.15`, with a count behind it when the same stuff comes again with the same number; and the material's name.
+    fn one_of_its_kind(&mut self, kind: &str, candidates: &[Candidate], best: f64) -> (InputKey, String) {
+        let id = candidates.first().map(|candidate| candidate.material.clone());
+        let name = id.as_ref().and_then(|id| self.jars.material(id)).map_or_else(String::new, |material| material.name.clone());
+        let key = format!("{kind}.{}.{best}", id.as_ref().map_or("", materials::MaterialId::as_str));
+        let times = self.seen.entry(key.clone()).or_insert(0);
+        *times += 1;
+        (InputKey::new(if *times == 1 { key } else { format!("{key}.{times}") }), name)
     }
 
     fn unit(&mut self, unit: &Pick<UnitId>) -> Result<Slot, Unsplit> {
@@ -283,15 +299,16 @@ impl Build<'_> {
     }
 
     /// A heaped or pressed measure beside a level one (common practice, no source; ranges by judgement).
-    fn fill(&mut self, index: usize, fill: Fill) -> Option<Slot> {
+    fn fill(&mut self, candidates: &[Candidate], fill: Fill) -> Option<Slot> {
         let (best, low, high) = match fill {
             Fill::Level | Fill::Unsaid => return None,
             Fill::Heaped => (1.3, 1.15, 1.6),
             Fill::Packed => (1.25, 1.1, 1.5),
         };
+        let (key, name) = self.one_of_its_kind("fill", candidates, best);
         Some(self.known.slot(Input {
-            key: InputKey::new(format!("fill.line.{index}")),
-            plain: "how full the measure was".into(),
+            key,
+            plain: format!("how full the measure of {name} was"),
             best,
             spread: Spread::Even(low, high),
             unit: "1",

@@ -173,7 +173,7 @@ pub enum Amount {
     Volume {
         /// How many of the unit.
         number: Range,
-        /// Which unit of volume.
+        /// Which unit of volume; among the candidates may be one of mass, where the word means either ("8 oz water").
         unit: Pick<UnitId>,
         /// How it was filled.
         fill: Fill,

@@ -139,7 +139,8 @@ impl Workbench {
     }
 
     fn size_told(&self, text: &str) -> Result<SquareMetres, MilkFormError> {
-        let wrong = || MilkFormError::Field { field: "size", what: "say the size of a board as “20 x 25 cm” or “8 x 10 in”".into() };
+        let wrong =
+            || MilkFormError::Field { field: "size", what: "say the size of a board as “20 x 25 cm” or “8 x 10 in”".into() };
         let reading = read(self.jars, &self.units, text, &Wishes::new());
         let area = reading.settings.iter().find_map(|setting| match setting {
             Setting::AreaSquareMetres(area) => Some(SquareMetres::new(*area)),

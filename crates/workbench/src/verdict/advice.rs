@@ -2,7 +2,7 @@
 
 use ground::{Change, Finding, Narrowing, Word, changes_to_usual, narrowings};
 use materials::{Kind, Material};
-use measure::{Draws, Figure};
+use measure::Figure;
 use show::{Advice, number, plain};
 
 use super::{Standing, Worked, in_kitchen};
@@ -83,7 +83,7 @@ impl Workbench {
             return None;
         }
         let ranges = worked.ranges.as_ref().ok()?;
-        let best = narrowings(&worked.mix, ranges, Draws::USUAL).into_iter().next()?;
+        let best = narrowings(&worked.mix, ranges, &worked.drawn).into_iter().next()?;
         if best.gain() < WORTH {
             return Some(Advice {
                 what: "No single measurement would narrow this much.".into(),
@@ -103,8 +103,9 @@ impl Workbench {
     /// How to find it out, in the painter's words.
     fn how(&self, worked: &Worked, best: &Narrowing) -> String {
         let key = best.keys.first().map_or("", String::as_str);
-        let id = key.split_once('.').map_or("", |(_, id)| id);
-        let name = self.jars.material(&materials::MaterialId::new(id)).map_or(id, |material| material.name.as_str());
+        let id = key.split('.').nth(1).unwrap_or("");
+        let known = self.jars.material(&materials::MaterialId::new(id));
+        let name = known.map_or(id, |material| material.name.as_str());
         match best.finding {
             Finding::WeighCup => format!("Weigh one level cup of your {name}, three times."),
             Finding::Answer => worked
@@ -113,24 +114,13 @@ impl Workbench {
                 .iter()
                 .find(|question| question.id.0 == key)
                 .map_or_else(|| "Answer the question beside the recipe.".into(), |question| format!("Answer this: {}", question.ask)),
-            Finding::WeighAmount => self.weigh_line(worked, key),
+            Finding::WeighAmount if known.is_none() => "Weigh what goes into the pot instead of spooning it.".into(),
+            Finding::WeighAmount => format!("Weigh the {name} that goes into the pot."),
             Finding::DrySpoonful => format!("Weigh a spoonful of the {name}, dry it, and weigh what stays."),
             Finding::WeighCurd => "Weigh the drained curd, then weigh a spoonful of it, dry it, and weigh what stays.".into(),
             Finding::RubOut => {
                 format!("Rub out 10 g of your {name} with linseed oil, drop by drop, until it is one stiff paste; count the drops.")
             }
         }
-    }
-
-    fn weigh_line(&self, worked: &Worked, key: &str) -> String {
-        let line = key.split('.').nth(2).and_then(|index| index.parse::<usize>().ok());
-        let material = line
-            .and_then(|index| worked.reading.lines.get(index))
-            .and_then(|line| line.material.first())
-            .and_then(|id| self.jars.material(id));
-        material.map_or_else(
-            || "Weigh what goes into the pot instead of spooning it.".into(),
-            |material| format!("Weigh the {} that goes into the pot.", material.name),
-        )
     }
 }
