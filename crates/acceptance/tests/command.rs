@@ -1,7 +1,5 @@
 //! Whole commands: what goes in, what comes out, and the number at the end.
 
-#![expect(clippy::indexing_slicing, reason = "in a test a panic is the report")]
-
 use acceptance::{Trouble, run};
 use serde_json::Value;
 

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use proptest::prelude::*;
+use proptest::sample::select;
 use show::{Card, FigureReport, LineReport};
 use trials::causes::{CauseBook, FactKey};
 use workbench::{VerdictRequest, Workbench};
@@ -59,11 +60,12 @@ const BINDERS: [&str; 3] = ["hide glue", "rabbit skin glue", "casein powder dry"
 
 /// A powder or two, a binder and water, all weighed: nothing to ask but what the names leave open.
 fn weighed() -> impl Strategy<Value = Vec<String>> {
-    (0..POWDERS.len(), 0..POWDERS.len(), 0..BINDERS.len(), 50u32..900, 1u32..300, 2u32..90, 60u32..900).prop_map(
-        |(one, two, binder, a, b, glue, water)| {
-            let mut lines = vec![format!("{a} g {}", POWDERS[one]), format!("{glue} g {}", BINDERS[binder]), format!("{water} g water")];
+    let amounts = (50u32..900, 1u32..300, 2u32..90, 60u32..900);
+    (select(&POWDERS[..]), select(&POWDERS[..]), select(&BINDERS[..]), amounts).prop_map(
+        |(one, two, binder, (first, second, glue, water))| {
+            let mut lines = vec![format!("{first} g {one}"), format!("{glue} g {binder}"), format!("{water} g water")];
             if one != two {
-                lines.push(format!("{b} g {}", POWDERS[two]));
+                lines.push(format!("{second} g {two}"));
             }
             lines
         },

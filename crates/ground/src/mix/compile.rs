@@ -176,9 +176,12 @@ impl Build<'_> {
                 } else {
                     Spread::Normal(WEIGHING_SPREAD * number.middle())
                 };
-                Ok(Size::Mass { number: self.number(candidates, number.middle(), spread), unit: self.unit(unit)? })
+                Ok(Size::Mass { number: self.number(candidates, number.middle(), spread), unit: self.unit(unit, 1.0)? })
             }
             Amount::Volume { number, unit, fill } => {
+                // "8 oz of milk" may be a weight: as a measure of volume that ounce is as large as its grams of this liquid.
+                let first = candidates.first().and_then(|candidate| self.jars.material(&candidate.material));
+                let first_density = first.and_then(|m| m.property("bulk_density").or(m.property("density"))).map_or(1.0, |p| p.value);
                 let powder = candidates.first().is_some_and(|c| c.composition.is_filler());
                 let spread = match (number.high > number.low, powder) {
                     (true, _) => Spread::Even(number.low, number.high),
@@ -187,7 +190,7 @@ impl Build<'_> {
                 };
                 Ok(Size::Volume {
                     number: self.number(candidates, number.middle(), spread),
-                    unit: self.unit(unit)?,
+                    unit: self.unit(unit, first_density)?,
                     fill: self.fill(candidates, *fill),
                 })
             }
@@ -266,11 +269,14 @@ impl Build<'_> {
         (InputKey::new(if *times == 1 { key } else { format!("{key}.{times}") }), name)
     }
 
-    fn unit(&mut self, unit: &Pick<UnitId>) -> Result<Slot, Unsplit> {
+    /// The size of a unit, ml or g; `density` turns a weight among measures of volume into its volume.
+    fn unit(&mut self, unit: &Pick<UnitId>, density: f64) -> Result<Slot, Unsplit> {
         let mut sized: Vec<(UnitId, f64, f64)> = Vec::new();
         for (id, weight) in &unit.candidates {
-            if let Some(value) = self.units.get(*id).value {
-                sized.push((*id, value, *weight));
+            let one = self.units.get(*id);
+            if let Some(value) = one.value {
+                let weighed = one.dimension == measure::Dimension::Mass;
+                sized.push((*id, if weighed { value / density } else { value }, *weight));
             }
         }
         let Some((id, best, _)) = sized.first().copied() else {

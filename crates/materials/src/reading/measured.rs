@@ -115,14 +115,15 @@ impl Measurer<'_, '_, '_> {
         }
         self.by_number(&text, number, &mut meanings);
         self.narrow(told, &mut meanings, guessed);
-        if liquid && told.region.is_none() && meanings.first().is_some_and(|(id, _)| self.units.get(*id).id == "ounce") {
-            let fluid = self.units.by_word("fl oz").to_vec();
-            let spoken: Vec<(UnitId, f64)> = fluid.into_iter().map(|(id, weight)| (id, weight * 0.7)).collect();
+        // "5 oz of water by weight" leaves no doubt about the ounce.
+        let fluid = liquid && self.customs.basis != Some(PartBasis::Weight);
+        if fluid && told.region.is_none() && meanings.first().is_some_and(|(id, _)| self.units.get(*id).id == "ounce") {
+            let spoken: Vec<(UnitId, f64)> = self.units.by_word("fl oz").iter().copied().map(|(id, weight)| (id, weight * 0.7)).collect();
             meanings.retain(|(id, _)| self.units.get(*id).dimension == Dimension::Mass);
             meanings.truncate(1);
             meanings = spoken.into_iter().chain(meanings.into_iter().map(|(id, _)| (id, 0.3))).collect();
             meanings.sort_by(|a, b| b.1.total_cmp(&a.1));
-        } else if !liquid && meanings.iter().any(|(id, _)| self.units.get(*id).dimension == Dimension::Mass) {
+        } else if !fluid && meanings.iter().any(|(id, _)| self.units.get(*id).dimension == Dimension::Mass) {
             meanings.retain(|(id, _)| self.units.get(*id).dimension == Dimension::Mass);
         }
         let Some((first, _)) = meanings.first().copied() else { return Amount::NotGiven(NotGiven::SizeUnknown) };
