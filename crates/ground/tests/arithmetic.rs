@@ -1,5 +1,5 @@
 //! Recipes as told, against the arithmetic that handbooks and hands make of them.
-#![expect(missing_docs, reason = "a test")]
+#![expect(clippy::unwrap_used, clippy::expect_used, reason = "in a test a panic is the report")]
 
 use ground::{Film, Mix};
 use materials::{Catalogue, MaterialId, Wishes, read};
