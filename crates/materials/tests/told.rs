@@ -176,7 +176,13 @@ fn strict_text_names_every_bad_line() {
     let (jars, units) = (Catalogue::builtin().unwrap(), Units::builtin().unwrap());
     let good = "# a ground for small boards\n250 g chalk\n2 1/2 cups water # warm\n\n0,05 kg hide glue\n12-15 g honey\n½ tsp alum\n";
     assert_eq!(read_strict(jars, &units, good).unwrap().lines.len(), 5);
-    assert_eq!(read_strict(jars, &units, "10 parts by weight water\n1 parts by weight hide glue\n250 g chalk\n").unwrap().lines.len(), 3);
+    assert_eq!(
+        read_strict(jars, &units, "1 part = 20 g\n10 parts by weight water\n1 parts by weight hide glue\n250 g chalk\n")
+            .unwrap()
+            .lines
+            .len(),
+        3
+    );
     let bad = "250 g chalk\nsome water\n0 g talc\n3 drops wintergreen\n250 chalk\n";
     let errors = read_strict(jars, &units, bad).unwrap_err();
     assert_eq!(errors.iter().map(|error| error.line).collect::<Vec<_>>(), [2, 3, 4, 5]);

@@ -1,9 +1,10 @@
-//! Recipe text by the rules: one ingredient a line, `AMOUNT UNIT MATERIAL [STATE] [# note]`.
+//! Recipe text by the rules: one ingredient a line, `AMOUNT UNIT MATERIAL [STATE] [# note]`. Parts are by volume, or by weight where
+//! `parts by weight` is written; beside measured lines one line must say how big a part is: `1 part = 100 ml`.
 
 use measure::Units;
 
 use super::lexicon::Lexicon;
-use super::model::{Amount, LineError, NotGiven, Piece, Reading, Wishes};
+use super::model::{Amount, Fill, LineError, NotGiven, PartBasis, Pick, Piece, QuestionId, Reading, Wishes};
 use super::{read_with, usual};
 use crate::catalogue::Catalogue;
 
@@ -29,8 +30,22 @@ fn strict(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str) -> Res
     let mut errors = Vec::new();
     let mut parts: Vec<usize> = Vec::new();
     let mut measured = 0usize;
-    for (index, line) in text.lines().enumerate() {
-        let told = line.split('#').next().unwrap_or("").trim();
+    let mut anchor: Option<Amount> = None;
+    // The anchor line is no ingredient: blanked out, so that every other word keeps its place.
+    let mut ingredients = String::with_capacity(text.len());
+    for (index, whole) in text.split_inclusive('\n').enumerate() {
+        let told = whole.split('#').next().unwrap_or("").trim();
+        if let Some(size) = told.strip_prefix("1 part").and_then(|rest| rest.trim_start().strip_prefix('=')) {
+            ingredients.extend(whole.bytes().map(|byte| if byte == b'\n' { '\n' } else { ' ' }));
+            match size_of_part(&read_with(jars, units, lexicon, &format!("{size} water"), &wishes)) {
+                Some(amount) if anchor.is_none() => anchor = Some(amount),
+                Some(_) => errors.push(LineError { line: index + 1, what: "the size of a part was said before; say it once".to_owned() }),
+                None => errors
+                    .push(LineError { line: index + 1, what: format!("`{told}` is no size; write `1 part = 100 ml` or `1 part = 100 g`") }),
+            }
+            continue;
+        }
+        ingredients.push_str(whole);
         if told.is_empty() {
             continue;
         }
@@ -40,15 +55,64 @@ fn strict(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str) -> Res
             Err(what) => errors.push(LineError { line: index + 1, what }),
         }
     }
-    // Parts and one measured line give the size of a part; parts among several measured lines can't be weighed against them.
-    if let (Some(line), true) = (parts.first(), measured > 1) {
+    if let (Some(line), true, None) = (parts.first(), measured > 0, &anchor) {
         errors.push(LineError {
             line: *line,
-            what: "parts stand among several measured lines; use parts everywhere, with at most one measured line".to_owned(),
+            what:
+                "parts stand among measured lines; say how big a part is on a line of its own, `1 part = 100 ml`, or use parts everywhere"
+                    .to_owned(),
         });
     }
-    if errors.is_empty() { Ok(read_with(jars, units, lexicon, text, &wishes)) } else { Err(errors) }
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    let mut reading = read_with(jars, units, lexicon, &ingredients, &wishes);
+    settle_parts(&mut reading, anchor.as_ref());
+    Ok(reading)
 }
+
+/// `100 ml` or `100 g`, read with some liquid behind it.
+fn size_of_part(reading: &Reading) -> Option<Amount> {
+    match reading.lines.as_slice() {
+        [line] => match &line.amount {
+            amount @ (Amount::Mass { .. } | Amount::Volume { .. }) => Some(amount.clone()),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+/// By the rules a part is by volume unless `parts by weight` is written; with an anchor it has a size.
+fn settle_parts(reading: &mut Reading, anchor: Option<&Amount>) {
+    for line in &mut reading.lines {
+        let Amount::Parts { number, basis } = &mut line.amount else { continue };
+        if basis.candidates.len() > 1 {
+            *basis = Pick::sure(PartBasis::Volume);
+        }
+        let sized = match (anchor, basis.first()) {
+            (Some(Amount::Volume { number: size, unit, .. }), Some(PartBasis::Volume)) => {
+                Some(Amount::Volume { number: number.times(size.middle()), unit: unit.clone(), fill: Fill::Level })
+            }
+            (Some(Amount::Mass { number: size, unit }), Some(PartBasis::Weight)) => {
+                Some(Amount::Mass { number: number.times(size.middle()), unit: unit.clone() })
+            }
+            _ => None,
+        };
+        if let Some(sized) = sized {
+            line.amount = sized;
+        }
+    }
+    let settled = |id: &QuestionId| id.0 == PARTS_QUESTION;
+    reading.questions.retain(|question| !settled(&question.id));
+    for piece in &mut reading.pieces {
+        if let Piece::Chip(chip) = piece {
+            chip.questions.retain(|id| !settled(id));
+        }
+    }
+}
+
+/// The question that told text raises and recipe text does not.
+const PARTS_QUESTION: &str = "parts:basis";
 
 /// Whether a line keeps the rules; true if it counts parts.
 fn check(reading: &Reading, told: &str) -> Result<bool, String> {
@@ -87,5 +151,41 @@ fn no_line(reading: &Reading, told: &str) -> String {
         format!("`{told}` has an amount but no material that is known; say which powder, binder or liquid it is")
     } else {
         format!("no material is known in `{told}`; write amount, unit, material, such as `250 g chalk`")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn strictly(text: &str) -> Result<Reading, Vec<LineError>> {
+        read_strict(Catalogue::builtin().unwrap(), &Units::builtin().unwrap(), text)
+    }
+
+    #[test]
+    fn parts_are_by_volume_and_raise_no_question() {
+        let reading = strictly("1 part hide glue\n10 parts water\n").unwrap();
+        assert!(reading.questions.iter().all(|question| question.id.0 != PARTS_QUESTION));
+        assert!(
+            reading
+                .lines
+                .iter()
+                .all(|line| matches!(&line.amount, Amount::Parts { basis, .. } if basis.candidates == [(PartBasis::Volume, 1.0)]))
+        );
+    }
+
+    #[test]
+    fn an_anchor_gives_parts_a_size() {
+        let reading = strictly("20 g hide glue\n1 part = 150 ml # my tea cup\n2 parts chalk\n").unwrap();
+        let [_, chalk] = reading.lines.as_slice() else { panic!("{:?}", reading.lines) };
+        assert!(matches!(&chalk.amount, Amount::Volume { number, .. } if (number.low - 300.0).abs() < 1e-9), "{:?}", chalk.amount);
+    }
+
+    #[test]
+    fn parts_among_measured_lines_need_an_anchor() {
+        let said = strictly("20 g hide glue\n2 parts chalk\n").unwrap_err()[0].to_string();
+        assert!(said.starts_with("line 2: ") && said.contains("1 part = 100 ml"), "{said}");
+        assert!(strictly("1 part = some\n2 parts chalk\n").is_err());
+        assert!(strictly("1 part = 1 ml\n1 part = 2 ml\n2 parts chalk\n").is_err());
     }
 }

@@ -175,12 +175,9 @@ fn warnings(worked: &Worked) -> Vec<WarningReport> {
 }
 
 pub(crate) fn caution(caution: &CautionView) -> CautionReport {
-    let codes = caution
-        .codes
-        .split([';', ','])
-        .map(str::trim)
-        .filter(|code| code.starts_with('H') || code.starts_with("EUH"))
-        .map(str::to_owned)
-        .collect();
+    // "H360FD (EU); H319 added by suppliers" -> H360FD, H319. A proposed class begins with words and is left to the text.
+    let code =
+        |part: &str| part.split_whitespace().next().filter(|word| word.starts_with('H') || word.starts_with("EUH")).map(str::to_owned);
+    let codes = caution.codes.split([';', ',']).filter_map(code).collect();
     CautionReport { material: caution.about.clone(), codes, text: caution.text.clone(), source: caution.source.clone() }
 }
