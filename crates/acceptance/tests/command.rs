@@ -154,10 +154,16 @@ fn a_question_can_be_answered() -> Result<(), Trouble> {
 }
 
 #[test]
-fn parts_need_one_line_to_hold_on_to() -> Result<(), Trouble> {
-    assert_eq!(run(&["film", "--json"], b"10 parts by weight chalk\n1 part by weight hide glue\n8 parts by weight water\n")?.code, Some(0));
-    let anchored = run(&["film", "--json"], b"10 parts by weight chalk\n1 part by weight hide glue\n80 g water\n")?.json()?;
-    assert_eq!(anchored["lines"].as_array().map(Vec::len), Some(3));
+fn parts_hold_on_to_one_line_that_says_how_big_they_are() -> Result<(), Trouble> {
+    let parts = "10 parts by weight chalk\n1 part by weight hide glue\n8 parts by weight water\n";
+    let loose = run(&["film", "--json"], parts.as_bytes())?;
+    assert_eq!(loose.code, Some(0), "{}", loose.complaint);
+    // 1 part is 10 g, so 10 parts are 100 g; the film is the same.
+    let held = run(&["film", "--json"], format!("1 part = 10 g\n{parts}").as_bytes())?.json()?;
+    let filler = held["mass_g"]["filler"]["value"].as_f64().unwrap_or(f64::NAN);
+    assert!((filler - 100.0).abs() < 1e-9, "{filler}");
+    let share = |json: &Value| json["film"]["pvc"]["value"].as_f64().unwrap_or(f64::NAN);
+    assert!((share(&held) - share(&loose.json()?)).abs() < 1e-12);
     let mixed = run(&["film", "--json"], b"10 parts chalk\n20 g hide glue\n80 g water\n")?;
     assert_eq!(mixed.code, Some(2));
     assert!(mixed.complaint.starts_with("line 1: "), "{}", mixed.complaint);

@@ -8,7 +8,7 @@ use std::path::Path;
 use std::time::Duration;
 
 use acceptance::Stopwatch;
-use materials::{Catalogue, Wishes, read, read_strict};
+use materials::{Amount, Catalogue, Wishes, read, read_strict};
 use measure::Units;
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -53,6 +53,14 @@ fn everywhere(text: &str) {
     let reading = read(jars, &units, text, &Wishes::new());
     let back: String = reading.pieces.iter().map(|piece| piece.span().of(text)).collect();
     assert_eq!(back, text, "pieces cover the text");
+    for line in &reading.lines {
+        let number = match &line.amount {
+            Amount::Mass { number, .. } | Amount::Volume { number, .. } | Amount::Parts { number, .. } => number,
+            Amount::VolumePerLiquid { number } | Amount::PercentOfWhole { number } | Amount::Pieces { number } => number,
+            Amount::NotGiven(_) => continue,
+        };
+        assert!(number.low >= 0.0 && number.low <= number.high && number.high.is_finite(), "{text:?}: {number:?}");
+    }
     if let Err(errors) = read_strict(jars, &units, text) {
         let lines = text.lines().count();
         assert!(errors.iter().all(|error| (1..=lines).contains(&error.line) && !error.what.is_empty()), "{errors:?}");
@@ -220,6 +228,24 @@ fn the_hostile_cases_go_through_every_place() {
         }
     }
     assert!(seen >= 12, "{seen} cases");
+}
+
+/// Shares of nothing, found by feeding made-up bytes to the reader.
+#[test]
+fn a_share_of_nothing_is_no_amount() {
+    for text in [
+        "chalk 0/0",
+        "chalk 1/0",
+        "chalk 0/0 g",
+        "1/0 cups chalk",
+        "0/0 parts glue to 1 water",
+        "glue 0:0",
+        "glue 1:0 size",
+        "2 1/0 g chalk",
+        "1/0-1/0 g chalk",
+    ] {
+        everywhere(text);
+    }
 }
 
 /// Texts as long as the box takes, made so that a careless reader takes quadratic time over them.

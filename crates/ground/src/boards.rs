@@ -1,8 +1,11 @@
 //! From casein to boards: a usual pot for a gram of casein, and how far it goes.
 
-use measure::{Grams, GramsPerMillilitre, GramsPerSquareMetre, Share, SquareMetres};
+use binder::{BinderError, MilkRequest, curd, milk_inputs};
+use materials::Material;
+use measure::{Draws, Figure, Grams, GramsPerMillilitre, GramsPerSquareMetre, Input, Share, SquareMetres, Unit};
 
 use crate::change::powder_for;
+use crate::mix::thirst_input;
 use crate::packing::critical_share;
 use crate::word::USUAL_MIDDLE;
 
@@ -43,6 +46,43 @@ pub fn casein_pot(casein: Grams, density: GramsPerMillilitre, oil_absorption: f6
     let powder = powder_for(casein / CASEIN, share, USUAL_MIDDLE)? * density;
     let water = casein * (1.0 / BRUSHABLE.value() - 1.0);
     Some(CaseinPot { casein, powder, water })
+}
+
+/// What goes with the casein of a batch of curd, with its doubt: that of the milk and that of the powder's thirst.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PotFigures {
+    /// Powder.
+    pub powder: Figure,
+    /// Water to add to that which the curd brings.
+    pub added_water: Figure,
+}
+
+/// The pot for a batch of curd. Draws share their keys with the curd's own figures, so both tell of the same milk.
+///
+/// # Errors
+/// As [`binder::curd`].
+pub fn pot_with_ranges(request: &MilkRequest, powder: &Material, draws: Draws) -> Result<Option<PotFigures>, BinderError> {
+    let (Some(density), Some(thirst)) = (powder.property("density"), powder.property("oil_absorption")) else { return Ok(None) };
+    let density = GramsPerMillilitre::new(density.value);
+    let thirst = thirst_input(powder, thirst);
+    let inputs = milk_inputs(request)?;
+    let at = |value: &dyn Fn(&Input) -> f64| -> Result<Option<(f64, f64)>, BinderError> {
+        let curd = curd(request, &inputs, value)?;
+        Ok(casein_pot(curd.casein, density, value(&thirst))
+            .map(|pot| (pot.powder.value(), (pot.water - curd.water_in_curd).value().max(0.0))))
+    };
+    let Some((powder, water)) = at(&|input| input.best)? else { return Ok(None) };
+    let (mut powders, mut waters) = (Vec::with_capacity(draws.count), Vec::with_capacity(draws.count));
+    for index in 0..draws.count {
+        if let Some((powder, water)) = at(&|input| draws.value(input, index))? {
+            powders.push(powder);
+            waters.push(water);
+        }
+    }
+    Ok(Some(PotFigures {
+        powder: Figure::from_draws("powder", powder, powders, Unit::Grams),
+        added_water: Figure::from_draws("added_water", water, waters, Unit::Grams),
+    }))
 }
 
 /// Boards to be covered.

@@ -19,7 +19,7 @@ mod ranges;
 mod word;
 
 pub use blend::tightest_packing;
-pub use boards::{BRUSHABLE, Boards, CaseinPot, casein_pot};
+pub use boards::{BRUSHABLE, Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};
 pub use change::{Change, changes_to_usual, powder_for};
 pub use drawn::Drawn;
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, film_figure, moved_by};
@@ -32,4 +32,4 @@ pub use packing::{INFILL_RATIO, RUB_OUT_OIL, critical_share, dispersed_share, id
 pub use plaster::{GYPSUM_MADE, HEAT_OF_SETTING, SetPlaster, WATER_TAKEN, set_plaster, warming};
 pub use portion::{GYPSUM, HEMIHYDRATE, Portion, Role, WATER};
 pub use ranges::{Coat, FilmRanges, WET_SPREAD, film_with_ranges, line_masses};
-pub use word::{ALONE, BESIDE, EDGE_WIDTH, LEAN_ABOVE, RICH_BELOW, USUAL_MIDDLE, Word, Words, binder_beside_usual};
+pub use word::{ALONE, EDGE_WIDTH, LEAN_ABOVE, RICH_BELOW, USUAL_MIDDLE, Word, Words, binder_beside_usual};

@@ -1,6 +1,6 @@
 //! When the amount of the powder or of the binder was not told: how much would sit among the handbook grounds.
 
-use materials::{Amount, Catalogue, Kind, MaterialId, Reading};
+use materials::{Amount, Catalogue, Family, Kind, MaterialId, Reading};
 use measure::{Grams, Millilitres};
 
 use crate::mix::Mix;
@@ -32,6 +32,14 @@ pub fn wanted(jars: &Catalogue, reading: &Reading, mix: &Mix) -> Option<Wanted> 
     let id = line.material.first()?;
     let material = jars.material(id)?;
     if !matches!(line.amount, Amount::NotGiven(_)) {
+        return None;
+    }
+    // Only glue and casein grounds stand among the handbook grounds that carry the words.
+    let binders = reading.lines.iter().filter_map(|line| line.material.first()).filter_map(|id| jars.material(id));
+    let other = |m: &materials::Material| {
+        matches!(m.kind, Kind::Binder | Kind::Oil | Kind::Primer) && !matches!(m.family, Family::Glue | Family::Casein | Family::LimeCasein)
+    };
+    if binders.into_iter().any(other) {
         return None;
     }
     let mut pot = Vec::new();

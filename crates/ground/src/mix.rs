@@ -12,7 +12,7 @@ use measure::{Draws, Grams, Input};
 use crate::film::{Film, FilmError, film};
 use crate::portion::Portion;
 use composition::Composition;
-pub(crate) use composition::THIRST_UNKNOWN;
+pub(crate) use composition::{THIRST_UNKNOWN, thirst_input};
 use registry::Slot;
 
 /// Why an ingredient could not be counted.

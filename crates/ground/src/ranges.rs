@@ -106,6 +106,11 @@ impl FilmRanges {
         self.coat
     }
 
+    /// Whether makers of this powder differ so much that no word is given on it as the main powder.
+    pub fn thirst_is_unknown(material: &materials::Material) -> bool {
+        crate::mix::THIRST_UNKNOWN.contains(&material.id.as_str())
+    }
+
     /// Share of the powder's volume that comes from powders whose thirst is not known well enough for a word.
     pub fn unknown_thirst_share(mix: &Mix, jars: &Catalogue) -> f64 {
         let (mut unknown, mut all) = (0.0, 0.0);

@@ -114,7 +114,7 @@ pub(crate) struct Why {
 #[derive(Debug, Args)]
 pub(crate) struct Milk {
     /// Milk at hand, such as `2 l skim milk`.
-    #[arg(long = "milk")]
+    #[arg(long = "milk", allow_hyphen_values = true)]
     pub(crate) at_hand: String,
     /// What curdles it, with an amount to be checked: `1 lemon`.
     #[arg(long, default_value = "white vinegar")]

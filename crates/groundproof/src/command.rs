@@ -50,6 +50,9 @@ pub(crate) fn film(options: &Film) -> Result<(), Failure> {
         area_m2: options.area.map(|area| area.0),
     };
     let card = bench.verdict(&request).map_err(bad_input)?;
+    for (question, choice) in &options.choose {
+        known_choice(&card, question, choice)?;
+    }
     if let Some(file) = &options.picture {
         save(file, &standalone(&card_picture(&card, Workbench::edges())))?;
     }
@@ -144,6 +147,20 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
         Report::Books => generator.into_root_schema_for::<BooksReport>(),
     };
     json(&schema)
+}
+
+/// An answer must belong to a question that this recipe raises.
+fn known_choice(card: &Card, question: &str, choice: &str) -> Result<(), Failure> {
+    let Some(asked) = card.questions.iter().find(|asked| asked.id == question) else {
+        let known = card.questions.iter().map(|asked| asked.id.as_str()).collect::<Vec<_>>().join(", ");
+        let known = if known.is_empty() { "none".to_owned() } else { known };
+        return Err(bad_input(format!("this recipe raises no question `{question}`; it raises: {known}")));
+    };
+    if asked.choices.iter().any(|known| known.id == choice) {
+        return Ok(());
+    }
+    let known = asked.choices.iter().map(|known| known.id.as_str()).collect::<Vec<_>>().join(", ");
+    Err(bad_input(format!("`{choice}` does not answer `{question}`; the choices are {known}")))
 }
 
 fn film_text(card: &Card) -> String {

@@ -43,6 +43,8 @@ pub struct QuestionView {
     pub assumed: String,
     /// Whether it was answered. An open question keeps its doubt.
     pub answered: bool,
+    /// Whether any answer would change the word or the place by enough to be seen.
+    pub matters: bool,
     /// Choices with what they would do.
     pub choices: Vec<ChoiceView>,
 }
@@ -130,6 +132,8 @@ pub struct CautionView {
     pub source: String,
     /// Something about this very recipe (a pair that curdles), as against a caution for a material.
     pub of_this_recipe: bool,
+    /// A material that can do grave harm: its caution is never folded away.
+    pub grave: bool,
 }
 
 /// An input of a figure.

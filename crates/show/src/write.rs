@@ -49,7 +49,10 @@ fn step_of(value: f64, half: f64) -> f64 {
     if half > 0.0 && half.is_finite() {
         let place = half.log10().floor();
         let first = half / 10f64.powf(place);
-        return 10f64.powf(if first < 2.0 { place - 1.0 } else { place }).clamp(1e-6, 1e6);
+        let step = 10f64.powf(if first < 2.0 { place - 1.0 } else { place });
+        // Four digits are enough for anything that is weighed at a table.
+        let finest = if value.abs() < f64::MIN_POSITIVE { 1e-6 } else { 10f64.powf(value.abs().log10().floor() - 3.0) };
+        return step.max(finest).clamp(1e-6, 1e6);
     }
     let size = value.abs();
     if size > 0.0 { 10f64.powf(size.log10().floor() - 2.0).clamp(1e-6, 1e6) } else { 1.0 }
@@ -119,7 +122,7 @@ pub fn times(factor: f64) -> String {
     format!("about {} times", stepped(factor, 0.1))
 }
 
-/// A volume in US cups or spoons, to the nearest quarter or third that a kitchen has: `1¼ US cups`, `2 tsp`.
+/// A volume in US cups or spoons, to the nearest quarter or third that a kitchen has: `1¼ US cups`, `2 tsp`; empty from a hundred cups.
 /// Quantities under an eighth of a teaspoon are "a pinch".
 pub fn kitchen(ml: f64) -> String {
     const CUP: f64 = 236.588_236_5;
@@ -127,6 +130,10 @@ pub fn kitchen(ml: f64) -> String {
     const TEASPOON: f64 = 4.928_921_593_75;
     if !ml.is_finite() || ml <= 0.0 {
         return "none".into();
+    }
+    // Nobody counts cups by the hundred.
+    if ml >= CUP * 100.0 {
+        return String::new();
     }
     if ml >= CUP * 0.24 {
         return counted(ml / CUP, "US cup", "US cups");

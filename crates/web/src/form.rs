@@ -49,12 +49,16 @@ impl Fields {
         self.0.iter().find(|(field, _)| field == name).map_or("", |(_, value)| value.as_str())
     }
 
+    /// A number, `None` where the field is empty. What does not read becomes NaN, which the workbench refuses by name.
     fn number(&self, name: &str) -> Option<f64> {
-        self.get(name).trim().replace(',', ".").parse().ok().filter(|value: &f64| value.is_finite())
+        let text = self.get(name).trim();
+        (!text.is_empty()).then(|| text.replace(',', ".").parse().unwrap_or(f64::NAN))
     }
 
+    /// A count, `None` where the field is empty. What does not read becomes 0, which the workbench refuses by name.
     fn count(&self, name: &str) -> Option<u32> {
-        self.get(name).trim().parse().ok()
+        let text = self.get(name).trim();
+        (!text.is_empty()).then(|| text.parse().unwrap_or(0))
     }
 
     /// Fields `prefix` + name, as a map.
@@ -88,7 +92,7 @@ impl Fields {
             told: self.told(""),
             choices: self.under("choose."),
             dry_um: self.number("dry"),
-            coats: self.count("coats").filter(|coats| *coats > 0),
+            coats: self.count("coats"),
             support: Some(self.get("support").to_owned()).filter(|support| !support.is_empty()),
             taps: self.under("tap."),
             facts: self.0.iter().filter(|(field, _)| field == "fact").map(|(_, value)| value.clone()).collect::<BTreeSet<_>>(),
@@ -101,7 +105,6 @@ impl Fields {
             acid: self.get("acid").to_owned(),
             powder: self.get("powder").to_owned(),
             base: self.get("base").to_owned(),
-            // A count that does not read becomes 0, which the workbench refuses by name.
             boards: self.count("boards").unwrap_or(0),
             size: self.get("size").to_owned(),
             coats: self.count("coats").unwrap_or(0),

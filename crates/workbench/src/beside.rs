@@ -41,12 +41,15 @@ impl Workbench {
 }
 
 fn differences(left: &Worked, right: &Worked) -> Vec<String> {
-    let (Ok(a), Ok(b)) = (&left.ranges, &right.ranges) else {
-        return vec!["One of the two can't be computed yet, so they can't be compared.".into()];
-    };
-    if [left, right].iter().any(|worked| matches!(worked.standing, Standing::NoFilm(_))) {
-        return vec!["One of the two can't be computed yet, so they can't be compared.".into()];
-    }
+    let lacking: Vec<String> = [("first", left), ("second", right)]
+        .into_iter()
+        .filter_map(|(which, worked)| match (&worked.standing, &worked.ranges) {
+            (Standing::NoFilm(why), _) => Some(format!("The {which} can't be worked out: {}.", why.trim_end_matches('?'))),
+            (_, Err(why)) => Some(format!("The {which} can't be worked out: {why}.")),
+            _ => None,
+        })
+        .collect();
+    let (Ok(a), Ok(b), true) = (&left.ranges, &right.ranges, lacking.is_empty()) else { return lacking };
     let mut out = Vec::new();
     let gaps: Vec<f64> = verdict::paired(left, right);
     if !gaps.is_empty() && [left, right].iter().all(|worked| matches!(worked.standing, Standing::Word(_))) {

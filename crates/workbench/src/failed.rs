@@ -221,7 +221,7 @@ impl Workbench {
                 id: suspect.cause.id.as_str().to_owned(),
                 name: suspect.cause.name.clone(),
                 share: suspect.share,
-                fit: suspect.fit.words(),
+                fit: if matches!(judgement.verdict, Verdict::AskMore(_)) { "not judged yet" } else { suspect.fit.words() },
                 sight: suspect.cause.sight.clone(),
                 mend: suspect.cause.mend.clone(),
                 moved: suspect.speaks_for.iter().chain(&suspect.speaks_against).map(moved).collect(),
@@ -237,6 +237,9 @@ fn thickness_facts(
     evidence: &mut Evidence,
     warnings: &mut Vec<WarningReport>,
 ) -> Result<(), TapError> {
+    if request.coats == Some(0) {
+        return Err(TapError::Text(TextError::Coats));
+    }
     let coats = request.coats.or(worked.filter(|worked| worked.coats > 1).map(|worked| worked.coats));
     if coats == Some(1) {
         evidence.facts.insert(FactKey::new("one-coat-only"), 1.0);
@@ -265,6 +268,9 @@ fn thickness_facts(
     Ok(())
 }
 
+/// So many causes are named in a sentence; more would be no answer.
+const SHOWN: usize = 3;
+
 fn sentence(judgement: &Judgement<'_>) -> (String, String) {
     match &judgement.verdict {
         Verdict::Told(cause) => (
@@ -272,16 +278,19 @@ fn sentence(judgement: &Judgement<'_>) -> (String, String) {
             format!("Typical sight: {}. Nothing here is a finding: that needs boards beside a control.", trimmed(&cause.sight)),
         ),
         Verdict::CannotTell(leaders) => {
-            let names: Vec<&str> = leaders.iter().map(|cause| cause.name.as_str()).collect();
+            let names: Vec<&str> = leaders.iter().take(SHOWN).map(|cause| cause.name.as_str()).collect();
+            let rest = leaders.len().saturating_sub(SHOWN);
             let said = match names.as_slice() {
+                all if rest > 0 => format!("{}, or one of {rest} more", all.join(", ")),
                 [all @ .., last] if !all.is_empty() => format!("{} or {last}", all.join(", ")),
-                [one] => (*one).to_owned(),
-                _ => String::new(),
+                all => all.join(""),
             };
-            (
-                format!("It can't be told: {said}."),
-                "These fit nearly alike, and two causes at work together are common. One test would part them.".into(),
-            )
+            let more = if rest > 0 {
+                "Many causes still fit nearly alike; another tap parts more than any test."
+            } else {
+                "These fit nearly alike, and two causes at work together are common. One test would part them."
+            };
+            (format!("It can't be told: {said}."), more.into())
         }
         Verdict::AskMore(_) => {
             ("Too little is known to name anything yet.".into(), "Three taps at least; every tap may be skipped.".into())
@@ -292,6 +301,10 @@ fn sentence(judgement: &Judgement<'_>) -> (String, String) {
 fn next_sentence(judgement: &Judgement<'_>, next_tap: Option<&str>) -> String {
     match &judgement.verdict {
         Verdict::AskMore(tap) => format!("Tap this next: {}", tap.ask),
+        // A test parts two causes; while many fit, the next tap tells more.
+        Verdict::CannotTell(leaders) if leaders.len() > SHOWN && next_tap.is_some() => {
+            format!("This tap would tell most: {}", next_tap.unwrap_or(""))
+        }
         _ => next_words(judgement).unwrap_or_else(|| next_tap.map_or_else(String::new, |ask| format!("This tap would tell most: {ask}"))),
     }
 }
@@ -309,7 +322,7 @@ fn mend(judgement: &Judgement<'_>) -> String {
     if matches!(judgement.verdict, Verdict::AskMore(_)) {
         return String::new();
     }
-    let mut mends: Vec<String> = judgement.mends().map(|mend| trimmed(mend).to_owned()).collect();
+    let mut mends: Vec<String> = judgement.mends().take(SHOWN).map(|mend| trimmed(mend).to_owned()).collect();
     mends.dedup();
     match mends.as_slice() {
         [one] => format!("Try first: {one}."),

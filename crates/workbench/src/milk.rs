@@ -4,12 +4,12 @@ mod plan;
 mod reading;
 
 use binder::{BinderError, CurdFigures, Enough, curd_with_ranges};
-use ground::{Boards, CaseinPot, casein_pot};
-use materials::{Material, MaterialId};
+use ground::{Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};
+use materials::Material;
 use measure::{Draws, Figure, Grams, GramsPerMillilitre, GramsPerSquareMetre, Share, SquareMetres, Unit};
 use show::{CautionView, FigureReport, MilkReport, MilkView, WarningReport, plain, range, write};
 
-use crate::verdict::caution;
+use crate::verdict::{VerdictRequest, caution};
 use crate::{VERSION, Workbench};
 
 /// What a person fills in. Everything but the milk may be left empty.
@@ -73,6 +73,7 @@ const LOSS: Share = Share::new(0.2);
 pub(crate) struct MilkWork<'a> {
     pub(crate) told: reading::Told<'a>,
     pub(crate) curd: CurdFigures,
+    pub(crate) pot: PotFigures,
     pub(crate) boards: Boards,
     /// Pot for one gram of casein.
     pub(crate) unit: CaseinPot,
@@ -122,7 +123,9 @@ impl Workbench {
         };
         // When there is more than enough, the amounts are for what the boards want, taken at its upper end so that it suffices.
         let used = (milk_wanted.high / milk_ml).min(1.0);
-        let work = MilkWork { told, curd, boards, unit, milk_wanted, used };
+        let pot = pot_with_ranges(&told.request, told.powder, Draws::USUAL)?
+            .ok_or_else(|| MilkFormError::Field { field: "powder", what: format!("the numbers of {} are not known", told.powder.name) })?;
+        let work = MilkWork { told, curd, pot, boards, unit, milk_wanted, used };
         Ok(self.milk_view(&work))
     }
 
@@ -131,7 +134,7 @@ impl Workbench {
         let acid = acid_answer(work);
         let take = self.take(work);
         let recipe = self.recipe(work);
-        let mind = self.milk_mind(work);
+        let mind = self.milk_mind(work, &recipe);
         let report = MilkReport {
             is: "groundproof milk 1",
             version: VERSION,
@@ -162,28 +165,20 @@ impl Workbench {
         MilkView { sentence, more, acid, mind, report }
     }
 
-    fn milk_mind(&self, work: &MilkWork<'_>) -> Vec<CautionView> {
-        let mut out: Vec<CautionView> = work
-            .curd
-            .best
-            .warnings
-            .iter()
-            .map(|warning| CautionView {
-                about: "milk, acid and curd".into(),
-                text: warning.text().into(),
-                codes: String::new(),
-                source: "common practice, no source; household-safety pages".into(),
-                of_this_recipe: true,
-            })
-            .collect();
-        let ids =
-            [work.told.acid_material.clone(), work.told.base.material(), work.told.powder.id.clone(), MaterialId::new("casein-powder")];
-        for id in ids {
-            for hazard in self.jars.hazards_of(&id) {
-                let about = self.jars.material(&id).map_or_else(String::new, |m| m.name.clone());
-                let codes = if hazard.h_codes == "not classified" { String::new() } else { hazard.h_codes.clone() };
-                out.push(CautionView { about, text: hazard.caution.clone(), codes, source: hazard.source.clone(), of_this_recipe: false });
-            }
+    /// Cautions of the way to the curd, then everything that the pot itself would be cautioned for as a recipe.
+    fn milk_mind(&self, work: &MilkWork<'_>, recipe: &str) -> Vec<CautionView> {
+        let from_curd = |warning: &binder::Warning| CautionView {
+            about: "milk, acid and curd".into(),
+            text: warning.text().into(),
+            codes: String::new(),
+            source: "common practice, no source; household-safety pages".into(),
+            of_this_recipe: true,
+            grave: false,
+        };
+        let mut out: Vec<CautionView> = work.curd.best.warnings.iter().map(from_curd).collect();
+        let told = format!("{recipe}\n{}", self.jars.material(&work.told.acid_material).map_or("", |acid| acid.name.as_str()));
+        if let Ok(worked) = self.work(&VerdictRequest { told, ..VerdictRequest::default() }) {
+            out.extend(self.mind(&worked));
         }
         out
     }

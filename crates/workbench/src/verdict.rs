@@ -6,14 +6,14 @@ pub(crate) mod mind;
 mod questions;
 mod report;
 
-pub(crate) use mind::has_plaster;
+pub(crate) use mind::{grave, has_plaster};
 pub(crate) use report::caution;
 mod sentence;
 
 use std::collections::BTreeMap;
 
 use ground::{Coat, Drawn, FilmRanges, Mix, Word, Words, film_with_ranges, line_masses};
-use materials::{Family, Kind, LineError, QuestionId, Reading, Setting, Wishes, read, read_strict};
+use materials::{Amount, Family, Kind, LineError, QuestionId, Reading, Setting, Wishes, read, read_strict};
 use measure::{Draws, Figure, Micrometres};
 use show::{Bar, Card, LineView, PieceKind, PieceView, SectionView, Tick, WordView};
 
@@ -21,6 +21,13 @@ use crate::Workbench;
 
 /// Longest text that is read; longer ones are refused with a sentence rather than cut.
 const MOST_TEXT: usize = 64 * 1024;
+
+/// Wet thickness of one coat, micrometres, and number of coats that can be meant.
+const THICKNESS: std::ops::RangeInclusive<f64> = 1.0..=5000.0;
+const COATS: std::ops::RangeInclusive<u32> = 1..=40;
+
+/// Share of the pot from which an amount that was not understood spoils the word (model choice).
+const LOST: f64 = 0.02;
 
 /// What a person asks about a recipe.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -45,6 +52,12 @@ pub enum TextError {
     /// Longer than a recipe can be.
     #[error("the text is longer than 64 kB; paste the recipe alone, without the page around it")]
     TooLong,
+    /// A wet thickness that no coat has.
+    #[error("the wet thickness of a coat lies between 1 and 5000 um; a brushed coat is about 100 um")]
+    Wet,
+    /// A number of coats that nobody lays.
+    #[error("the number of coats lies between 1 and 40")]
+    Coats,
     /// Lines of strict recipe text that break the rules.
     #[error("{}", join(.0))]
     Lines(Vec<LineError>),
@@ -100,6 +113,12 @@ impl Workbench {
         if request.told.len() > MOST_TEXT {
             return Err(TextError::TooLong);
         }
+        if request.wet_um.is_some_and(|wet| !THICKNESS.contains(&wet)) {
+            return Err(TextError::Wet);
+        }
+        if request.coats.is_some_and(|coats| !COATS.contains(&coats)) {
+            return Err(TextError::Coats);
+        }
         let wishes: Wishes = request.choices.iter().map(|(question, choice)| (QuestionId(question.clone()), choice.clone())).collect();
         let reading = if request.strict {
             read_strict(self.jars, &self.units, &request.told).map_err(TextError::Lines)?
@@ -112,12 +131,12 @@ impl Workbench {
         let (coat, coats) = laid(request, &reading);
         let drawn = Drawn::of(&mix, Draws::USUAL);
         let ranges = film_with_ranges(&mix, coat, &drawn);
-        let standing = self.standing(&reading, &mix, ranges.as_ref());
+        let standing = self.standing(&request.told, &reading, &mix, ranges.as_ref());
         let water_known = !mix.water_by_eye && ranges.as_ref().is_ok_and(|ranges| ranges.best.water.value() > 0.0);
         Ok(Worked { reading, mix, drawn, ranges, standing, coat, coats, water_known })
     }
 
-    fn standing(&self, reading: &Reading, mix: &Mix, ranges: Result<&FilmRanges, &ground::FilmError>) -> Standing {
+    pub(crate) fn standing(&self, told: &str, reading: &Reading, mix: &Mix, ranges: Result<&FilmRanges, &ground::FilmError>) -> Standing {
         let counted = |wanted: &dyn Fn(&materials::Material) -> bool| {
             reading.lines.iter().any(|line| line.material.first().and_then(|id| self.jars.material(id)).is_some_and(wanted))
         };
@@ -133,12 +152,16 @@ impl Workbench {
         let lacking: Vec<&str> = mix.left_out.iter().filter(|left| left.matters).map(|left| left.name.as_str()).collect();
         if !lacking.is_empty() {
             let first = mix.left_out.iter().find(|left| left.matters).map_or("", |left| left.why.as_str());
-            return Standing::NoFilm(format!("{}: {first}", lacking.join(" and ")));
+            let names = lacking.join(" and ");
+            return Standing::NoFilm(if first.starts_with(names.as_str()) { first.to_owned() } else { format!("{names}: {first}") });
         }
         let ranges = match ranges {
             Ok(ranges) => ranges,
-            Err(why) => return Standing::NoFilm(why.to_string()),
+            Err(why) => return Standing::NoFilm(self.lost_side(told, reading).unwrap_or_else(|| why.to_string())),
         };
+        if let Some(lost) = self.lost(told, reading, ranges) {
+            return Standing::NoWord(format!("{lost} is not understood, so it is not counted; say what it is"));
+        }
         if counted(&|m| matches!(m.family, Family::Oil | Family::Egg) || m.kind == Kind::Oil) {
             return Standing::NoWord("grounds with oil or egg are another family, with a scale of their own that is not known here".into());
         }
@@ -153,6 +176,36 @@ impl Workbench {
             Some(words) => Standing::Word(words),
             None => Standing::NoFilm("the amounts lead to no film".into()),
         }
+    }
+
+    /// What was measured but not understood, if it is too large a part of the pot to be left out.
+    fn lost(&self, told: &str, reading: &Reading, ranges: &FilmRanges) -> Option<String> {
+        let best = &ranges.best;
+        let pot = (best.filler + best.binder + best.water + best.volatile + best.other).value();
+        let large = |text: &str| {
+            // Read as so much water: what matters is the size of the amount, not the stuff.
+            let alone = read(self.jars, &self.units, &format!("{text} water"), &Wishes::new());
+            let mix = Mix::of(self.jars, &self.units, &alone);
+            let parts = |amount: &Amount| matches!(amount, Amount::Parts { .. } | Amount::PercentOfWhole { .. });
+            alone.lines.iter().any(|line| parts(&line.amount))
+                || mix.grams(&mix.best()).iter().map(|(_, grams)| grams.value()).sum::<f64>() > LOST * pot
+        };
+        let words = lost_words(told, reading);
+        words.iter().any(|text| large(text)).then(|| format!("\u{201c}{}\u{201d}", words.join(" ")))
+    }
+
+    /// Why there is no film when something measured was not understood: it may be the very thing that is missing.
+    fn lost_side(&self, told: &str, reading: &Reading) -> Option<String> {
+        let powder = reading
+            .lines
+            .iter()
+            .filter_map(|line| line.material.first())
+            .filter_map(|id| self.jars.material(id))
+            .any(|m| m.kind == Kind::Filler);
+        let words = lost_words(told, reading);
+        (!words.is_empty()).then(|| {
+            format!("no {} was understood; what is \u{201c}{}\u{201d}?", if powder { "binder" } else { "powder" }, words.join(" "))
+        })
     }
 
     fn card(&self, request: &VerdictRequest, worked: &Worked) -> Card {
@@ -213,6 +266,11 @@ pub(crate) fn in_kitchen(material: &materials::Material, grams: f64) -> String {
     density.map_or_else(String::new, |density| show::kitchen(grams / density.value))
 }
 
+/// Amounts that belong to something not understood, and the names behind them.
+fn lost_words<'t>(told: &'t str, reading: &Reading) -> Vec<&'t str> {
+    reading.struck().filter(|struck| struck.amount).map(|struck| struck.span.of(told).trim()).collect()
+}
+
 /// Wet thickness and coats: asked for, told, or the usual coat.
 fn laid(request: &VerdictRequest, reading: &Reading) -> (Coat, u32) {
     let told_wet = reading.settings.iter().find_map(|setting| match setting {
@@ -223,7 +281,8 @@ fn laid(request: &VerdictRequest, reading: &Reading) -> (Coat, u32) {
         Setting::Coats(range) => Some(range.middle().round()),
         _ => None,
     });
-    let wet = request.wet_um.or(told_wet).filter(|wet| (1.0..=5000.0).contains(wet));
+    // Told in the text, a number out of range is no thickness of a coat; typed into the field, it was refused above.
+    let wet = request.wet_um.or(told_wet.filter(|wet| THICKNESS.contains(wet)));
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "kept between 1 and 40")]
     let coats = request.coats.or(told_coats.map(|coats| coats.clamp(1.0, 40.0) as u32)).unwrap_or(1).clamp(1, 40);
     (wet.map_or(Coat::USUAL, |wet| Coat { wet: Micrometres::new(wet), told: true }), coats)
@@ -236,7 +295,7 @@ fn word_view(standing: &Standing) -> WordView {
     }
 }
 
-/// One word, or two in the order of the rule from lean to rich.
+/// One word, or two with *usual* first.
 pub(crate) fn said(words: &Words) -> String {
     let Some(second) = words.second else { return words.first.text().into() };
     let rank = |word: Word| match word {

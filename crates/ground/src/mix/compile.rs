@@ -24,7 +24,7 @@ impl Mix {
             items: Vec::new(),
             left_out: Vec::new(),
             water_by_eye: false,
-            curdled: has(Kind::Milk) && has(Kind::Acid),
+            curdled: has(Kind::Milk) && (has(Kind::Acid) || !reading.drained.is_empty()),
             measured: reading
                 .lines
                 .iter()
@@ -39,9 +39,12 @@ impl Mix {
         }
         let mut notes = Vec::new();
         if build.curdled {
-            notes.push("The milk was taken as curdled by the acid and drained: the casein and the water in the curd go into the pot, the whey does not.".to_owned());
+            notes.push(
+                "The milk was taken as curdled and drained: the casein and the water in the curd go into the pot, the whey does not."
+                    .to_owned(),
+            );
         } else if has(Kind::Milk) {
-            notes.push("No acid is named, so the milk was taken as poured in whole: its sugar and salts stay in the film and its protein is the binder.".to_owned());
+            notes.push("No acid is named, so the milk was taken as poured in whole: its protein is the binder. Its sugar and salts stay in the film too, which the figures do not count.".to_owned());
         }
         if build.parts {
             notes.push("One part was counted as 100 ml, or 100 g where parts are by weight: only their ratio matters, the grams are for that scale.".to_owned());
@@ -115,7 +118,9 @@ impl Build<'_> {
         if self.curdled && first.kind == Kind::Acid {
             return; // it curdles the milk and leaves with the whey
         }
-        let matters = matches!(first.kind, Kind::Filler | Kind::Binder | Kind::Milk | Kind::Oil | Kind::Primer);
+        let measured = !matches!(line.amount, Amount::NotGiven(_));
+        let matters = matches!(first.kind, Kind::Filler | Kind::Binder | Kind::Milk | Kind::Oil | Kind::Primer)
+            || first.kind == Kind::Hazard && measured;
         match self.item(index, line) {
             Ok(item) => self.items.push(item),
             Err(Unsplit(why)) => {

@@ -85,7 +85,8 @@ impl Composition {
     ) -> Result<Self, Unsplit> {
         let parts = match material.kind {
             Kind::Filler => vec![filler(jars, material, known)?],
-            Kind::Primer | Kind::Support | Kind::Hazard => {
+            Kind::Hazard => return Err(Unsplit(format!("{} is kept here for its warning only and is never worked out", material.name))),
+            Kind::Primer | Kind::Support => {
                 return Err(Unsplit(format!("what is in {} is not known, so it can't be computed", material.name)));
             }
             Kind::Binder if strength.is_some() => solution(material, strength, known)?,
@@ -221,25 +222,28 @@ fn filler(jars: &Catalogue, material: &Material, known: &mut Registry) -> Result
 pub(crate) const THIRST_UNKNOWN: [&str; 5] = ["talc", "kaolin", "precipitated-chalk", "diatomite", "diatomite-calcined"];
 
 fn oil_absorption(material: &Material, known: &mut Registry) -> Result<Slot, Unsplit> {
-    let property = need(material, "oil_absorption")?;
+    Ok(known.slot(thirst_input(material, need(material, "oil_absorption")?)))
+}
+
+/// How much oil a powder drinks, as an unknown: the spread of operators, or the whole printed range where makers differ.
+pub(crate) fn thirst_input(material: &Material, property: &Property) -> Input {
+    let by_maker = THIRST_UNKNOWN.contains(&material.id.as_str());
     let spread = match property.range {
-        Some((low, high)) if THIRST_UNKNOWN.contains(&material.id.as_str()) => Spread::Even(low, high),
+        Some((low, high)) if by_maker => Spread::Even(low, high),
         _ => {
             let wide = (NINE_OF_TEN * OIL_ABSORPTION_SPREAD).exp();
             Spread::LogNormal90(property.value / wide, property.value * wide)
         }
     };
-    Ok(known.slot(Input {
+    let source = if by_maker { property.source.clone() } else { format!("{}; 10 % between operators, from memory", property.source) };
+    Input {
         key: InputKey::new(format!("oil_absorption.{}", material.id.as_str())),
         plain: format!("how much oil {} drinks", material.name),
         best: property.value,
         spread,
         unit: "g/100 g",
-        source: match property.range {
-            Some(_) if THIRST_UNKNOWN.contains(&material.id.as_str()) => property.source.clone(),
-            _ => format!("{}; 10 % between operators, from memory", property.source),
-        },
-    }))
+        source,
+    }
 }
 
 fn shares(material: &Material, said_dry: bool, known: &mut Registry) -> Result<Vec<Part>, Unsplit> {

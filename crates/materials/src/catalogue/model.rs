@@ -93,7 +93,10 @@ impl Property {
             Standing::ModelChoice
         } else if source.contains("memory") {
             Standing::FromMemory
-        } else if source.contains("computed") || source.contains("own derivation") {
+        } else if ["computed", "own derivation", "own arithmetic", "the rest", "by definition", "formula", "atomic masses"]
+            .iter()
+            .any(|word| source.contains(word))
+        {
             Standing::Computed
         } else {
             Standing::Published

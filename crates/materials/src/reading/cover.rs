@@ -18,8 +18,8 @@ pub(super) enum Label {
     Mention,
     /// A setting of the job.
     Setting,
-    /// Not understood, and why.
-    Struck(String),
+    /// Not understood, and why; whether it is an amount or the name that one belongs to.
+    Struck(String, bool),
 }
 
 /// Items with their label.
@@ -61,6 +61,7 @@ pub(super) fn pieces(text: &str, tokens: &[Token], items: &[Item], marks: &[Mark
                 Fate::Unknown(stuff) => out.push(Piece::Struck(Struck {
                     span: Span { from: first, to },
                     why: if *stuff { UNKNOWN_STUFF } else { UNKNOWN_WORD }.to_owned(),
+                    amount: *stuff,
                 })),
                 Fate::Marked(mark) => out.extend(marks.get(*mark).map(|mark| piece(mark, Span { from: first, to }))),
             }
@@ -95,7 +96,7 @@ fn fates(items: &[Item], marks: &[Mark]) -> Vec<Fate> {
             _ => None,
         };
         let holds = clause.iter().any(|fate| marked(fate).is_some_and(|label| !matches!(label, Label::Setting | Label::Mention)));
-        let orphan = clause.iter().any(|fate| marked(fate).is_some_and(|label| matches!(label, Label::Struck(_))));
+        let orphan = clause.iter().any(|fate| marked(fate).is_some_and(|label| matches!(label, Label::Struck(_, true))));
         if holds {
             let mut by_eye = false;
             for (item, fate) in items.get(start..end).unwrap_or(&[]).iter().zip(fates.get_mut(start..end).unwrap_or_default()) {
@@ -141,6 +142,6 @@ fn piece(mark: &Mark, span: Span) -> Piece {
         Label::State(line) => chip(ChipKind::State, Some(*line)),
         Label::Mention => chip(ChipKind::Material, None),
         Label::Setting => chip(ChipKind::Setting, None),
-        Label::Struck(why) => Piece::Struck(Struck { span, why: why.clone() }),
+        Label::Struck(why, amount) => Piece::Struck(Struck { span, why: why.clone(), amount: *amount }),
     }
 }

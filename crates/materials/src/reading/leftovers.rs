@@ -35,7 +35,7 @@ pub(super) fn settle(told: &Recipe<'_>, drafts: &mut Vec<Draft>) -> Vec<Mark> {
             drafts.push(Draft::water(name, amount.clone(), items, "an amount of liquid without a name, taken as water"));
         } else if is_lost(told, amount, items) {
             let why = "no material is told for this amount; say what it is of";
-            marks.push(Mark { first: node.first, end: node.end, label: Label::Struck(why.to_owned()), questions: Vec::new() });
+            marks.push(Mark { first: node.first, end: node.end, label: Label::Struck(why.to_owned(), true), questions: Vec::new() });
         }
     }
     marks
@@ -61,7 +61,10 @@ fn owners(told: &Recipe<'_>, drafts: &[Draft]) -> Owners {
 fn is_lost(told: &Recipe<'_>, amount: &AmountNode, (first, end): (usize, usize)) -> bool {
     let before = first.checked_sub(1);
     let vessel = amount.words && told.sizeless(amount) || told.has(before, Signal::Per);
-    let counts = matches!(amount.told, Told::Unit(_) | Told::Part(_) | Told::Absurd | Told::Percent) && !amount.bought && !vessel;
+    let counts =
+        matches!(amount.told, Told::Unit(_) | Told::Part(_) | Told::Absurd | Told::Percent | Told::PerLiquid(_) | Told::Relative { .. })
+            && !amount.bought
+            && !vessel;
     let unknown = |at: Option<usize>| at.and_then(|at| told.items.get(at)).is_some_and(|item| item.what == What::Unknown && !item.muted);
     counts || amount.told == Told::Bare && !amount.words && (unknown(Some(end)) || unknown(before))
 }

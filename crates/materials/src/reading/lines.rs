@@ -88,8 +88,11 @@ fn write(
     };
     let absurd = amount == Amount::NotGiven(NotGiven::Absurd);
     for (first, end) in draft.amount_items.into_iter().chain(draft.more.iter().copied()) {
-        let label =
-            if absurd { Label::Struck("this can't be an amount; say a number above nothing".to_owned()) } else { Label::Amount(line) };
+        let label = if absurd {
+            Label::Struck("this can't be an amount; say a number above nothing".to_owned(), true)
+        } else {
+            Label::Amount(line)
+        };
         marks.push(Mark { first, end, label, questions: questions_of(&amount) });
     }
     if draft.implied.is_none() {

@@ -30,6 +30,7 @@ mod recipe;
 mod relations;
 mod settings;
 mod signals;
+mod strays;
 mod strengths;
 mod strict;
 mod tokens;
@@ -97,8 +98,16 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
     let mut marks = built.marks;
     marks.extend(settings.iter().map(|(_, first, end)| Mark { first: *first, end: *end, label: Label::Setting, questions: Vec::new() }));
     mention(&nodes, &mut marks);
+    strays::find(&nodes, &items, &mut marks);
     let pieces = cover::pieces(text, &tokens, &items, &marks);
-    Reading { pieces, lines: built.lines, questions, settings: settings.into_iter().map(|(setting, ..)| setting).collect() }
+    Reading {
+        pieces,
+        lines: built.lines,
+        questions,
+        settings: settings.into_iter().map(|(setting, ..)| setting).collect(),
+        mentions: Vec::new(),
+        drained: Vec::new(),
+    }
 }
 
 /// Materials named again without an amount: chips without a line.

@@ -77,6 +77,9 @@ pub struct Struck {
     pub span: Span,
     /// Why, in a plain sentence that says what would help.
     pub why: String,
+    /// An amount (weight, volume, parts, per cent, pieces) that belongs to something not understood, or a name that follows such an
+    /// amount: the recipe holds something that the reading lacks.
+    pub amount: bool,
 }
 
 /// A range of numbers as told; `low == high` for a single one. Finite, not negative, low <= high.
@@ -289,6 +292,11 @@ pub struct Reading {
     pub questions: Vec<Question>,
     /// Settings told.
     pub settings: Vec<Setting>,
+    /// Materials that the text names without any line for them ("clean the brush with bleach"), each once, in the order told.
+    pub mentions: Vec<MaterialId>,
+    /// Indices of the lines of milk that stand for the curd drained from so much milk, not for the milk itself: the text says "the curd
+    /// of 2 l milk", or milk stands in a recipe that tells to curdle, drain or strain it, or to pour the whey away.
+    pub drained: Vec<usize>,
 }
 
 impl Reading {

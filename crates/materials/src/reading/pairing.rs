@@ -53,7 +53,13 @@ fn lone(node: &Node, items: &[Item]) -> f64 {
     match node.amount().map(|amount| &amount.told) {
         None => LONE_NAME,
         Some(Told::Bare | Told::Eye) => LONE_NUMBER,
-        Some(Told::Percent | Told::Relative { .. } | Told::PerLiquid(_)) => 4.0,
+        Some(Told::Percent | Told::Relative { .. } | Told::PerLiquid(_)) => {
+            if of_stranger(node, items) {
+                LONE_ELSEWHERE
+            } else {
+                4.0
+            }
+        }
         // "2 T. white acrylic paint": something unknown stands where its material should.
         Some(_)
             if items.get(node.end).is_some_and(|item| matches!(item.what, What::Talk | What::Unknown))
@@ -69,6 +75,19 @@ fn lone(node: &Node, items: &[Item]) -> f64 {
     }
 }
 
+/// Whether an amount has a noun of its own that is no known material: "1 kg of sand".
+fn of_stranger(node: &Node, items: &[Item]) -> bool {
+    let last_of = node.end.checked_sub(1).and_then(|last| items.get(last)).is_some_and(|item| item.signals.any(&OF_ENDS));
+    let behind = items.get(node.end..).unwrap_or(&[]);
+    let passes = |item: &&Item| matches!(item.what, What::Steer) && item.signals.any(&[Signal::Of, Signal::Adjective]);
+    let skipped = behind.iter().take_while(passes).count();
+    let of = last_of || behind.iter().take(skipped).any(|item| item.has(Signal::Of));
+    of && behind.get(skipped).is_some_and(|item| matches!(item.what, What::Talk | What::Unknown) && !item.muted)
+}
+
+/// Phrases that mostly end in "of".
+const OF_ENDS: [Signal; 4] = [Signal::SameVolume, Signal::SameAmount, Signal::SameWeight, Signal::Factor];
+
 /// The cost of pairing two neighbours; nothing if they can't be a pair.
 fn cost(left: &Node, right: &Node, items: &[Item]) -> Option<f64> {
     let (amount, amount_first) = match (left.amount(), right.amount()) {
@@ -80,6 +99,10 @@ fn cost(left: &Node, right: &Node, items: &[Item]) -> Option<f64> {
         return None;
     }
     let gap = items.get(left.end..right.first)?;
+    let stranger = of_stranger(if amount_first { left } else { right }, items);
+    if stranger && gap.iter().any(|item| item.ends_clause() && !item.is(Mark::Open)) {
+        return None;
+    }
     let mut total = if amount_first { 0.0 } else { 0.15 };
     let mut bare_ok = true;
     let mut talked = false;

@@ -34,6 +34,15 @@ pub(super) fn find(nodes: &mut [Node], items: &[Item]) -> Vec<Given> {
             _ if amount.each => each(nodes, items, at),
             _ => None,
         };
+        if let (None, Told::Ratio(values)) = (&names, &amount.told)
+            && let Some(water) = across(nodes, items, at, values)
+        {
+            given.push(water);
+            if let Some(node) = nodes.get_mut(at) {
+                node.sort = Sort::Gone;
+            }
+            continue;
+        }
         let Some(names) = names else { continue };
         let (first, end) = nodes.get(at).map_or((0, 0), |node| (node.first, node.end));
         let basis = basis_near(items, first, end);
@@ -154,6 +163,25 @@ fn ratio(nodes: &[Node], items: &[Item], at: usize, values: &[f64]) -> Option<Ve
     None
 }
 
+/// "30 g glue 1:15 water": the second stuff is so many times the first, by the measure of the first.
+fn across(nodes: &[Node], items: &[Item], at: usize, values: &[f64]) -> Option<Given> {
+    let [one, other] = values else { return None };
+    let (node, left, right) = (nodes.get(at)?, nodes.get(at.checked_sub(1)?)?, nodes.get(at + 1)?);
+    let close = |gap: &[Item]| gap.iter().all(|item| item.signals.any(&[Signal::Of, Signal::To, Signal::In, Signal::Adjective]));
+    let measured = at.checked_sub(2).and_then(|before| nodes.get(before)).is_some_and(|before| {
+        before.amount().is_some_and(|amount| matches!(amount.told, Told::Unit(_) | Told::Part(_))) && close(between(items, before, left))
+    });
+    let beside = is_name(left) && is_name(right) && close(between(items, left, node)) && close(between(items, node, right));
+    let factor = other / one;
+    let told = Told::Relative { factor, of: Of::Node(at - 1) };
+    (measured && beside && factor.is_finite() && factor > 0.0).then(|| Given {
+        name: at + 1,
+        amount: plain(Range::one(1.0), told),
+        first: node.first,
+        end: node.end,
+    })
+}
+
 /// The materials that an "each" concerns.
 fn each(nodes: &[Node], items: &[Item], at: usize) -> Option<Vec<usize>> {
     let after = behind(nodes, items, at);
@@ -179,6 +207,11 @@ fn equal_parts(nodes: &[Node], items: &[Item], given: &mut Vec<Given>) {
         let mut last = here.clone();
         for (index, node) in nodes.iter().enumerate().skip(node_after).take(LIST) {
             let gap = between(items, &last, node);
+            // "equal volumes of 10 % glue size and chalk": the strength stands between.
+            if node.is_percent() && nodes.get(index + 1).is_some_and(is_name) && lists(gap) {
+                last = node.clone();
+                continue;
+            }
             if !is_name(node) || !(if names.is_empty() { leads(gap) } else { lists(gap) }) {
                 break;
             }

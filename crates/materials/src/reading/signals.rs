@@ -57,9 +57,11 @@ pub(super) enum Signal {
     Pronoun,
     Some,
     OfThat,
+    Total,
+    Curdle,
 }
 
-const NAMES: [(&str, Signal); 53] = [
+const NAMES: [(&str, Signal); 55] = [
     ("of", Signal::Of),
     ("and", Signal::And),
     ("or", Signal::Or),
@@ -113,6 +115,8 @@ const NAMES: [(&str, Signal); 53] = [
     ("pronoun", Signal::Pronoun),
     ("some", Signal::Some),
     ("of_that", Signal::OfThat),
+    ("total", Signal::Total),
+    ("curdle", Signal::Curdle),
 ];
 
 /// The meanings of one word.

@@ -30,7 +30,7 @@ pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
     }
     match app.bench.beside(&request) {
         Ok(view) => framed(Place::Beside, TITLE, &both(&view, app.door.token())).into_response(),
-        Err(why) => (StatusCode::PAYLOAD_TOO_LARGE, bare("That was too much", &why.to_string())).into_response(),
+        Err(why) => (StatusCode::UNPROCESSABLE_ENTITY, bare("One thing first", &why.to_string())).into_response(),
     }
 }
 
@@ -53,7 +53,7 @@ fn both(view: &Beside, token: &str) -> Markup {
                     p .what { (one.sentence) }
                     (card::read_back(one))
                     @if let Some(section) = &one.section { figure .picture { (PreEscaped(show::section_picture(section))) } }
-                    dl .short { @for row in &one.figures { dt { (row.name) } dd { (row.value) } } }
+                    @if one.report.film.pvc.value.is_some() { dl .short { @for row in &one.figures { dt { (row.name) } dd { (row.value) } } } }
                 }
             }
         }

@@ -26,8 +26,8 @@ pub(crate) fn brief(card: &Card) -> Markup {
         @if !card.told.trim().is_empty() {
             p .sentence { (card.sentence) }
             (read_back(card))
-            @for question in card.questions.iter().take(2) { (ask(question, "choose.", Some("tell"))) }
             @if let Some(bar) = card.bar { div .picture { (PreEscaped(rule_picture(&[(card.word.text.clone(), bar)], &card.ticks, Workbench::edges()))) } }
+            @for question in card.questions.iter().filter(|question| question.matters).take(2) { (ask(question, "choose.", Some("tell"))) }
         }
     }
 }
@@ -69,9 +69,9 @@ fn said(advice: &Advice) -> Markup {
     html! { p .what { (advice.what) } p .second { (advice.more) } }
 }
 
-/// Cautions: those of this very recipe open, those of its materials one tap below.
+/// Cautions: those of this very recipe and of grave dangers open, the others one tap below.
 pub(crate) fn mind(cautions: &[CautionView]) -> Markup {
-    let (own, general): (Vec<_>, Vec<_>) = cautions.iter().partition(|caution| caution.of_this_recipe);
+    let (own, general): (Vec<_>, Vec<_>) = cautions.iter().partition(|caution| caution.of_this_recipe || caution.grave);
     html! {
         @if !cautions.is_empty() {
             section .mind {
@@ -166,7 +166,14 @@ pub(crate) fn recipe(card: &Card, token: &str, wet: &str, coats: &str) -> Markup
             }
             form .tell #recipe-form method="post" action="/recipe" {
                 input type="hidden" name="token" value=(token);
-                @for question in &card.questions { (ask(question, "choose.", None)) }
+                @let (telling, idle): (Vec<_>, Vec<_>) = card.questions.iter().partition(|question| question.matters);
+                @for question in telling { (ask(question, "choose.", None)) }
+                @if !idle.is_empty() {
+                    details {
+                        summary { (idle.len()) " more that would change next to nothing" }
+                        @for question in idle { (ask(question, "choose.", None)) }
+                    }
+                }
                 @if !card.questions.is_empty() { button type="submit" { "Take these answers" } }
                 (pot(card))
                 label for="told" { "Go on with it" }

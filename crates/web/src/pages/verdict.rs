@@ -27,7 +27,7 @@ pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
             };
             framed(Place::Front, "What is it, really?", &body).into_response()
         }
-        Err(why) => too_long(&why.to_string()),
+        Err(why) => refused(&why.to_string()),
     }
 }
 
@@ -39,7 +39,7 @@ pub(crate) async fn live(State(app): State<App>, sent: Sent) -> Response {
     };
     match app.bench.verdict(&fields.verdict("")) {
         Ok(view) => card::brief(&view).into_response(),
-        Err(why) => (StatusCode::PAYLOAD_TOO_LARGE, html! { p .lead { (why) } }).into_response(),
+        Err(why) => html! { p .lead { (why) } }.into_response(),
     }
 }
 
@@ -61,7 +61,7 @@ pub(crate) async fn png(State(app): State<App>, sent: Sent) -> Response {
 #[expect(clippy::result_large_err, reason = "the error is the answer itself, made once a request")]
 fn picture(app: &App, sent: Sent) -> Result<String, Response> {
     let fields = Fields::from_sent(sent, app.door.token())?;
-    let view = app.bench.verdict(&fields.verdict("")).map_err(|why| too_long(&why.to_string()))?;
+    let view = app.bench.verdict(&fields.verdict("")).map_err(|why| refused(&why.to_string()))?;
     Ok(standalone(&card_picture(&view, Workbench::edges())))
 }
 
@@ -70,6 +70,6 @@ fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
         .into_response()
 }
 
-fn too_long(why: &str) -> Response {
-    (StatusCode::PAYLOAD_TOO_LARGE, bare("That was too much", why)).into_response()
+fn refused(why: &str) -> Response {
+    (StatusCode::UNPROCESSABLE_ENTITY, bare("One thing first", why)).into_response()
 }

@@ -11,8 +11,6 @@ impl Workbench {
     pub(super) fn take(&self, work: &MilkWork<'_>) -> Vec<Portion> {
         let used = work.used;
         let milk_ml = work.curd.best.milk_volume.value() * used;
-        let casein = work.curd.casein.times(used);
-        let of_casein = |per: f64| Figure { unit: Unit::Grams, ..casein.times(per) };
         let mut out = vec![portion(work.told.milk, &Figure::exact("milk", milk_ml, Unit::Millilitres))];
         if let Some(acid) = self.jars.material(&work.told.acid_material) {
             out.push(portion(acid, &work.curd.acid_needed.times(used)));
@@ -20,20 +18,9 @@ impl Workbench {
         if let (Some(base), Some(figure)) = (self.jars.material(&work.told.base.material()), work.curd.base) {
             out.push(portion(base, &figure.times(used)));
         }
-        out.push(portion(work.told.powder, &of_casein(work.unit.powder / work.unit.casein)));
+        out.push(portion(work.told.powder, &work.pot.powder.times(used)));
         if let Some(water) = self.jars.material(&materials::MaterialId::new("water")) {
-            // The curd brings part of the water; what is left to add is taken draw by draw in the best case and at both ends.
-            let all = of_casein(work.unit.water / work.unit.casein);
-            let curd = work.curd.water_in_curd.times(used);
-            let low = (all.low - curd.high).max(0.0);
-            let added = Figure {
-                key: "water",
-                value: (all.value - curd.value).max(0.0),
-                low,
-                high: (all.high - curd.low).max(low),
-                unit: Unit::Grams,
-            };
-            out.push(portion(water, &added));
+            out.push(portion(water, &work.pot.added_water.times(used)));
         }
         out
     }

@@ -1,6 +1,7 @@
 //! The form's words as quantities.
 
 use binder::{AcidAmount, AcidAtHand, AcidSource, AcidUnit, Base, CurdState, MilkAmount, MilkKind, MilkRequest};
+use ground::FilmRanges;
 use materials::{Amount, Kind, Line, Material, MaterialId, Setting, Strength, Wishes, read};
 use measure::{Celsius, Dimension, Grams, Millilitres, SquareMetres};
 use show::plain;
@@ -40,9 +41,7 @@ impl Workbench {
         let kind = MilkKind::from_material(&milk.id)
             .ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as “2 l skim milk”"))?;
         let (acid, acid_material) = self.acid_told(&form.acid, &mut taken)?;
-        let powder = self
-            .named(&form.powder, Kind::Filler)
-            .ok_or_else(|| wrong("powder", "no white powder of this name is in the jars; try chalk, marble dust or gypsum"))?;
+        let powder = self.powder_told(&form.powder)?;
         let base = self
             .named(&form.base, Kind::Alkali)
             .and_then(|material| Base::from_material(&material.id))
@@ -76,12 +75,21 @@ impl Workbench {
     fn milk_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(&Material, MilkAmount), MilkFormError> {
         let wrong = |what: &str| MilkFormError::Field { field: "milk", what: what.to_owned() };
         let reading = read(self.jars, &self.units, text, &Wishes::new());
+        if text.trim_start().starts_with(['-', '\u{2212}']) {
+            return Err(wrong("the amount of milk lies above 0 and up to 200 l"));
+        }
+        if let Some(struck) = reading.struck().next() {
+            let what = format!("“{}” is not understood; say how much of which milk, such as “2 l skim milk”", struck.span.of(text).trim());
+            return Err(wrong(&what));
+        }
+        if reading.lines.len() > 1 {
+            return Err(wrong("name one milk here; work two milks out one by one"));
+        }
         let line =
             reading.lines.first().ok_or_else(|| wrong("say how much of which milk, such as “2 l skim milk” or “1 US gallon skim milk”"))?;
-        let material = self
-            .first(line)
-            .filter(|m| m.kind == Kind::Milk)
-            .ok_or_else(|| wrong("this is not milk; say how much skim, part-skim or whole milk"))?;
+        let material = self.first(line).filter(|m| m.kind == Kind::Milk).ok_or_else(|| {
+            wrong("this is not fresh milk of a cow that casein can be made from here; say how much skim, part-skim or whole milk")
+        })?;
         if line.material.candidates.len() > 1 {
             taken.push(format!("Milk without a word for its cream was taken as {}.", material.name));
         }
@@ -111,11 +119,28 @@ impl Workbench {
             return Ok((AcidAtHand { source: AcidSource::Vinegar, amount: None, strength: None }, MaterialId::new("vinegar")));
         }
         let reading = read(self.jars, &self.units, text, &Wishes::new());
+        if let Some(struck) = reading.struck().next() {
+            return Err(MilkFormError::Field {
+                field: "milk",
+                what: format!("“{}” is not understood; say how much of which milk, such as “2 l skim milk”", struck.span.of(text).trim()),
+            });
+        }
+        if reading.lines.len() > 1 {
+            return Err(wrong("name one milk here; work two milks out one by one"));
+        }
+        let acids =
+            reading.lines.iter().filter(|line| self.first(line).is_some_and(|m| AcidSource::from_material(&m.id).is_some())).count();
+        if acids > 1 {
+            return Err(wrong("name one acid here; how much is enough is told for it alone"));
+        }
         let line = reading.lines.iter().find(|line| self.first(line).is_some_and(|m| AcidSource::from_material(&m.id).is_some()));
         let material = line
             .and_then(|line| self.first(line))
             .or_else(|| self.named(text, Kind::Acid))
             .ok_or_else(|| wrong("curdle with vinegar, lemon, lemon juice or citric acid; say how much if you want to know whether it is enough, such as “1 lemon”"))?;
+        if material.id.as_str() == "hydrochloric-acid" {
+            return Err(wrong("hydrochloric acid has no place in a kitchen: it burns skin, eyes and lungs; vinegar does the same work"));
+        }
         let source = AcidSource::from_material(&material.id)
             .ok_or_else(|| wrong("this acid is not known for curdling; take vinegar, lemon or citric acid"))?;
         let amount = match line.map(|line| &line.amount) {
@@ -136,6 +161,35 @@ impl Workbench {
             _ => None,
         });
         Ok((AcidAtHand { source, amount, strength }, material.id.clone()))
+    }
+
+    fn powder_told(&self, text: &str) -> Result<&Material, MilkFormError> {
+        let wrong = |what: String| MilkFormError::Field { field: "powder", what };
+        let reading = read(self.jars, &self.units, text, &Wishes::new());
+        let named = reading.lines.iter().filter_map(|line| line.material.first()).chain(&reading.mentions);
+        let mut named: Vec<&Material> = named.filter_map(|id| self.jars.material(id)).collect();
+        named.dedup_by(|a, b| a.id == b.id);
+        if let Some(danger) = named.iter().find(|m| m.kind == Kind::Hazard) {
+            return Err(wrong(format!("{} is kept here for its warning only; take chalk", danger.name)));
+        }
+        if named.iter().filter(|m| m.kind == Kind::Filler).count() > 1 {
+            return Err(wrong("name one powder here; a blend is worked out as a recipe, on the first page".into()));
+        }
+        let powder = self
+            .named(text, Kind::Filler)
+            .ok_or_else(|| wrong("no white powder of this name is in the jars; try chalk, marble dust or gypsum".into()))?;
+        if powder.id.as_str() == "plaster-of-paris" {
+            return Err(wrong(
+                "plaster of Paris sets in the pot, hot enough to burn; slake it first, and then it is gypsum, or take chalk".into(),
+            ));
+        }
+        if FilmRanges::thirst_is_unknown(powder) {
+            return Err(wrong(format!(
+                "how much binder {} drinks differs twofold between makers, so no amount can be told; take chalk or marble dust, or rub it out first",
+                powder.name
+            )));
+        }
+        Ok(powder)
     }
 
     fn size_told(&self, text: &str) -> Result<SquareMetres, MilkFormError> {

@@ -15,11 +15,16 @@ impl Workbench {
     pub(super) fn change(&self, worked: &Worked, masses: &[(usize, Figure)]) -> Vec<Advice> {
         let Standing::Word(words) = &worked.standing else { return Vec::new() };
         let Ok(ranges) = &worked.ranges else { return Vec::new() };
-        if words.first == Word::Usual && words.second.is_none() {
-            return vec![Advice {
-                what: "Nothing, as far as the binder goes.".into(),
-                more: "If boards of it fail all the same, look at thickness, drying and the board itself.".into(),
-            }];
+        if Word::of(ranges.best.lambda()) == Word::Usual {
+            let (what, more) = if words.second.is_none() {
+                (
+                    "Nothing, as far as the binder goes.",
+                    "If boards of it fail all the same, look at thickness, drying and the board itself.",
+                )
+            } else {
+                ("Nothing yet.", "At the likeliest reading it lies among the usual grounds; settle the doubt first, then change.")
+            };
+            return vec![Advice { what: what.into(), more: more.into() }];
         }
         let Some([powder, binder]) = changes_to_usual(&ranges.best) else { return Vec::new() };
         let mut both = vec![self.change_powder(worked, masses, powder), self.change_binder(worked, masses, binder)];
@@ -52,30 +57,54 @@ impl Workbench {
     }
 
     fn change_binder(&self, worked: &Worked, masses: &[(usize, Figure)], change: Change) -> Option<Advice> {
-        let amounts = self.amounts(worked, masses, change.binder, |m| matches!(m.kind, Kind::Binder | Kind::Milk));
+        let binder = |m: &Material| matches!(m.kind, Kind::Binder | Kind::Milk);
+        let amounts = self.amounts(worked, masses, change.binder, binder);
         if amounts.is_empty() {
             return None;
         }
         let less = change.binder < 1.0;
-        let more = if less {
-            "With the same water the binder is weaker, so the pot is thinner; the dry coat holds more air and drinks more of the first paint."
-        } else {
-            "With the same water the binder is stronger, so the pot is thicker and pulls harder as it dries; try it on one board first."
+        // Size, milk and curd are mostly water, so changing them changes the pot the other way round.
+        let wet = worked.reading.lines.iter().any(|line| {
+            let material = line.material.first().and_then(|id| self.jars.material(id));
+            material
+                .is_some_and(|m| binder(m) && (line.strength.is_some() || m.property("water_share").is_some_and(|share| share.value > 0.5)))
+        });
+        let more = match (less, wet) {
+            (true, false) => {
+                "With the same water the binder is weaker, so the pot is thinner; the dry coat holds more air and drinks more of the first paint."
+            }
+            (false, false) => {
+                "With the same water the binder is stronger, so the pot is thicker and pulls harder as it dries; try it on one board first."
+            }
+            (true, true) => {
+                "It takes its water along, so the pot gets thicker; the dry coat holds more air and drinks more of the first paint."
+            }
+            (false, true) => {
+                "It brings its own water, so the pot gets thinner and each coat dries thinner, and pulls harder as it dries; try it on one board first."
+            }
         };
         Some(Advice { what: format!("{} binder: {}.", if less { "Less" } else { "More" }, amounts.join(", ")), more: more.into() })
     }
 
+    /// What to take of each such material instead of what was told; lines of one stuff are one amount.
     fn amounts(&self, worked: &Worked, masses: &[(usize, Figure)], factor: f64, wanted: impl Fn(&Material) -> bool) -> Vec<String> {
-        let mut out = Vec::new();
+        let mut sums: Vec<(&Material, f64)> = Vec::new();
         for (line, figure) in masses {
             let material = worked.reading.lines.get(*line).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id));
             let Some(material) = material.filter(|m| wanted(m)) else { continue };
-            let grams = figure.value * factor;
-            let kitchen = in_kitchen(material, grams);
-            let kitchen = if kitchen.is_empty() { String::new() } else { format!(", about {kitchen}") };
-            out.push(format!("{}\u{a0}g {} instead of {}\u{a0}g{kitchen}", plain(grams), material.name, plain(figure.value)));
+            match sums.iter_mut().find(|(known, _)| known.id == material.id) {
+                Some((_, sum)) => *sum += figure.value,
+                None => sums.push((material, figure.value)),
+            }
         }
-        out
+        sums.into_iter()
+            .map(|(material, told)| {
+                let grams = told * factor;
+                let kitchen = in_kitchen(material, grams);
+                let kitchen = if kitchen.is_empty() { String::new() } else { format!(", about {kitchen}") };
+                format!("{}\u{a0}g {} instead of {}\u{a0}g{kitchen}", plain(grams), material.name, plain(told))
+            })
+            .collect()
     }
 
     pub(super) fn weigh(&self, worked: &Worked) -> Option<Advice> {
@@ -97,7 +126,12 @@ impl Workbench {
             number(best.after.1 - best.after.0, 2),
             number(best.before.1 - best.before.0, 2)
         );
-        Some(Advice { what: self.how(worked, &best), more })
+        let rags = if best.finding == Finding::RubOut {
+            " Oily rags can set themselves alight: dry them spread out flat outdoors, or soak them in water."
+        } else {
+            ""
+        };
+        Some(Advice { what: self.how(worked, &best), more: format!("{more}{rags}") })
     }
 
     /// How to find it out, in the painter's words.
@@ -119,7 +153,9 @@ impl Workbench {
             Finding::DrySpoonful => format!("Weigh a spoonful of the {name}, dry it, and weigh what stays."),
             Finding::WeighCurd => "Weigh the drained curd, then weigh a spoonful of it, dry it, and weigh what stays.".into(),
             Finding::RubOut => {
-                format!("Rub out 10 g of your {name} with linseed oil, drop by drop, until it is one stiff paste; count the drops.")
+                format!(
+                    "Rub out 10 g of your {name} with linseed oil, drop by drop, until it is one stiff paste; count the drops, and rub out a chalk that you know beside it."
+                )
             }
         }
     }

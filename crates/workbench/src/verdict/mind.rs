@@ -23,7 +23,7 @@ impl Workbench {
     pub(crate) fn mind(&self, worked: &Worked) -> Vec<CautionView> {
         let materials: Vec<&Material> = {
             let mut seen = BTreeSet::new();
-            let ids = worked.reading.lines.iter().filter_map(|line| line.material.first());
+            let ids = worked.reading.lines.iter().filter_map(|line| line.material.first()).chain(&worked.reading.mentions);
             ids.filter(|id| seen.insert((*id).clone())).filter_map(|id| self.jars.material(id)).collect()
         };
         let mut out = Vec::new();
@@ -38,9 +38,12 @@ impl Workbench {
                     codes: if hazard.h_codes == "not classified" { String::new() } else { hazard.h_codes.clone() },
                     source: hazard.source.clone(),
                     of_this_recipe: false,
+                    grave: grave(&hazard.h_codes) || material.kind == Kind::Hazard,
                 });
             }
         }
+        // What this very recipe does first, then grave dangers, then the rest.
+        out.sort_by_key(|caution| (!caution.of_this_recipe, !caution.grave));
         let mut seen = BTreeSet::new();
         out.retain(|caution| seen.insert(caution.text.clone()));
         out
@@ -81,6 +84,10 @@ impl Workbench {
                 .map(|(_, grams)| grams.value())
                 .sum()
         };
+        // Water as poured: what plaster binds while it sets was there when the glue dissolved.
+        let mut pot = Vec::new();
+        worked.mix.pot(&worked.mix.best(), &mut pot);
+        let water: f64 = pot.iter().filter(|portion| matches!(portion.role, Role::Water)).map(|portion| portion.mass.value()).sum();
         let all: f64 = worked
             .ranges
             .as_ref()
@@ -91,8 +98,11 @@ impl Workbench {
             out.push(this_recipe(
                 "plaster of Paris",
                 format!(
-                    "Plaster that is not slaked sets in the pot: it takes up water, thickens, grows and warms, by up to {}\u{a0}degrees if all of it set at once. Slake it first in plenty of water, stirring for an hour, or use gypsum or chalk. Never put a hand or any part of the body into it, mix small lots in cold water, never warm it in a pan that you need, never pour it down a drain. Follow the safety data sheet and local rules.",
-                    show::number(warming(Grams::new(plaster), Grams::new(of(&|id| id == "water"))), 0)
+                    "Plaster that is not slaked sets in the pot: it takes up water, thickens, grows and warms{}. Slake it first in plenty of water, stirring for an hour, or use gypsum or chalk. Never put a hand or any part of the body into it, mix small lots in cold water, never warm it in a pan that you need, never pour it down a drain. Follow the safety data sheet and local rules.",
+                    match warming(Grams::new(plaster), Grams::new(water)) {
+                        rise if rise > 1.0 => format!(", by up to {}\u{a0}degrees if all of it set at once", show::number(rise, 0)),
+                        _ => ", hot enough to burn".to_owned(),
+                    }
                 ),
                 "own stoichiometry; warning share 10 %: model choice; burns: NSEAD, A Guide to Safe Practice in Art and Design",
             ));
@@ -109,7 +119,6 @@ impl Workbench {
             ));
         }
         self.base_excess(worked, out);
-        let water = worked.ranges.as_ref().map_or(0.0, |r| r.best.water.value());
         let glue = of(&|id| matches!(id, "hide-glue" | "rabbit-skin-glue" | "gelatine"));
         let has_strength = worked.reading.lines.iter().any(|line| line.strength.is_some());
         if glue > 0.0 && water > 0.0 && !has_strength && glue / (glue + water) > GLUE_LIMIT * 1.02 {
@@ -193,6 +202,9 @@ fn together(materials: &[&Material], out: &mut Vec<CautionView>) {
     if has(&["potash-alum"]) && (family(Family::Casein) || has(&["natural-chalk", "precipitated-chalk", "marble-dust"])) {
         out.push(this_recipe("alum", "Alum is sour: it throws casein out of solution and fizzes with chalk, which leaves pinholes. Keep it for a separate coat of glue size.".into(), "Hammarsten 1914; own chemistry"));
     }
+    if has(&["whole-milk", "part-skim-milk"]) {
+        out.push(this_recipe("cream", binder::Warning::FattyCurd.text().into(), "dairy practice; common practice, no source"));
+    }
     if has(&["rennet"]) {
         out.push(this_recipe(
             "rennet",
@@ -216,7 +228,14 @@ fn together(materials: &[&Material], out: &mut Vec<CautionView>) {
 }
 
 fn this_recipe(about: &str, text: String, source: &str) -> CautionView {
-    CautionView { about: about.to_owned(), text, codes: String::new(), source: source.to_owned(), of_this_recipe: true }
+    CautionView { about: about.to_owned(), text, codes: String::new(), source: source.to_owned(), of_this_recipe: true, grave: false }
+}
+
+/// Codes of grave harm: death, burns, blindness, cancer, harm to the unborn, lasting harm to organs.
+const GRAVE: [&str; 12] = ["H300", "H301", "H310", "H314", "H318", "H330", "H331", "H334", "H340", "H350", "H360", "H372"];
+
+pub(crate) fn grave(codes: &str) -> bool {
+    GRAVE.iter().any(|code| codes.contains(code))
 }
 
 /// Whether the pot holds plaster that has not been slaked.

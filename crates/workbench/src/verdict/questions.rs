@@ -1,8 +1,10 @@
 //! Questions a careful reader would ask, with what each answer would change.
 
+use ground::{Coat, Drawn, Mix, film_with_ranges};
+use measure::Draws;
 use show::{ChoiceView, QuestionView, number};
 
-use super::{Standing, VerdictRequest, Worked};
+use super::{Standing, VerdictRequest, Worked, said};
 use crate::Workbench;
 
 /// A difference on the rule smaller than this is not worth a word.
@@ -18,40 +20,60 @@ impl Workbench {
     }
 
     fn question(&self, request: &VerdictRequest, worked: &Worked, question: &materials::Question) -> (f64, QuestionView) {
-        let places: Vec<Option<f64>> = question.choices.iter().map(|choice| self.place_if(request, &question.id.0, &choice.id)).collect();
-        let known: Vec<f64> = places.iter().copied().flatten().collect();
+        let places: Vec<Place> = question.choices.iter().map(|choice| self.place_if(request, &question.id.0, &choice.id)).collect();
+        let known: Vec<f64> = places.iter().filter_map(|place| place.lambda).collect();
         let most = known.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let least = known.iter().copied().fold(f64::INFINITY, f64::min);
         let width = if known.len() > 1 { most - least } else { 0.0 };
-        let on_rule = matches!(worked.standing, Standing::Word(_));
+        let changes = width > SMALL || places.windows(2).any(|pair| matches!(pair, [a, b] if a.word != b.word));
         let answered = request.choices.get(&question.id.0).is_some_and(|given| question.choices.iter().any(|choice| choice.id == *given));
+        let on_rule = matches!(worked.standing, Standing::Word(_));
         let choices = question
             .choices
             .iter()
-            .zip(&places)
+            .zip(places)
             .map(|(choice, place)| ChoiceView {
                 id: choice.id.clone(),
                 label: choice.label.clone(),
-                effect: match place {
-                    Some(lambda) if width > SMALL && on_rule => {
-                        format!("{} on the rule: {}", number(*lambda, 2), ground::Word::of(*lambda).text())
-                    }
-                    Some(_) if on_rule => "makes no difference to the rule".into(),
+                effect: match place.lambda {
+                    Some(lambda) if changes && on_rule => format!("{} on the rule: {}", number(lambda, 2), place.word),
                     _ => String::new(),
                 },
-                place: *place,
+                place: place.lambda,
             })
             .collect();
-        (width, QuestionView { id: question.id.0.clone(), ask: question.ask.clone(), assumed: question.assumed.clone(), answered, choices })
+        let view = QuestionView {
+            id: question.id.0.clone(),
+            ask: question.ask.clone(),
+            assumed: question.assumed.clone(),
+            answered,
+            matters: changes || !on_rule,
+            choices,
+        };
+        (width, view)
     }
 
-    /// Place on the rule, at the best inputs, if this were the answer.
-    fn place_if(&self, request: &VerdictRequest, question: &str, choice: &str) -> Option<f64> {
+    /// Where the ground would stand if this were the answer.
+    fn place_if(&self, request: &VerdictRequest, question: &str, choice: &str) -> Place {
         let mut wishes: materials::Wishes =
             request.choices.iter().map(|(question, choice)| (materials::QuestionId(question.clone()), choice.clone())).collect();
         wishes.insert(materials::QuestionId(question.to_owned()), choice.to_owned());
         let reading = materials::read(self.jars, &self.units, &request.told, &wishes);
-        let mix = ground::Mix::of(self.jars, &self.units, &reading);
-        mix.film(&mix.best(), &mut Vec::new()).ok().map(|film| film.lambda())
+        let mix = Mix::of(self.jars, &self.units, &reading);
+        let ranges = film_with_ranges(&mix, Coat::USUAL, &Drawn::of(&mix, FEW));
+        let word = match self.standing(&request.told, &reading, &mix, ranges.as_ref()) {
+            Standing::Word(words) => said(&words),
+            Standing::NoWord(_) | Standing::NoFilm(_) => "no word".into(),
+        };
+        Place { lambda: ranges.ok().map(|ranges| ranges.best.lambda()), word }
     }
 }
+
+/// Where an answer would put the ground.
+struct Place {
+    lambda: Option<f64>,
+    word: String,
+}
+
+/// Enough draws for a word beside an answer.
+const FEW: Draws = Draws { seed: Draws::USUAL.seed, count: 300 };

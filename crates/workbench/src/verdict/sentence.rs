@@ -48,5 +48,5 @@ fn nothing(worked: &Worked, why: &str) -> String {
     if worked.reading.lines.is_empty() {
         return "Nothing here reads as an ingredient yet: name a powder and a binder, each with an amount, such as \u{201c}250 g chalk, 14 g hide glue, 200 ml water\u{201d}.".into();
     }
-    format!("No verdict yet: {why}.")
+    if why.ends_with('?') { format!("No verdict yet: {why}") } else { format!("No verdict yet: {why}.") }
 }
