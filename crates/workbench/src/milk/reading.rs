@@ -119,15 +119,6 @@ impl Workbench {
             return Ok((AcidAtHand { source: AcidSource::Vinegar, amount: None, strength: None }, MaterialId::new("vinegar")));
         }
         let reading = read(self.jars, &self.units, text, &Wishes::new());
-        if let Some(struck) = reading.struck().next() {
-            return Err(MilkFormError::Field {
-                field: "milk",
-                what: format!("“{}” is not understood; say how much of which milk, such as “2 l skim milk”", struck.span.of(text).trim()),
-            });
-        }
-        if reading.lines.len() > 1 {
-            return Err(wrong("name one milk here; work two milks out one by one"));
-        }
         let acids =
             reading.lines.iter().filter(|line| self.first(line).is_some_and(|m| AcidSource::from_material(&m.id).is_some())).count();
         if acids > 1 {
@@ -169,7 +160,7 @@ impl Workbench {
         let named = reading.lines.iter().filter_map(|line| line.material.first()).chain(&reading.mentions);
         let mut named: Vec<&Material> = named.filter_map(|id| self.jars.material(id)).collect();
         named.dedup_by(|a, b| a.id == b.id);
-        if let Some(danger) = named.iter().find(|m| m.kind == Kind::Hazard) {
+        if let Some(danger) = named.iter().copied().find(|m| m.kind == Kind::Hazard).or_else(|| self.named(text, Kind::Hazard)) {
             return Err(wrong(format!("{} is kept here for its warning only; take chalk", danger.name)));
         }
         if named.iter().filter(|m| m.kind == Kind::Filler).count() > 1 {
