@@ -222,6 +222,10 @@ fn input(path: Option<&Path>) -> Result<String, Failure> {
         }
         stdin.lock().take(MOST_INPUT).read_to_end(&mut bytes).map_err(|e| bad_input(format!("standard input: {e}")))?;
     }
+    // Some editors begin a file with a byte order mark; it is no part of the recipe.
+    if bytes.starts_with(b"\xef\xbb\xbf") {
+        bytes.drain(..3);
+    }
     String::from_utf8(bytes)
         .map_err(|e| bad_input(format!("the text is not UTF-8 at byte {}; save it as UTF-8", e.utf8_error().valid_up_to())))
 }

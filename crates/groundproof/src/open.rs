@@ -23,15 +23,21 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         let address = listener.local_addr().map_err(|e| could_not(&e))?;
         let door = Door::new(address).map_err(|e| could_not(&e))?;
         let entrance = door.entrance();
+        // The handlers stand before the first line is printed: whoever reads it may end the program at once.
+        let mut ending = Ending::new().map_err(|e| could_not(&e))?;
         announce(&entrance).map_err(|e| could_not(&e))?;
-        let serving =
-            tokio::spawn(
-                async move { axum::serve(listener, web::router(App::new(bench, door))).with_graceful_shutdown(told_to_end()).await },
-            );
+        let (stop, stopped) = tokio::sync::oneshot::channel::<()>();
+        let serving = tokio::spawn(async move {
+            let told = async {
+                let _ = stopped.await;
+            };
+            axum::serve(listener, web::router(App::new(bench, door))).with_graceful_shutdown(told).await
+        });
         if !options.no_browser && open::that_detached(&entrance).is_err() {
             complain("No browser could be opened: open the address above yourself.");
         }
-        told_to_end().await;
+        ending.told().await;
+        let _ = stop.send(());
         // An idle connection that the browser keeps open must not keep the program from ending.
         let _ = tokio::time::timeout(GRACE, serving).await;
         Ok(())
@@ -63,26 +69,42 @@ fn complain(said: &str) {
     eprintln!("{said}");
 }
 
-/// Waits for Ctrl+C or a terminate signal.
-async fn told_to_end() {
-    let interrupt = async {
+/// Ctrl+C or a terminate signal.
+#[cfg(unix)]
+struct Ending {
+    interrupt: tokio::signal::unix::Signal,
+    terminate: tokio::signal::unix::Signal,
+}
+
+#[cfg(unix)]
+impl Ending {
+    fn new() -> std::io::Result<Self> {
+        use tokio::signal::unix::{SignalKind, signal};
+        Ok(Self { interrupt: signal(SignalKind::interrupt())?, terminate: signal(SignalKind::terminate())? })
+    }
+
+    async fn told(&mut self) {
+        tokio::select! {
+            _ = self.interrupt.recv() => {},
+            _ = self.terminate.recv() => {},
+        }
+    }
+}
+
+/// Ctrl+C.
+#[cfg(not(unix))]
+struct Ending;
+
+#[cfg(not(unix))]
+impl Ending {
+    #[expect(clippy::unnecessary_wraps, reason = "the same shape as on other systems")]
+    fn new() -> std::io::Result<Self> {
+        Ok(Self)
+    }
+
+    async fn told(&mut self) {
         if tokio::signal::ctrl_c().await.is_err() {
             std::future::pending::<()>().await;
         }
-    };
-    #[cfg(unix)]
-    let terminate = async {
-        match tokio::signal::unix::signal(tokio::signal::unix::SignalKind::terminate()) {
-            Ok(mut signal) => {
-                signal.recv().await;
-            }
-            Err(_) => std::future::pending::<()>().await,
-        }
-    };
-    #[cfg(not(unix))]
-    let terminate = std::future::pending::<()>();
-    tokio::select! {
-        () = interrupt => {},
-        () = terminate => {},
     }
 }

@@ -29,6 +29,9 @@ const COATS: std::ops::RangeInclusive<u32> = 1..=40;
 /// Share of the pot from which an amount that was not understood spoils the word (model choice).
 const LOST: f64 = 0.02;
 
+/// Most ingredients that one recipe may hold.
+const MOST_LINES: usize = 200;
+
 /// What a person asks about a recipe.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct VerdictRequest {
@@ -52,6 +55,9 @@ pub enum TextError {
     /// Longer than a recipe can be.
     #[error("the text is longer than 64 kB; paste the recipe alone, without the page around it")]
     TooLong,
+    /// More ingredients than a pot holds.
+    #[error("that is more than 200 ingredients; paste one recipe at a time")]
+    TooMany,
     /// A wet thickness that no coat has.
     #[error("the wet thickness of a coat lies between 1 and 5000 um; a brushed coat is about 100 um")]
     Wet,
@@ -127,6 +133,9 @@ impl Workbench {
         };
         // Strict text knows its questions too: the answers are taken on a second reading of the same text.
         let reading = if request.strict && !wishes.is_empty() { read(self.jars, &self.units, &request.told, &wishes) } else { reading };
+        if reading.lines.len() > MOST_LINES {
+            return Err(TextError::TooMany);
+        }
         let mix = Mix::of(self.jars, &self.units, &reading);
         let (coat, coats) = laid(request, &reading);
         let drawn = Drawn::of(&mix, Draws::USUAL);

@@ -24,6 +24,14 @@ impl Builder<'_> {
         if self.has(at + 1, Signal::OfThat) && number.low <= 1.0 && !number.absurd && number.weak != Weak::Article {
             return self.push(at, at + 2, plain(Range::one(1.0), Told::Relative { factor: number.low, of: Of::Previous }));
         }
+        // "of which a third titanium white"
+        if at.checked_sub(1).is_some_and(|before| self.has(before, Signal::OfThat))
+            && number.low < 1.0
+            && number.low > 0.0
+            && !number.absurd
+        {
+            return self.push(at, at + 1, plain(Range::one(1.0), Told::Relative { factor: number.low, of: Of::Previous }));
+        }
         // "two 1 kg bags": the first number counts the second amount.
         if let Some(second) = self.number(at + 1).filter(|second| second.weak == Weak::No && !second.absurd)
             && let (Some(behind), false, Weak::No) = (self.behind(at + 1), number.absurd, number.weak)

@@ -4,10 +4,12 @@ use std::collections::HashSet;
 
 use super::cover::Mark;
 use super::leftovers;
+use super::mixtures;
 use super::nodes::{AmountNode, Node, Region, Told};
 use super::recipe::Recipe;
 use super::strengths;
 use super::tokens::Mark as Sign;
+use super::totals;
 use crate::catalogue::{Family, Kind, MaterialId};
 
 /// A line before it is written: node of the material, its amount and items.
@@ -50,9 +52,11 @@ impl Draft {
 /// All lines of a recipe in the order told, and the marks of amounts that belong to none.
 pub(super) fn make(told: &Recipe<'_>) -> (Vec<Draft>, Vec<Mark>) {
     let mut drafts = paired(told);
-    let marks = leftovers::settle(told, &mut drafts);
+    let mut marks = leftovers::settle(told, &mut drafts);
     mentions(told, &mut drafts);
     drafts.sort_by_key(|draft| (told.nodes.get(draft.name).map_or(0, |node| node.first), draft.implied.is_some()));
+    totals::settle(told, &mut drafts, &mut marks);
+    mixtures::settle(told, &mut drafts, &mut marks);
     (drafts, marks)
 }
 

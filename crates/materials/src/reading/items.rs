@@ -7,7 +7,7 @@ use super::nodes::Region;
 use super::numbers::{Number, Scan, Weak};
 use super::signals::{Signal, Signals};
 use super::tokens::{Kind, Mark, Token};
-use super::typos::Mender;
+use super::typos;
 
 /// What one item is.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,7 +77,7 @@ impl Item {
 
 /// Gathers the tokens of a text.
 pub(super) fn gather(text: &str, tokens: &[Token], lexicon: &Lexicon) -> Vec<Item> {
-    let (words, mended) = mend(text, tokens, lexicon);
+    let (words, mended) = typos::mend(text, tokens, lexicon);
     let scan = Scan { tokens, words: &words, lexicon };
     let mut items: Vec<Item> = Vec::with_capacity(tokens.len());
     let mut at = 0;
@@ -88,7 +88,8 @@ pub(super) fn gather(text: &str, tokens: &[Token], lexicon: &Lexicon) -> Vec<Ite
         }
         let counted = counted(&items);
         let filled = items.last().is_some_and(|item| item.signals.any(&FILLS));
-        let item = next_item(&scan, text, at, counted, filled, &mended);
+        let fresh = items.last().is_none_or(|item| item.ends_clause() || item.has(Signal::And) || item.is(Mark::Plus));
+        let item = next_item(&scan, text, at, Place { counted, filled, fresh }, &mended);
         at = item.end.max(at + 1);
         items.push(item);
     }
@@ -209,7 +210,22 @@ fn length(scan: &Scan<'_>, at: usize) -> usize {
     scan.tokens.get(at).map_or(0, |token| token.to - token.from)
 }
 
-fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, filled: bool, mended: &[bool]) -> Item {
+/// What stands before a word.
+#[derive(Clone, Copy)]
+struct Place {
+    /// A number.
+    counted: bool,
+    /// A word for how a spoon was filled.
+    filled: bool,
+    /// Nothing: a clause or a member of a list begins.
+    fresh: bool,
+}
+
+/// Spoons and cups, which may stand without a number: "tsp honey".
+const SPOONS: [&str; 9] = ["tsp", "tbsp", "teaspoon", "tablespoon", "dessertspoon", "teaspoonful", "tablespoonful", "cup", "pinch"];
+
+fn next_item(scan: &Scan<'_>, text: &str, at: usize, place: Place, mended: &[bool]) -> Item {
+    let Place { counted, filled, fresh } = place;
     let tight = at > 0 && scan.tight(at);
     let item = |what: What, end: usize| Item {
         what,
@@ -293,7 +309,11 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, counted: bool, filled: bool
     let goes_on = |end: usize| {
         scan.signal(scan.seen(end), Signal::Of) || filled && scan.word(scan.seen(end)).is_some_and(|word| scan.lexicon.is_stock(word))
     };
-    if let Some((index, end)) = found.unit.filter(|(_, end)| goes_on(*end) && length(scan, at) > 2 && !each) {
+    let spoonful = |index: u32, end: usize| {
+        fresh && scan.lexicon.unit(index).is_some_and(|word| SPOONS.contains(&word)) && longest(scan, scan.seen(end)).name.is_some()
+    };
+    if let Some((index, end)) = found.unit.filter(|(index, end)| (goes_on(*end) || spoonful(*index, *end)) && length(scan, at) > 2 && !each)
+    {
         let mut out = item(What::Unit(index), end);
         if let Some((senses, _)) = &found.steer {
             out.signals = senses.signals;
@@ -358,34 +378,4 @@ fn single_letter(scan: &Scan<'_>, text: &str, at: usize) -> Option<char> {
     let token = scan.tokens.get(at)?;
     let mut chars = text.get(token.from..token.to)?.chars();
     chars.next().filter(|c| chars.next().is_none() && c.is_ascii_alphabetic())
-}
-
-/// Leads misspelt words back, on lines that hold a number or a material. Gives the word of each token and whether it was mended.
-fn mend(text: &str, tokens: &[Token], lexicon: &Lexicon) -> (Vec<WordId>, Vec<bool>) {
-    let mut words: Vec<WordId> = tokens.iter().map(|token| if let Kind::Word(id) = token.kind { id } else { WordId::UNKNOWN }).collect();
-    let mut mended = vec![false; tokens.len()];
-    let mut mender: Option<Mender<'_>> = None;
-    let mut start = 0;
-    while start < tokens.len() {
-        let end = tokens.iter().skip(start).position(|token| token.kind == Kind::Break).map_or(tokens.len(), |at| start + at);
-        let line = tokens.get(start..end).unwrap_or(&[]);
-        let of_use = line.iter().any(|token| match token.kind {
-            Kind::Figure(_) | Kind::Fraction(_) => true,
-            Kind::Word(id) => lexicon.number(id).is_some() || lexicon.next(0, id).is_some_and(|node| lexicon.senses(node).name.is_some()),
-            _ => false,
-        });
-        for (at, token) in tokens.iter().enumerate().take(end).skip(start).filter(|_| of_use) {
-            let (Kind::Word(WordId::UNKNOWN), Some(raw)) = (token.kind, text.get(token.from..token.to)) else { continue };
-            let dotted = matches!(tokens.get(at + 1), Some(Token { kind: Kind::Mark(Mark::Stop), gap: false, .. }));
-            let mender = mender.get_or_insert_with(|| Mender::new(lexicon));
-            if let (Some(id), Some(word), Some(flag)) =
-                (mender.mend(&super::fold::fold(raw), raw, dotted), words.get_mut(at), mended.get_mut(at))
-            {
-                *word = id;
-                *flag = true;
-            }
-        }
-        start = end + 1;
-    }
-    (words, mended)
 }

@@ -4,12 +4,15 @@ use std::collections::HashSet;
 
 use super::amounts::plain;
 use super::cover::{Label, Mark};
+use super::doubles::{self, Doubles};
 use super::drafts::Draft;
 use super::items::{Item, What};
 use super::model::Range;
 use super::nodes::{AmountNode, Told};
+use super::pairing;
 use super::recipe::Recipe;
 use super::signals::Signal;
+use super::strays::NO_MATERIAL;
 use super::tokens::Mark as Sign;
 
 /// Who owns which node: the index of its draft.
@@ -26,7 +29,7 @@ pub(super) fn settle(told: &Recipe<'_>, drafts: &mut Vec<Draft>) -> Vec<Mark> {
         let items = (node.first, node.end);
         if let Some(line) = attached(told, at, &owners).or_else(|| sizes(told, at, drafts, &owners)) {
             if let Some(draft) = drafts.get_mut(line).filter(|_| !told.sizeless(amount)) {
-                attach(told, draft, amount, items);
+                marks.extend(attach(told, draft, amount, items));
                 if let Some(slot) = owners.get_mut(at) {
                     *slot = Some(line);
                 }
@@ -34,8 +37,12 @@ pub(super) fn settle(told: &Recipe<'_>, drafts: &mut Vec<Draft>) -> Vec<Mark> {
         } else if let Some(name) = water_for(told, at, amount, drafts, &owners) {
             drafts.push(Draft::water(name, amount.clone(), items, "an amount of liquid without a name, taken as water"));
         } else if is_lost(told, amount, items) {
-            let why = "no material is told for this amount; say what it is of";
-            marks.push(Mark { first: node.first, end: node.end, label: Label::Struck(why.to_owned(), true), questions: Vec::new() });
+            marks.push(Mark {
+                first: node.first,
+                end: node.end,
+                label: Label::Struck(NO_MATERIAL.to_owned(), true),
+                questions: Vec::new(),
+            });
         }
     }
     marks
@@ -61,16 +68,49 @@ fn owners(told: &Recipe<'_>, drafts: &[Draft]) -> Owners {
 fn is_lost(told: &Recipe<'_>, amount: &AmountNode, (first, end): (usize, usize)) -> bool {
     let before = first.checked_sub(1);
     let vessel = amount.words && told.sizeless(amount) || told.has(before, Signal::Per);
-    let counts =
-        matches!(amount.told, Told::Unit(_) | Told::Part(_) | Told::Absurd | Told::Percent | Told::PerLiquid(_) | Told::Relative { .. })
-            && !amount.bought
-            && !vessel;
+    let counts = matches!(amount.told, Told::Unit(_) | Told::Part(_) | Told::Absurd | Told::Percent) && !amount.bought && !vessel;
+    let leans = matches!(amount.told, Told::PerLiquid(_) | Told::Relative { .. }) && leans_on_stranger(told, (first, end));
     let unknown = |at: Option<usize>| at.and_then(|at| told.items.get(at)).is_some_and(|item| item.what == What::Unknown && !item.muted);
-    counts || amount.told == Told::Bare && !amount.words && (unknown(Some(end)) || unknown(before))
+    counts || leans || amount.told == Told::Bare && !amount.words && (unknown(Some(end)) || unknown(before))
+}
+
+/// "an equal volume of zork", "half of that is zork".
+fn leans_on_stranger(told: &Recipe<'_>, (first, end): (usize, usize)) -> bool {
+    let that = (first..end).any(|at| told.has(Some(at), Signal::OfThat));
+    let unknown = told.items.iter().skip(end).take(3).take_while(|item| !item.ends_clause()).any(|item| item.what == What::Unknown);
+    that && unknown || pairing::of_stranger(told.items, end)
 }
 
 /// Adds an amount to the line that it belongs to: the weighed figure wins, so does the one that was used.
-fn attach(told: &Recipe<'_>, draft: &mut Draft, amount: &AmountNode, items: (usize, usize)) {
+///
+/// Gives a mark where the two can't both be true.
+fn attach(told: &Recipe<'_>, draft: &mut Draft, amount: &AmountNode, items: (usize, usize)) -> Option<Mark> {
+    if let (Some(first), Some(first_items), false, false) = (&draft.amount, draft.amount_items, amount.used, amount.each)
+        && let Some(doubles) = doubles::compare(told, first, amount)
+    {
+        // The figure told first counts, unless both say the same and the other is metric.
+        let (keeps, why) = match doubles {
+            Doubles::Agree { metric } => (metric == Some(false) || metric.is_none(), None),
+            Doubles::Differ => {
+                let earlier = first_items.0 < items.0;
+                let kept = if earlier { first_items } else { items };
+                (earlier, Some(format!("does not agree with {}", told.span(kept.0, kept.1).of(told.text))))
+            }
+        };
+        let dropped = if keeps { items } else { first_items };
+        if !keeps {
+            draft.amount = Some(amount.clone());
+            draft.amount_items = Some(items);
+        }
+        draft.first = draft.first.min(items.0);
+        draft.end = draft.end.max(items.1);
+        let Some(why) = why else {
+            draft.more.push(dropped);
+            return None;
+        };
+        draft.notes.push(format!("{} {why}, so it was left out", told.span(dropped.0, dropped.1).of(told.text)));
+        return Some(Mark { first: dropped.0, end: dropped.1, label: Label::Struck(why, true), questions: Vec::new() });
+    }
     let bags = amount.each && draft.amount.as_ref().is_some_and(|first| told.sizeless(first));
     let sized = !told.sizeless(amount) && draft.amount.as_ref().is_some_and(|other| told.sizeless(other));
     let weighed = sized || told.is_mass(amount) && draft.amount.as_ref().is_some_and(|other| !told.is_mass(other));
@@ -95,6 +135,7 @@ fn attach(told: &Recipe<'_>, draft: &mut Draft, amount: &AmountNode, items: (usi
     }
     draft.first = draft.first.min(items.0);
     draft.end = draft.end.max(items.1);
+    None
 }
 
 /// The line that an amount without a material of its own belongs to: "1 cup chalk (180 g)", "5 kg bag, used 750 g".

@@ -5,12 +5,14 @@ use std::collections::HashMap;
 use super::cover::{Label, Mark};
 use super::drafts::{self, Draft};
 use super::items::{Item, What};
+use super::leaning;
 use super::leftovers;
 use super::measured::Measurer;
 use super::model::{Amount, Line, NotGiven, Pick, Question, QuestionId, Span, Strength, Wishes};
-use super::nodes::{NameNode, Node, Of, Told};
+use super::nodes::{NameNode, Node, Told};
 use super::questions::{Asker, Candidate, slug};
 use super::recipe::Recipe;
+use super::shares;
 use super::signals::Signal;
 use super::strengths::{self, StrengthTold};
 use super::tokens::Mark as Sign;
@@ -34,7 +36,8 @@ pub(super) fn build(told: &Recipe<'_>, wishes: &Wishes) -> (Built, Vec<Question>
         let line = write(told, draft, strength, &mut asker, &mut picked, lines.len(), &mut marks);
         lines.push(line);
     }
-    lean(told, &drafts, &mut lines);
+    leaning::lean(told, &drafts, &mut lines);
+    shares::settle(told, &drafts, &mut lines, &mut asker, &mut marks);
     (Built { lines, marks }, asker.close())
 }
 
@@ -178,52 +181,4 @@ fn why_missing(told: &Recipe<'_>, draft: &Draft) -> NotGiven {
     let behind = told.items.get(draft.end..).unwrap_or(&[]).iter().take_while(stops).take(6);
     let before = told.items.get(..draft.first).unwrap_or(&[]).iter().rev().take_while(stops).take(4);
     if behind.chain(before).any(|item| item.has(Signal::ByEye) || item.has(Signal::Some)) { NotGiven::ByEye } else { NotGiven::Missing }
-}
-
-/// How often lines that lean on lines that lean themselves are looked at again.
-const CHAIN: usize = 3;
-
-/// Works out amounts that lean on another line.
-fn lean(told: &Recipe<'_>, drafts: &[Draft], lines: &mut [Line]) {
-    // The first two lines of each material: one may be the leaning line itself.
-    let mut places: HashMap<&MaterialId, [Option<usize>; 2]> = HashMap::new();
-    for (at, draft) in drafts.iter().enumerate().filter(|(_, draft)| draft.implied.is_none()) {
-        if let Some(id) = told.top(draft.name) {
-            let slots = places.entry(id).or_default();
-            if let Some(free) = slots.iter_mut().find(|slot| slot.is_none()) {
-                *free = Some(at);
-            }
-        }
-    }
-    for _ in 0..CHAIN {
-        for (at, draft) in drafts.iter().enumerate() {
-            let Some(Told::Relative { factor, of }) = draft.amount.as_ref().map(|amount| &amount.told) else { continue };
-            if lines.get(at).is_none_or(|line| line.amount != Amount::NotGiven(NotGiven::Missing)) {
-                continue;
-            }
-            let other = match of {
-                Of::Previous => at.checked_sub(1),
-                Of::Node(node) => {
-                    let ids = told.nodes.get(*node).and_then(Node::name).map(|name| name.meanings.as_slice()).unwrap_or_default();
-                    ids.iter().filter_map(|(id, _)| places.get(id)).flatten().flatten().copied().filter(|index| *index != at).min()
-                }
-            };
-            let Some(amount) = other.and_then(|other| lines.get(other)).and_then(|line| scaled(&line.amount, *factor)) else { continue };
-            if let Some(line) = lines.get_mut(at) {
-                line.amount = amount;
-                line.guessed.push("worked out from another ingredient".to_owned());
-            }
-        }
-    }
-}
-
-/// So many times as much, if that can be said of the amount.
-fn scaled(amount: &Amount, factor: f64) -> Option<Amount> {
-    Some(match amount {
-        Amount::Mass { number, unit } => Amount::Mass { number: number.times(factor), unit: unit.clone() },
-        Amount::Volume { number, unit, fill } => Amount::Volume { number: number.times(factor), unit: unit.clone(), fill: *fill },
-        Amount::Parts { number, basis } => Amount::Parts { number: number.times(factor), basis: basis.clone() },
-        Amount::PercentOfWhole { number } => Amount::PercentOfWhole { number: number.times(factor) },
-        _ => return None,
-    })
 }

@@ -7,17 +7,21 @@ mod amounts;
 mod asides;
 mod bare;
 mod cover;
+mod curds;
 mod customs;
+mod doubles;
 mod drafts;
 mod endings;
 mod fold;
 mod hashing;
 mod items;
 mod language;
+mod leaning;
 mod leftovers;
 mod lexicon;
 mod lines;
 mod measured;
+mod mixtures;
 mod model;
 mod names;
 mod nodes;
@@ -29,11 +33,13 @@ mod questions;
 mod recipe;
 mod relations;
 mod settings;
+mod shares;
 mod signals;
 mod strays;
 mod strengths;
 mod strict;
 mod tokens;
+mod totals;
 mod typos;
 mod usual;
 
@@ -41,7 +47,7 @@ use std::collections::HashSet;
 
 use measure::Units;
 
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, MaterialId};
 use amounts::Measures;
 use cover::{Label, Mark};
 use lexicon::Lexicon;
@@ -100,14 +106,30 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
     mention(&nodes, &mut marks);
     strays::find(&nodes, &items, &mut marks);
     let pieces = cover::pieces(text, &tokens, &items, &marks);
+    let mentions = mentions(&nodes, &marks, &built.lines);
+    let drained = curds::drained(&recipe, &built.lines);
     Reading {
         pieces,
         lines: built.lines,
         questions,
         settings: settings.into_iter().map(|(setting, ..)| setting).collect(),
-        mentions: Vec::new(),
-        drained: Vec::new(),
+        mentions,
+        drained,
     }
+}
+
+/// Materials that have chips and no line.
+fn mentions(nodes: &[Node], marks: &[Mark], lines: &[Line]) -> Vec<MaterialId> {
+    let mut found: Vec<MaterialId> = Vec::new();
+    let chips: HashSet<usize> = marks.iter().filter(|mark| mark.label == Label::Mention).map(|mark| mark.first).collect();
+    for name in nodes.iter().filter(|node| chips.contains(&node.first)).filter_map(Node::name) {
+        let Some((id, _)) = name.meanings.first() else { continue };
+        let has_line = lines.iter().any(|line| line.material.candidates.iter().any(|(other, _)| other == id));
+        if !has_line && !found.contains(id) {
+            found.push(id.clone());
+        }
+    }
+    found
 }
 
 /// Materials named again without an amount: chips without a line.

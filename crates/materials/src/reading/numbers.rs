@@ -208,6 +208,9 @@ impl Scan<'_> {
                 return (Number { absurd: true, ..number }, chain);
             }
             let value = over / under;
+            if !value.is_finite() {
+                return (Number { absurd: true, ..number }, after);
+            }
             return (Number { form: Form::Slash(over, under), ..Number::one(value) }, after);
         }
         let whole = numeral.value.fract() == 0.0;

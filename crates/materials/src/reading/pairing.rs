@@ -54,7 +54,7 @@ fn lone(node: &Node, items: &[Item]) -> f64 {
         None => LONE_NAME,
         Some(Told::Bare | Told::Eye) => LONE_NUMBER,
         Some(Told::Percent | Told::Relative { .. } | Told::PerLiquid(_)) => {
-            if of_stranger(node, items) {
+            if of_stranger(items, node.end) {
                 LONE_ELSEWHERE
             } else {
                 4.0
@@ -76,9 +76,9 @@ fn lone(node: &Node, items: &[Item]) -> f64 {
 }
 
 /// Whether an amount has a noun of its own that is no known material: "1 kg of sand".
-fn of_stranger(node: &Node, items: &[Item]) -> bool {
-    let last_of = node.end.checked_sub(1).and_then(|last| items.get(last)).is_some_and(|item| item.signals.any(&OF_ENDS));
-    let behind = items.get(node.end..).unwrap_or(&[]);
+pub(super) fn of_stranger(items: &[Item], end: usize) -> bool {
+    let last_of = end.checked_sub(1).and_then(|last| items.get(last)).is_some_and(|item| item.signals.any(&OF_ENDS));
+    let behind = items.get(end..).unwrap_or(&[]);
     let passes = |item: &&Item| matches!(item.what, What::Steer) && item.signals.any(&[Signal::Of, Signal::Adjective]);
     let skipped = behind.iter().take_while(passes).count();
     let of = last_of || behind.iter().take(skipped).any(|item| item.has(Signal::Of));
@@ -86,7 +86,7 @@ fn of_stranger(node: &Node, items: &[Item]) -> bool {
 }
 
 /// Phrases that mostly end in "of".
-const OF_ENDS: [Signal; 4] = [Signal::SameVolume, Signal::SameAmount, Signal::SameWeight, Signal::Factor];
+const OF_ENDS: [Signal; 3] = [Signal::SameVolume, Signal::SameAmount, Signal::SameWeight];
 
 /// The cost of pairing two neighbours; nothing if they can't be a pair.
 fn cost(left: &Node, right: &Node, items: &[Item]) -> Option<f64> {
@@ -99,7 +99,7 @@ fn cost(left: &Node, right: &Node, items: &[Item]) -> Option<f64> {
         return None;
     }
     let gap = items.get(left.end..right.first)?;
-    let stranger = of_stranger(if amount_first { left } else { right }, items);
+    let stranger = of_stranger(items, if amount_first { left.end } else { right.end });
     if stranger && gap.iter().any(|item| item.ends_clause() && !item.is(Mark::Open)) {
         return None;
     }

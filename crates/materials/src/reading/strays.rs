@@ -8,7 +8,8 @@ use super::signals::Signal;
 use super::tokens::Mark as Sign;
 
 const STRANGER: &str = "no material of this name is known; if it is a powder or a binder, say which";
-const NO_MATERIAL: &str = "no material is told for this amount; say what it is of";
+/// Why an amount is struck that no material took.
+pub(super) const NO_MATERIAL: &str = "no material is told for this amount; say what it is of";
 const MANY_TIMES: &str = "the amounts are taken as they stand; write them already multiplied";
 
 /// Longest name of something unknown, in words.
@@ -20,8 +21,11 @@ pub(super) fn find(nodes: &[Node], items: &[Item], marks: &mut Vec<Mark>) {
     for mark in marks.iter() {
         cover(&mut shown, mark.first, mark.end);
     }
-    let amounts: Vec<(usize, usize)> =
-        marks.iter().filter(|mark| matches!(mark.label, Label::Struck(_, true))).map(|mark| (mark.first, mark.end)).collect();
+    let amounts: Vec<(usize, usize)> = marks
+        .iter()
+        .filter(|mark| matches!(&mark.label, Label::Struck(why, true) if why == NO_MATERIAL))
+        .map(|mark| (mark.first, mark.end))
+        .collect();
     let mut found = Found { items, shown, marks };
     for (first, end) in amounts {
         found.name_of(first, end);
@@ -75,9 +79,14 @@ impl Found<'_> {
             from -= 1;
         }
         // Talk alone before an amount is a verb as likely as a name: its last word stands for it.
+        let stuff = |item: &Item| matches!(item.what, What::Name(_) | What::Number(_));
+        let told = from.checked_sub(1).and_then(|before| self.items.get(before)).is_some_and(stuff);
         let unknown = (from..to).find(|at| self.free(*at).is_some_and(|item| item.what == What::Unknown));
         let from = unknown.unwrap_or_else(|| to.saturating_sub(1).max(from));
-        if from < to && (from..to).any(|at| self.free(at).is_some_and(|item| matches!(item.what, What::Talk | What::Unknown))) {
+        if from < to
+            && !(told && unknown.is_none())
+            && (from..to).any(|at| self.free(at).is_some_and(|item| matches!(item.what, What::Talk | What::Unknown)))
+        {
             self.strike(from, to, STRANGER);
         }
     }
@@ -136,7 +145,7 @@ impl Found<'_> {
             });
             let Some(before) = at.checked_sub(1).filter(|_| number.is_some()) else { continue };
             let times = self.free(before).is_some_and(|item| item.is(Sign::Times) || item.has(Signal::Times));
-            let ends = self.items.get(at + 1).is_none_or(|item| item.ends_clause());
+            let ends = self.items.get(at + 1).is_none_or(Item::ends_clause);
             let behind = nodes.iter().take(last + 1).any(|node| node.end <= at);
             if times && ends && behind {
                 self.strike(before, at + 1, MANY_TIMES);

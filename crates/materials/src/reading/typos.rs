@@ -3,10 +3,41 @@
 use std::collections::HashMap;
 
 use super::lexicon::{Lexicon, WordId, letters};
+use super::tokens::{Kind, Mark, Token};
 
 /// How many different unknown words are looked up in one text; beyond that they stay unknown, so that a large text of noise
 /// costs no more than its length.
 const MOST_WORDS: usize = 4_000;
+
+/// Leads misspelt words back, on lines that hold a number or a material. Gives the word of each token and whether it was mended.
+pub(super) fn mend(text: &str, tokens: &[Token], lexicon: &Lexicon) -> (Vec<WordId>, Vec<bool>) {
+    let mut words: Vec<WordId> = tokens.iter().map(|token| if let Kind::Word(id) = token.kind { id } else { WordId::UNKNOWN }).collect();
+    let mut mended = vec![false; tokens.len()];
+    let mut mender: Option<Mender<'_>> = None;
+    let mut start = 0;
+    while start < tokens.len() {
+        let end = tokens.iter().skip(start).position(|token| token.kind == Kind::Break).map_or(tokens.len(), |at| start + at);
+        let line = tokens.get(start..end).unwrap_or(&[]);
+        let of_use = line.iter().any(|token| match token.kind {
+            Kind::Figure(_) | Kind::Fraction(_) => true,
+            Kind::Word(id) => lexicon.number(id).is_some() || lexicon.next(0, id).is_some_and(|node| lexicon.senses(node).name.is_some()),
+            _ => false,
+        });
+        for (at, token) in tokens.iter().enumerate().take(end).skip(start).filter(|_| of_use) {
+            let (Kind::Word(WordId::UNKNOWN), Some(raw)) = (token.kind, text.get(token.from..token.to)) else { continue };
+            let dotted = matches!(tokens.get(at + 1), Some(Token { kind: Kind::Mark(Mark::Stop), gap: false, .. }));
+            let mender = mender.get_or_insert_with(|| Mender::new(lexicon));
+            if let (Some(id), Some(word), Some(flag)) =
+                (mender.mend(&super::fold::fold(raw), raw, dotted), words.get_mut(at), mended.get_mut(at))
+            {
+                *word = id;
+                *flag = true;
+            }
+        }
+        start = end + 1;
+    }
+    (words, mended)
+}
 
 /// Looks up misspelt words and remembers what it found.
 pub(super) struct Mender<'a> {

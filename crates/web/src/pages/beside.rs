@@ -28,7 +28,7 @@ pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
         let body = html! { h1 .ask { "And the other one?" } (boxes(app.door.token(), &request.left.told, "")) };
         return framed(Place::Beside, "And the other one?", &body).into_response();
     }
-    match app.bench.beside(&request) {
+    match app.ask(|bench| bench.beside(&request)).await {
         Ok(view) => framed(Place::Beside, TITLE, &both(&view, app.door.token())).into_response(),
         Err(why) => (StatusCode::UNPROCESSABLE_ENTITY, bare("One thing first", &why.to_string())).into_response(),
     }

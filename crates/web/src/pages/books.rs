@@ -11,12 +11,12 @@ use crate::layout::{Place, page as framed};
 const TITLE: &str = "What do the books say?";
 
 pub(crate) async fn page(State(app): State<App>) -> Markup {
-    let books = app.bench.books();
+    let (books, ticks) = app.ask(|bench| (bench.books(), bench.handbook_ticks())).await;
     let placed = books.iter().filter(|book| book.has_place).count();
     let body = html! {
         h1 .ask { (TITLE) }
         p .lead { (books.len()) " recipes as printed. " (placed) " hold amounts enough for a place on the rule; the others say why not." }
-        figure .picture { (PreEscaped(rule_picture(&[], &app.bench.handbook_ticks(), Workbench::edges()))) }
+        figure .picture { (PreEscaped(rule_picture(&[], &ticks, Workbench::edges()))) }
         h2 { "With a place on the rule" }
         @for book in books.iter().filter(|book| book.has_place) { (one(book, app.door.token())) }
         h2 { "Without one" }

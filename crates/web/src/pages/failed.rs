@@ -5,7 +5,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use show::{CauseView, CausesView, MovedView, TapView};
-use workbench::FailedRequest;
+use workbench::{FailedRequest, Workbench};
 
 use crate::App;
 use crate::form::{Fields, Sent};
@@ -14,29 +14,30 @@ use crate::layout::{Place, bare, page as framed};
 const TITLE: &str = "A board failed. Why?";
 
 pub(crate) async fn empty(State(app): State<App>) -> Response {
-    answer(&app, &FailedRequest::default())
+    answer(&app, &FailedRequest::default()).await
 }
 
 pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
     match Fields::from_sent(sent, app.door.token()) {
-        Ok(fields) => answer(&app, &fields.failed()),
+        Ok(fields) => answer(&app, &fields.failed()).await,
         Err(refusal) => refusal,
     }
 }
 
-fn answer(app: &App, request: &FailedRequest) -> Response {
-    match app.bench.failed(request) {
-        Ok(view) => framed(Place::Failed, TITLE, &body(app, request, &view)).into_response(),
+async fn answer(app: &App, request: &FailedRequest) -> Response {
+    let asked = app.ask(|bench| bench.failed(request).map(|view| body(bench, app.door.token(), request, &view))).await;
+    match asked {
+        Ok(body) => framed(Place::Failed, TITLE, &body).into_response(),
         Err(why) => (StatusCode::UNPROCESSABLE_ENTITY, bare("That does not fit", &why.to_string())).into_response(),
     }
 }
 
-fn body(app: &App, request: &FailedRequest, view: &CausesView) -> Markup {
+fn body(bench: &Workbench, token: &str, request: &FailedRequest, view: &CausesView) -> Markup {
     html! {
         h1 .ask { (TITLE) }
         div #verdict .live aria-live="polite" { (told(request, view)) }
         form .tell method="post" action="/failed" data-live="/failed/live" {
-            input type="hidden" name="token" value=(app.door.token());
+            input type="hidden" name="token" value=(token);
             div .taps { @for tap in &view.taps { (ask(tap)) } }
             button .main type="submit" { "What was it?" }
             details open[!request.told.is_empty() || request.support.is_some() || request.dry_um.is_some() || !request.facts.is_empty()] {
@@ -47,7 +48,7 @@ fn body(app: &App, request: &FailedRequest, view: &CausesView) -> Markup {
                     label { "On what board"
                         select name="support" {
                             option value="" { "not said" }
-                            @for (id, name) in app.bench.supports() { option value=(id) selected[request.support.as_deref() == Some(id.as_str())] { (name) } }
+                            @for (id, name) in bench.supports() { option value=(id) selected[request.support.as_deref() == Some(id.as_str())] { (name) } }
                         }
                     }
                     label { "Dry thickness, µm" input type="text" inputmode="decimal" name="dry" value=[request.dry_um.map(|dry| dry.to_string())] placeholder="a postcard is 250"; }
@@ -55,7 +56,7 @@ fn body(app: &App, request: &FailedRequest, view: &CausesView) -> Markup {
                 }
                 fieldset .question {
                     legend { "And this, where it is so" }
-                    @for (fact, words) in app.bench.asked_facts() {
+                    @for (fact, words) in bench.asked_facts() {
                         label .choice { input type="checkbox" name="fact" value=(fact) checked[request.facts.contains(&fact)]; span { (words) } }
                     }
                 }
@@ -91,7 +92,7 @@ pub(crate) async fn live(State(app): State<App>, sent: Sent) -> Response {
         Err(refusal) => return refusal,
     };
     let request = fields.failed();
-    match app.bench.failed(&request) {
+    match app.ask(|bench| bench.failed(&request)).await {
         Ok(view) => told(&request, &view).into_response(),
         Err(why) => html! { p .lead { (why) } }.into_response(),
     }

@@ -13,7 +13,7 @@ use crate::layout::{Place, bare, page as framed};
 const TITLE: &str = "What is in the jars?";
 
 pub(crate) async fn list(State(app): State<App>) -> Markup {
-    let rows = app.bench.jars();
+    let rows = app.ask(workbench::Workbench::jars).await;
     let mut groups: Vec<(&str, Vec<&JarRow>)> = Vec::new();
     for row in &rows {
         match groups.iter_mut().find(|(group, _)| *group == row.group) {
@@ -35,7 +35,7 @@ pub(crate) async fn list(State(app): State<App>) -> Markup {
 }
 
 pub(crate) async fn one(State(app): State<App>, Path(id): Path<String>) -> Response {
-    match app.bench.jar(&id) {
+    match app.ask(|bench| bench.jar(&id)).await {
         Some(view) => framed(Place::Jars, &view.row.name, &jar(&view)).into_response(),
         None => (StatusCode::NOT_FOUND, bare("No jar of that name", "Look it up in the list of jars.")).into_response(),
     }
@@ -65,16 +65,17 @@ fn jar(view: &JarView) -> Markup {
 }
 
 pub(crate) async fn boards(State(app): State<App>) -> Markup {
+    let (woods, grits) = app.ask(|bench| (bench.woods(), bench.grits())).await;
     let body = html! {
         h1 .ask { "What are the boards?" }
         section {
             h2 { "How woods move" }
             p .second { "Change of size for one point of moisture in the wood, between 6 and 14 %." }
-            (table(&["wood", "along the radius", "along the rings", "source"], &app.bench.woods()))
+            (table(&["wood", "along the radius", "along the rings", "source"], &woods))
         }
         section {
             h2 { "Abrasive papers" }
-            (table(&["number", "mean grain", "used for", "source"], &app.bench.grits()))
+            (table(&["number", "mean grain", "used for", "source"], &grits))
         }
     };
     framed(Place::Jars, "What are the boards?", &body)

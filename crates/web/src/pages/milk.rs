@@ -30,7 +30,7 @@ pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
         Err(refusal) => return refusal,
     };
     let form = sent.milk();
-    match app.bench.milk(&form) {
+    match app.ask(|bench| bench.milk(&form)).await {
         Ok(view) => framed(Place::Milk, TITLE, &answer(&view, &form, app.door.token())).into_response(),
         Err(why) => {
             let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } (fields(app.door.token(), &form)) };

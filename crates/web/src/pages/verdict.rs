@@ -5,7 +5,7 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::html;
 use show::{card_picture, standalone};
-use workbench::Workbench;
+use workbench::{TextError, Workbench};
 
 use super::card;
 use crate::App;
@@ -17,7 +17,8 @@ pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
-    match app.bench.verdict(&fields.verdict("")) {
+    let request = fields.verdict("");
+    match app.ask(|bench| bench.verdict(&request)).await {
         Ok(view) => {
             let body = html! {
                 div .two {
@@ -27,7 +28,7 @@ pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
             };
             framed(Place::Front, "What is it, really?", &body).into_response()
         }
-        Err(why) => refused(&why.to_string()),
+        Err(why) => refused(&why),
     }
 }
 
@@ -37,31 +38,35 @@ pub(crate) async fn live(State(app): State<App>, sent: Sent) -> Response {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
-    match app.bench.verdict(&fields.verdict("")) {
+    let request = fields.verdict("");
+    match app.ask(|bench| bench.verdict(&request)).await {
         Ok(view) => card::brief(&view).into_response(),
         Err(why) => html! { p .lead { (why) } }.into_response(),
     }
 }
 
 pub(crate) async fn svg(State(app): State<App>, sent: Sent) -> Response {
-    match picture(&app, sent) {
+    match picture(&app, sent).await {
         Ok(svg) => download("image/svg+xml", "ground-card.svg", svg.into_bytes()),
         Err(refusal) => refusal,
     }
 }
 
 pub(crate) async fn png(State(app): State<App>, sent: Sent) -> Response {
-    match picture(&app, sent).map(|svg| paper::png(&svg, 2.0)) {
-        Ok(Ok(png)) => download("image/png", "ground-card.png", png),
-        Ok(Err(why)) => (StatusCode::INTERNAL_SERVER_ERROR, bare("No picture", &why.to_string())).into_response(),
-        Err(refusal) => refusal,
+    let svg = match picture(&app, sent).await {
+        Ok(svg) => svg,
+        Err(refusal) => return refusal,
+    };
+    match app.ask(|_| paper::png(&svg, 2.0)).await {
+        Ok(png) => download("image/png", "ground-card.png", png),
+        Err(why) => (StatusCode::INTERNAL_SERVER_ERROR, bare("No picture", &why.to_string())).into_response(),
     }
 }
 
 #[expect(clippy::result_large_err, reason = "the error is the answer itself, made once a request")]
-fn picture(app: &App, sent: Sent) -> Result<String, Response> {
-    let fields = Fields::from_sent(sent, app.door.token())?;
-    let view = app.bench.verdict(&fields.verdict("")).map_err(|why| refused(&why.to_string()))?;
+async fn picture(app: &App, sent: Sent) -> Result<String, Response> {
+    let request = Fields::from_sent(sent, app.door.token())?.verdict("");
+    let view = app.ask(|bench| bench.verdict(&request)).await.map_err(|why| refused(&why))?;
     Ok(standalone(&card_picture(&view, Workbench::edges())))
 }
 
@@ -70,6 +75,7 @@ fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
         .into_response()
 }
 
-fn refused(why: &str) -> Response {
-    (StatusCode::UNPROCESSABLE_ENTITY, bare("One thing first", why)).into_response()
+fn refused(why: &TextError) -> Response {
+    let status = if *why == TextError::TooLong { StatusCode::PAYLOAD_TOO_LARGE } else { StatusCode::UNPROCESSABLE_ENTITY };
+    (status, bare("One thing first", &why.to_string())).into_response()
 }
