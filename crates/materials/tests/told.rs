@@ -193,3 +193,183 @@ fn strict_text_names_every_bad_line() {
     assert!(matches!(told("").lines.as_slice(), []));
     assert!(matches!(told("chalk").lines[0].amount, Amount::NotGiven(NotGiven::Missing)));
 }
+
+/// The struck stretches of a text that are amounts or name what an amount is of.
+fn lost(text: &str) -> Vec<String> {
+    told(text).struck().filter(|struck| struck.amount).map(|struck| struck.span.of(text).to_owned()).collect()
+}
+
+#[test]
+fn an_amount_of_something_unknown_is_struck_with_its_name() {
+    for (text, expected) in [
+        ("30 g glue, 250 g zork powder", &["250 g", "zork powder"][..]),
+        ("30 g glue, zork powder 250 g", &["zork powder", "250 g"]),
+        ("30 g glue\n300 g sand\nwater", &["300 g", "sand"]),
+        ("250 g chalk. A few drops of wintergreen.", &["A few drops", "wintergreen"]),
+        ("250 g chalk with a splash of wintergreen", &["a splash of", "wintergreen"]),
+        ("1 egg, an equal volume of zork", &["an equal volume of", "zork"]),
+        ("300 g chalk, half of that is zork", &["half of that", "is zork"]),
+        ("20 g glue, 300 ml water, 300 g chalk x 2", &["x 2"]),
+        ("recipe x 3: 20 g glue, 300 g chalk", &["x 3"]),
+        // Talk, steps, temperatures and times stay talk.
+        ("warm 1 l milk to 40 degrees, rinse twice, wait 2 hours", &[]),
+        ("250 g chalk, a few words to the wise", &[]),
+        ("in a 5 l bucket, 300 g chalk, coats x 2", &[]),
+    ] {
+        assert_eq!(lost(text), expected, "{text}");
+    }
+    // A word beside a known material is struck, but takes no amount with it.
+    let zork = told("250 g zork chalk");
+    assert!(zork.struck().all(|struck| !struck.amount) && zork.lines.len() == 1);
+}
+
+#[test]
+fn an_amount_stays_in_its_sentence_when_it_has_a_noun_of_its_own() {
+    let text = "30 g hide glue 1:15 water. Heat 1 kg of sand. 300 g whiting";
+    assert_eq!(brief(text), ["hide-glue 30 gram", "water 450 gram", "natural-chalk 300 gram"]);
+    assert_eq!(lost(text), ["1 kg", "sand"]);
+    assert_eq!(brief("30 g hide glue; 200 g of mica; water"), ["hide-glue 30 gram", "water Missing"]);
+    assert_eq!(brief("30 g hide glue. 1 kg of sand, water"), ["hide-glue 30 gram", "water Missing"]);
+}
+
+#[test]
+fn two_figures_for_one_thing_agree_or_the_second_is_struck() {
+    // 1 lb = 453.6 g; 1 US cup = 236.6 ml; 14 oz = 397 g.
+    assert_eq!(brief("1 lb (454 g) whiting"), ["natural-chalk 454 gram"]);
+    assert_eq!(brief("500 g (1 lb) whiting"), ["natural-chalk 500 gram"]);
+    assert_eq!(brief("2 cups (500 ml) water"), ["water 500 millilitre"]);
+    assert_eq!(brief("1 kg (1 lb) whiting"), ["natural-chalk 1 kilogram"]);
+    assert_eq!(brief("14 oz hide glue = 14 g"), ["hide-glue 14 ounce"]);
+    assert_eq!(brief("whiting 500g/1lb"), ["natural-chalk 500 gram"]);
+    assert_eq!(brief("40 g gelatine/600 ml/500 g whiting"), ["gelatine 40 gram", "water 600 millilitre", "natural-chalk 500 gram"]);
+    assert_eq!(lost("1 kg (1 lb) whiting"), ["1 lb"]);
+    let reading = told("14 oz hide glue = 14 g");
+    assert!(reading.struck().all(|struck| struck.why == "does not agree with 14 oz" && struck.amount));
+}
+
+#[test]
+fn amounts_that_lean_on_nothing_are_parts_or_missing() {
+    for (text, expected) in [
+        ("whole egg, its volume of stand oil", &["egg 1 volume parts", "stand-oil 1 volume parts"][..]),
+        ("1 whole egg, its volume of stand oil", &["egg 1 pieces", "stand-oil 1 volumes"]),
+        ("equal volumes of 10% glue size and whiting", &["glue-size 1 volume parts at 10 %", "natural-chalk 1 volume parts"]),
+        ("twice as much whiting as zork", &["natural-chalk Missing"]),
+    ] {
+        assert_eq!(brief(text), expected, "{text}");
+    }
+    assert!(told("twice as much whiting as zork").lines[0].guessed.iter().any(|guess| guess.contains("not known")));
+}
+
+#[test]
+fn a_share_of_the_powder_is_asked_for() {
+    let (jars, units) = (Catalogue::builtin().unwrap(), Units::builtin().unwrap());
+    let text = "300 g whiting, 100 g talc, 15 % titanium white, 30 g hide glue, 300 g water";
+    // 15 % of 300 g and 100 g are 60 g.
+    assert_eq!(brief(text)[2], "titanium-white 60 gram");
+    let whole = read(jars, &units, text, &Wishes::from([(QuestionId("percent:of".into()), "whole".into())]));
+    assert!(matches!(whole.lines[2].amount, Amount::PercentOfWhole { .. }));
+    assert_eq!(brief("60% whiting 10% casein 30% water")[0], "natural-chalk 60 %");
+    // A third of 300 g is 100 g, and 200 g are left.
+    for text in ["300 g whiting of which a third titanium white", "300 g Schlämmkreide, davon ein Drittel Titanweiß"] {
+        assert_eq!(brief(text), ["natural-chalk 200 gram", "titanium-white 100 gram"], "{text}");
+    }
+    assert_eq!(brief("300 g whiting, half of that is zinc"), ["natural-chalk 150 gram", "zinc-white 150 gram"]);
+    assert_eq!(brief("300 g whiting, tsp honey"), ["natural-chalk 300 gram", "honey 1 teaspoon-us"]);
+}
+
+#[test]
+fn milk_that_is_drained_is_told_from_milk() {
+    for text in [
+        "curd from 1 gallon skim milk, 10 g borax",
+        "the curd of 2 l milk, 300 g chalk",
+        "casein from 1 l of milk, 300 g chalk",
+        "Quark aus 2 l Magermilch, 300 g Kreide",
+        "1 litre skim milk, 100 ml vinegar, strain and rinse, 300 g chalk",
+        "1 litre skim milk. Pour off the whey. 300 g chalk",
+    ] {
+        assert_eq!(told(text).drained, [0], "{text}");
+    }
+    for text in ["1 l milk, 300 g chalk", "1 l milk, 30 g glue. Strain the glue.", "30 g casein, 1 l milk", "drain 30 g glue"] {
+        assert!(told(text).drained.is_empty(), "{text}");
+    }
+}
+
+#[test]
+fn a_material_without_a_line_is_a_mention() {
+    for text in [
+        "300 g chalk, 30 g glue. Clean the brushes with bleach",
+        "300 g Kreide, Pinsel mit Bleichmittel reinigen",
+        "300 g de craie, rincer à l'eau de javel",
+        "300 g di talco, candeggina",
+        "300 g chalk, never use bleach",
+        "300 g de tiza, lejía",
+    ] {
+        let reading = told(text);
+        let named: Vec<&str> = reading.mentions.iter().map(materials::MaterialId::as_str).collect();
+        assert_eq!(named, ["bleach"], "{text}");
+    }
+    assert!(told("250 g chalk\nstir the chalk").mentions.is_empty());
+}
+
+#[test]
+fn a_mixture_named_again_is_no_second_ingredient() {
+    for (text, expected) in [
+        // 300 g for 200 g of it: 1.5 times the 330 g, or the 11 parts.
+        (
+            "30 g hide glue, 300 g water. Add 300 g whiting per 200 g of that size",
+            &["hide-glue 30 gram", "water 300 gram", "natural-chalk 495 gram"][..],
+        ),
+        (
+            "Mix hide glue and water 1:10. Add 300 g whiting per 200 g of that size",
+            &["hide-glue 1 weight parts", "water 10 weight parts", "natural-chalk 16.5 weight parts"],
+        ),
+        (
+            "hide glue:water 1:10, then glue water:whiting 1:1",
+            &["hide-glue 1 weight parts", "water 10 weight parts", "natural-chalk 1 volumes"],
+        ),
+        // 300 g for 200 ml: 750 g for 500 ml.
+        ("7 % glue size 500 ml, 300 g whiting per 200 ml of the size", &["glue-size 500 millilitre at 7 %", "natural-chalk 750 gram"]),
+        ("30 g hide glue, 300 ml water. Keep 100 ml of that size.", &["hide-glue 30 gram", "water 300 millilitre"]),
+    ] {
+        assert_eq!(brief(text), expected, "{text}");
+    }
+    assert_eq!(lost("30 g hide glue, 300 ml water. Keep 100 ml of that size."), ["100 ml"]);
+}
+
+#[test]
+fn a_total_gives_parts_their_weight() {
+    for (text, expected) in [
+        ("whiting and gypsum 1:1, zusammen 1,5 kg", &["natural-chalk 0.75 kilogram", "gypsum 0.75 kilogram"][..]),
+        ("2 parts whiting, 1 part gypsum, 3 kg in total", &["natural-chalk 2 kilogram", "gypsum 1 kilogram"]),
+        ("2 parts whiting, 1 part gypsum by volume, 3 kg in all", &["natural-chalk 2 volume parts", "gypsum 1 volume parts"]),
+    ] {
+        assert_eq!(brief(text), expected, "{text}");
+    }
+    assert_eq!(lost("2 parts whiting, 1 part gypsum by volume, 3 kg in all"), ["3 kg"]);
+}
+
+#[test]
+fn plant_milk_is_no_milk_and_plastic_binder_no_ground() {
+    for (text, expected) in [
+        ("500 ml oat milk", "plant-milk 500 millilitre"),
+        ("500 ml lait d'avoine", "plant-milk 500 millilitre"),
+        ("500 ml Buttermilch", "buttermilk 500 millilitre"),
+        ("500 ml goat's milk", "goat-milk 500 millilitre"),
+        ("10 ml milk of magnesia", "magnesia-milk 10 millilitre"),
+        ("acrylic medium 200ml", "acrylic-medium 200 millilitre"),
+        ("Acryldispersion 100 g", "acrylic-medium 100 gram"),
+        ("1 dessertspoon honey", "honey 1 dessertspoon"),
+    ] {
+        assert_eq!(brief(text), [expected], "{text}");
+    }
+    for text in ["30 g fish glue", "30 g hide glue", "30 g bone glue"] {
+        let reading = told(text);
+        assert!(reading.lines[0].material.candidates.iter().all(|(id, _)| id.as_str() != "pva-glue"), "{text}");
+    }
+}
+
+#[test]
+fn an_elided_article_is_no_litre() {
+    assert_eq!(brief("300 g de talco, à l'eau"), ["talc 300 gram", "water Missing"]);
+    assert_eq!(brief("recipe x 3: 20 g hide glue"), ["hide-glue 20 gram"]);
+}

@@ -32,6 +32,9 @@ const LOST: f64 = 0.02;
 /// Most ingredients that one recipe may hold.
 const MOST_LINES: usize = 200;
 
+/// Longest stretch of told text that is quoted in a sentence, characters.
+const MOST_QUOTED: usize = 80;
+
 /// What a person asks about a recipe.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct VerdictRequest {
@@ -200,7 +203,7 @@ impl Workbench {
                 || mix.grams(&mix.best()).iter().map(|(_, grams)| grams.value()).sum::<f64>() > LOST * pot
         };
         let words = lost_words(told, reading);
-        words.iter().any(|text| large(text)).then(|| format!("\u{201c}{}\u{201d}", words.join(" ")))
+        words.iter().any(|text| large(text)).then(|| quoted(&words))
     }
 
     /// Why there is no film when something measured was not understood: it may be the very thing that is missing.
@@ -212,9 +215,8 @@ impl Workbench {
             .filter_map(|id| self.jars.material(id))
             .any(|m| m.kind == Kind::Filler);
         let words = lost_words(told, reading);
-        (!words.is_empty()).then(|| {
-            format!("no {} was understood; what is \u{201c}{}\u{201d}?", if powder { "binder" } else { "powder" }, words.join(" "))
-        })
+        let side = if powder { "binder" } else { "powder" };
+        (!words.is_empty()).then(|| format!("no {side} was understood; what is {}?", quoted(&words)))
     }
 
     fn card(&self, request: &VerdictRequest, worked: &Worked) -> Card {
@@ -273,6 +275,13 @@ impl Workbench {
 pub(crate) fn in_kitchen(material: &materials::Material, grams: f64) -> String {
     let density = material.property("bulk_density").or_else(|| material.property("density"));
     density.map_or_else(String::new, |density| show::kitchen(grams / density.value))
+}
+
+/// The words in quotation marks; of many, the first that fit a sentence.
+fn quoted(words: &[&str]) -> String {
+    let joined = words.join(" ");
+    let short: String = joined.chars().take(MOST_QUOTED).collect();
+    format!("\u{201c}{short}{}\u{201d}", if short.len() < joined.len() { " \u{2026}" } else { "" })
 }
 
 /// Amounts that belong to something not understood, and the names behind them.

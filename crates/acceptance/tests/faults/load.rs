@@ -96,7 +96,7 @@ fn one_who_does_not_read_the_answer_holds_nobody_up() -> Result<(), Trouble> {
 fn the_longest_text_that_is_taken_does_not_stop_others() -> Result<(), Trouble> {
     let program = Program::start()?;
     let visitor = Visitor::enter(&program)?;
-    let long = "12 g chalk, 3 tsp glue and some more of it\n".repeat(1400);
+    let long = "12 g chalk, 3 tsp glue and some more of it\n".repeat(95) + &"and stir it well all the while\n".repeat(1800);
     std::thread::scope(|scope| {
         // As many as the program has hands.
         let busy: Vec<_> = (0..2).map(|_| scope.spawn(|| visitor.post("/recipe", &[("told", &long)]))).collect();

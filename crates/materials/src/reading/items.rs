@@ -2,7 +2,7 @@
 
 use super::amounts::is_abbreviation;
 use super::asides;
-use super::lexicon::{Lexicon, Senses, WordId};
+use super::lexicon::{Lexicon, Senses};
 use super::nodes::Region;
 use super::numbers::{Number, Scan, Weak};
 use super::signals::{Signal, Signals};
@@ -288,7 +288,9 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, place: Place, mended: &[boo
     if let Some(index) = spoon {
         return item(What::Unit(spoken_unit(scan, index, case, at + 1)), at + 1);
     }
-    if let (Some((index, end)), true) = (found.unit, counted && (unit >= name && unit >= steer || case.is_some())) {
+    // "à l'eau" holds no litre.
+    let elided = case.is_some() && scan.tokens.get(at).and_then(|token| text.get(token.to..)).is_some_and(is_elided);
+    if let (Some((index, end)), true) = (found.unit.filter(|_| !elided), counted && (unit >= name && unit >= steer || case.is_some())) {
         let mut out = item(What::Unit(spoken_unit(scan, index, case, end)), end);
         out.short = scan.lexicon.unit(index).is_some_and(is_abbreviation);
         if let Some((senses, _)) = &found.steer {
@@ -338,6 +340,11 @@ fn next_item(scan: &Scan<'_>, text: &str, at: usize, place: Place, mended: &[boo
         .and_then(|token| text.get(token.from..token.to))
         .is_some_and(|word| word.chars().count() == 1 && word.is_ascii());
     item(if lone_unit || short { What::Talk } else { What::Unknown }, at + 1)
+}
+
+/// Whether what follows a letter is an apostrophe and the word that it leans on.
+fn is_elided(rest: &str) -> bool {
+    rest.strip_prefix(['\'', '’']).is_some_and(|word| word.starts_with(char::is_alphabetic))
 }
 
 /// A name broken by a hyphen: `bor-ax`.

@@ -8,7 +8,7 @@ use super::doubles::{self, Doubles};
 use super::drafts::Draft;
 use super::items::{Item, What};
 use super::model::Range;
-use super::nodes::{AmountNode, Told};
+use super::nodes::{AmountNode, Node, Told};
 use super::pairing;
 use super::recipe::Recipe;
 use super::signals::Signal;
@@ -150,7 +150,11 @@ fn attached(told: &Recipe<'_>, at: usize, owners: &Owners) -> Option<usize> {
                 || item.has(Signal::Approx)
                 || item.has(Signal::Adjective)
         };
-        let opens = gap.iter().all(passes) && gap.iter().any(|item| matches!(item.what, What::Mark(Sign::Open | Sign::Equals)));
+        let mark = |item: &Item| matches!(item.what, What::Mark(Sign::Open | Sign::Equals));
+        // "500 g/1 lb", but not "40 g gelatine/600 ml".
+        let twice = matches!(gap, [slash] if slash.is(Sign::Slash) && slash.tight)
+            && told.nodes.get(before).and_then(Node::amount).and_then(|first| doubles::compare(told, first, amount)).is_some();
+        let opens = gap.iter().all(passes) && gap.iter().any(mark) || twice;
         let each = amount.each && gap.iter().all(|item| item.is(Sign::Comma) || item.is(Sign::Open) || item.what == What::Talk);
         let used = (amount.used || each) && !gap.iter().any(|item| matches!(item.what, What::Break(_)));
         if opens || used {

@@ -36,7 +36,8 @@ pub(super) fn settle(told: &Recipe<'_>, drafts: &mut Vec<Draft>, marks: &mut Vec
 #[derive(Clone, Copy)]
 enum Total {
     Grams(f64),
-    Parts(f64),
+    /// Parts by weight, with the drafts that they are of.
+    Parts(f64, [usize; 2]),
     Unknown,
 }
 
@@ -49,24 +50,32 @@ fn again(told: &Recipe<'_>, drafts: &[Draft], at: usize) -> Option<Total> {
         return None;
     }
     let before = drafts.get(..at)?;
-    let is_dry_glue = |draft: &&Draft| {
+    let is_dry_glue = |draft: &Draft| {
         draft.implied.is_none()
             && told
                 .top(draft.name)
                 .and_then(|id| told.jars.material(id))
                 .is_some_and(|stuff| stuff.kind == Kind::Binder && stuff.family == Family::Glue && stuff.id.as_str() != "glue-size")
     };
-    let is_water = |draft: &&Draft| draft.implied.as_ref().map_or_else(|| told.is(draft.name, "water"), |id| id.as_str() == "water");
-    let glue = before.iter().rev().find(is_dry_glue)?.amount.as_ref()?;
-    let water = before.iter().rev().find(is_water)?.amount.as_ref()?;
+    let is_water = |draft: &Draft| draft.implied.as_ref().map_or_else(|| told.is(draft.name, "water"), |id| id.as_str() == "water");
     let ratio = matches!(amount.told, Told::Part(_));
     let (first, end) = draft.amount_items?;
     let points = points_back(told, draft) || told.has(first.checked_sub(1), Signal::Per) || told.has(Some(end), Signal::OfThat);
     if !ratio && !points {
         return None;
     }
+    let ready = before.iter().rfind(|draft| told.is(draft.name, "glue-size") && draft.implied.is_none());
+    if let Some(ready) = ready.and_then(|draft| draft.amount.as_ref()).filter(|_| points) {
+        return Some(grams(told, ready).map_or(Total::Unknown, Total::Grams));
+    }
+    let (glue_at, water_at) = (before.iter().rposition(is_dry_glue)?, before.iter().rposition(is_water)?);
+    let (glue, water) = (before.get(glue_at)?.amount.as_ref()?, before.get(water_at)?.amount.as_ref()?);
     Some(match (&glue.told, &water.told) {
-        (Told::Part(_), Told::Part(_)) => Total::Parts(glue.number.middle() + water.number.middle()),
+        (Told::Part(a), Told::Part(b)) => {
+            let by_volume = [a, b].into_iter().any(|basis| basis.or(told.customs.basis) == Some(PartBasis::Volume));
+            let parts = glue.number.middle() + water.number.middle();
+            if by_volume { Total::Unknown } else { Total::Parts(parts, [glue_at, water_at]) }
+        }
         _ => grams(told, glue).zip(grams(told, water)).map_or(Total::Unknown, |(glue, water)| Total::Grams(glue + water)),
     })
 }
@@ -91,17 +100,27 @@ fn grams(told: &Recipe<'_>, amount: &AmountNode) -> Option<f64> {
 fn resolve(told: &Recipe<'_>, drafts: &mut [Draft], at: usize, mixture: Total, marks: &mut Vec<Mark>) {
     let Some(size) = drafts.get(at).cloned() else { return };
     let (Some(amount), Some(items)) = (&size.amount, size.amount_items) else { return };
-    let mut used = false;
+    let (mut used, mut weighed) = (false, false);
     for partner in partners(told, drafts, at) {
         let Some(draft) = drafts.get_mut(partner) else { continue };
         let Some(own) = draft.amount.clone() else { continue };
         let Some(scaled) = scaled(told, &own, amount, mixture) else { continue };
+        weighed |= !matches!(scaled.told, Told::PerLiquid(_));
         draft.amount = Some(scaled);
         if draft.amount_items != Some(items) && !used {
             draft.more.push(items);
         }
         used = true;
         draft.notes.push("told for a measure of the size made before, worked out for all of it".to_owned());
+    }
+    if let (Total::Parts(_, members), true) = (mixture, weighed) {
+        for member in members {
+            if let Some(Told::Part(basis @ None)) =
+                drafts.get_mut(member).and_then(|draft| draft.amount.as_mut()).map(|amount| &mut amount.told)
+            {
+                *basis = Some(PartBasis::Weight);
+            }
+        }
     }
     if !used {
         marks.push(Mark { first: items.0, end: items.1, label: Label::Struck(SAME_MIXTURE.to_owned(), true), questions: Vec::new() });
@@ -130,7 +149,7 @@ fn scaled(told: &Recipe<'_>, own: &AmountNode, size: &AmountNode, mixture: Total
     let by_weight = |number: f64, total: Total| {
         let (value, told) = match total {
             Total::Grams(grams) => (number * grams, Told::Unit(told.lexicon.unit_word("g")?)),
-            Total::Parts(parts) => (number * parts, Told::Part(Some(PartBasis::Weight))),
+            Total::Parts(parts, _) => (number * parts, Told::Part(Some(PartBasis::Weight))),
             Total::Unknown => return None,
         };
         Some(plain(Range::one(value), told))

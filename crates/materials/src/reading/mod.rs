@@ -47,7 +47,7 @@ use std::collections::HashSet;
 
 use measure::Units;
 
-use crate::catalogue::{Catalogue, MaterialId};
+use crate::catalogue::{Catalogue, Kind, MaterialId};
 use amounts::Measures;
 use cover::{Label, Mark};
 use lexicon::Lexicon;
@@ -106,7 +106,7 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
     mention(&nodes, &mut marks);
     strays::find(&nodes, &items, &mut marks);
     let pieces = cover::pieces(text, &tokens, &items, &marks);
-    let mentions = mentions(&nodes, &marks, &built.lines);
+    let mentions = mentions(jars, &nodes, &marks, &built.lines);
     let drained = curds::drained(&recipe, &built.lines);
     Reading {
         pieces,
@@ -119,11 +119,16 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
 }
 
 /// Materials that have chips and no line.
-fn mentions(nodes: &[Node], marks: &[Mark], lines: &[Line]) -> Vec<MaterialId> {
+fn mentions(jars: &Catalogue, nodes: &[Node], marks: &[Mark], lines: &[Line]) -> Vec<MaterialId> {
     let mut found: Vec<MaterialId> = Vec::new();
     let chips: HashSet<usize> = marks.iter().filter(|mark| mark.label == Label::Mention).map(|mark| mark.first).collect();
-    for name in nodes.iter().filter(|node| chips.contains(&node.first)).filter_map(Node::name) {
-        let Some((id, _)) = name.meanings.first() else { continue };
+    for node in nodes {
+        let Some((id, _)) = node.name().and_then(|name| name.meanings.first()) else { continue };
+        // "never with bleach": a danger counts even where it is refused.
+        let danger = jars.material(id).is_some_and(|stuff| stuff.kind == Kind::Hazard);
+        if !danger && !chips.contains(&node.first) {
+            continue;
+        }
         let has_line = lines.iter().any(|line| line.material.candidates.iter().any(|(other, _)| other == id));
         if !has_line && !found.contains(id) {
             found.push(id.clone());

@@ -292,7 +292,8 @@ pub struct Reading {
     pub questions: Vec<Question>,
     /// Settings told.
     pub settings: Vec<Setting>,
-    /// Materials that the text names without any line for them ("clean the brush with bleach"), each once, in the order told.
+    /// Materials that the text names without any line for them ("clean the brush with bleach"), each once, in the order told. What is
+    /// listed for its danger alone is here even where the text refuses it ("never with bleach").
     pub mentions: Vec<MaterialId>,
     /// Indices of the lines of milk that stand for the curd drained from so much milk, not for the milk itself: the text says "the curd
     /// of 2 l milk", or milk stands in a recipe that tells to curdle, drain or strain it, or to pour the whey away.

@@ -160,7 +160,9 @@ fn states(name: &mut NameNode, first: usize, end: usize, items: &[Item], lexicon
     for at in end..(end + 9).min(items.len()) {
         let Some(item) = items.get(at) else { break };
         match &item.what {
+            // A word that nobody knows has its own states.
             What::Name(_)
+            | What::Unknown
             | What::Break(_)
             | What::Mark(Mark::Stop | Mark::Semicolon | Mark::Tab | Mark::Pipe | Mark::Plus | Mark::Slash) => break,
             What::Number(_) => {

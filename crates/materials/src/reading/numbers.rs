@@ -310,7 +310,9 @@ impl Scan<'_> {
             last = figure;
             after += 2;
         }
-        if values.len() < 2 {
+        // "recipe x 3: 20 g glue"
+        let measured = !self.tight(next + 1) && self.unit_starts(after);
+        if values.len() < 2 || measured {
             return None;
         }
         let clock = values.len() == 2

@@ -9,6 +9,9 @@ use super::questions::{Asker, Candidate};
 use super::recipe::Recipe;
 use crate::catalogue::Kind;
 
+/// The question what a per cent is of.
+pub(super) const QUESTION: &str = "percent:of";
+
 /// How likely a per cent of one powder among weighed ones is of the powder.
 const OF_POWDER: f64 = 0.6;
 
@@ -39,7 +42,7 @@ pub(super) fn settle(told: &Recipe<'_>, drafts: &[Draft], lines: &mut [Line], as
         let candidates = candidates
             .map(|(id, label, weight)| Candidate { value: id == "powder", weight, id: id.to_owned(), label: label.to_owned() })
             .into();
-        let pick = asker.pick("percent:of", "Of what is the per cent?", candidates, told.span(first, end));
+        let pick = asker.pick(QUESTION, "Of what is the per cent?", candidates, told.span(first, end));
         for mark in marks.iter_mut().filter(|mark| mark.label == Label::Amount(at)) {
             mark.questions.extend(pick.question.clone());
         }

@@ -66,6 +66,10 @@ impl Found<'_> {
 
     /// The words behind an amount, or before it where none stand behind.
     fn name_of(&mut self, first: usize, end: usize) {
+        // "5 g of it is lost"
+        if self.free(end).is_some_and(|item| item.has(Signal::OfThat)) {
+            return;
+        }
         let start = self.over_of(end);
         let behind = self.run(start);
         if behind > start {
@@ -135,19 +139,20 @@ impl Found<'_> {
         }
     }
 
-    /// "... x 2" behind a recipe.
+    /// "... x 2" behind a recipe, "recipe x 3:" before it.
     fn multiples(&mut self, nodes: &[Node]) {
-        let Some(last) = nodes.iter().rposition(|node| node.name().is_some()) else { return };
+        if !nodes.iter().any(|node| node.name().is_some()) {
+            return;
+        }
         for at in 0..self.items.len() {
-            let number = self.free(at).and_then(|item| match &item.what {
-                What::Number(number) if number.weak == Weak::No => Some(number),
-                _ => None,
-            });
-            let Some(before) = at.checked_sub(1).filter(|_| number.is_some()) else { continue };
+            let counts = self.free(at).is_some_and(|item| matches!(&item.what, What::Number(number) if number.weak == Weak::No));
+            let Some(before) = at.checked_sub(1).filter(|_| counts) else { continue };
             let times = self.free(before).is_some_and(|item| item.is(Sign::Times) || item.has(Signal::Times));
-            let ends = self.items.get(at + 1).is_none_or(Item::ends_clause);
-            let behind = nodes.iter().take(last + 1).any(|node| node.end <= at);
-            if times && ends && behind {
+            let ends = self.items.get(at + 1).is_none_or(|item| item.ends_clause() || item.is(Sign::Colon));
+            // "coats x 2" tells of coats.
+            let job = before.checked_sub(1).and_then(|first| self.items.get(first));
+            let job = job.is_some_and(|item| item.signals.any(&[Signal::Coats, Signal::Boards]) || matches!(item.what, What::Number(_)));
+            if times && ends && !job {
                 self.strike(before, at + 1, MANY_TIMES);
             }
         }

@@ -66,7 +66,9 @@ fn strict(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str) -> Res
     if !errors.is_empty() {
         return Err(errors);
     }
-    let mut reading = read_with(jars, units, lexicon, &ingredients, &wishes);
+    // By the rules a per cent is of the whole pot.
+    let of_whole = Wishes::from([(QuestionId(SHARE_QUESTION.to_owned()), "whole".to_owned())]);
+    let mut reading = read_with(jars, units, lexicon, &ingredients, &of_whole);
     settle_parts(&mut reading, anchor.as_ref());
     Ok(reading)
 }
@@ -102,7 +104,7 @@ fn settle_parts(reading: &mut Reading, anchor: Option<&Amount>) {
             line.amount = sized;
         }
     }
-    let settled = |id: &QuestionId| id.0 == PARTS_QUESTION;
+    let settled = |id: &QuestionId| id.0 == PARTS_QUESTION || id.0 == SHARE_QUESTION;
     reading.questions.retain(|question| !settled(&question.id));
     for piece in &mut reading.pieces {
         if let Piece::Chip(chip) = piece {
@@ -111,8 +113,9 @@ fn settle_parts(reading: &mut Reading, anchor: Option<&Amount>) {
     }
 }
 
-/// The question that told text raises and recipe text does not.
+/// The questions that told text raises and recipe text does not.
 const PARTS_QUESTION: &str = "parts:basis";
+const SHARE_QUESTION: &str = super::shares::QUESTION;
 
 /// Whether a line keeps the rules; true if it counts parts.
 fn check(reading: &Reading, told: &str) -> Result<bool, String> {
@@ -172,6 +175,13 @@ mod tests {
                 .iter()
                 .all(|line| matches!(&line.amount, Amount::Parts { basis, .. } if basis.candidates == [(PartBasis::Volume, 1.0)]))
         );
+    }
+
+    #[test]
+    fn a_per_cent_is_of_the_whole_pot() {
+        let reading = strictly("300 g chalk\n15 % titanium white\n").unwrap();
+        assert!(matches!(reading.lines[1].amount, Amount::PercentOfWhole { .. }), "{:?}", reading.lines);
+        assert!(reading.questions.iter().all(|question| question.id.0 != SHARE_QUESTION));
     }
 
     #[test]
