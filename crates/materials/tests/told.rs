@@ -309,6 +309,7 @@ fn a_material_without_a_line_is_a_mention() {
         assert_eq!(named, ["bleach"], "{text}");
     }
     assert!(told("250 g chalk\nstir the chalk").mentions.is_empty());
+    assert!(told("casein from 1 l of milk, 300 g chalk").mentions.is_empty());
 }
 
 #[test]

@@ -257,14 +257,19 @@ impl Workbench {
             let Some(material) = line.material.first().and_then(|id| self.jars.material(id)) else { continue };
             let mass = masses.iter().find(|(at, _)| *at == index).map(|(_, figure)| figure);
             let left_out = worked.mix.left_out.iter().find(|left| left.line == index).map_or_else(String::new, |left| left.why.clone());
-            let drained = worked.mix.curdled && material.kind == Kind::Acid;
+            let gone = match material.kind {
+                _ if mass.is_some() || !worked.mix.curdled => None,
+                Kind::Acid => Some("curdles the milk and leaves with the whey"),
+                Kind::Milk => Some("became the curd that was weighed"),
+                _ => None,
+            };
             out.push(LineView {
                 name: material.name.clone(),
                 material: material.id.as_str().to_owned(),
                 grams: mass.map_or_else(String::new, |figure| show::write(figure).line()),
                 kitchen: mass.map_or_else(String::new, |figure| in_kitchen(material, figure.value)),
                 guessed: line.guessed.clone(),
-                left_out: if drained { "curdles the milk and leaves with the whey".into() } else { left_out },
+                left_out: gone.map_or(left_out, str::to_owned),
             });
         }
         out

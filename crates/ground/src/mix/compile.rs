@@ -25,6 +25,11 @@ impl Mix {
             left_out: Vec::new(),
             water_by_eye: false,
             curdled: has(Kind::Milk) && (has(Kind::Acid) || !reading.drained.is_empty()),
+            curd_weighed: reading.lines.iter().any(|line| {
+                let curd =
+                    material(line).is_some_and(|m| matches!(m.id.as_str(), "curd-drained" | "curd-pressed" | "quark" | "casein-powder"));
+                curd && !matches!(line.amount, Amount::NotGiven(_))
+            }),
             measured: reading
                 .lines
                 .iter()
@@ -38,7 +43,12 @@ impl Mix {
             build.line(index, line);
         }
         let mut notes = Vec::new();
-        if build.curdled {
+        if build.curdled && build.curd_weighed {
+            notes.push(
+                "The milk was taken as the source of the curd that was weighed: the curd goes into the pot, the milk is not counted again."
+                    .to_owned(),
+            );
+        } else if build.curdled {
             notes.push(
                 "The milk was taken as curdled and drained: the casein and the water in the curd go into the pot, the whey does not."
                     .to_owned(),
@@ -105,6 +115,7 @@ struct Build<'a> {
     left_out: Vec<LeftOut>,
     water_by_eye: bool,
     curdled: bool,
+    curd_weighed: bool,
     measured: bool,
     seen: HashMap<String, usize>,
     parts: bool,
@@ -115,8 +126,8 @@ struct Build<'a> {
 impl Build<'_> {
     fn line(&mut self, index: usize, line: &Line) {
         let Some(first) = line.material.first().and_then(|id| self.jars.material(id)) else { return };
-        if self.curdled && first.kind == Kind::Acid {
-            return; // it curdles the milk and leaves with the whey
+        if self.curdled && (first.kind == Kind::Acid || first.kind == Kind::Milk && self.curd_weighed) {
+            return; // the acid leaves with the whey, and milk whose curd was weighed is that curd
         }
         let measured = !matches!(line.amount, Amount::NotGiven(_));
         let matters = matches!(first.kind, Kind::Filler | Kind::Binder | Kind::Milk | Kind::Oil | Kind::Primer)

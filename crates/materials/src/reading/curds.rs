@@ -5,7 +5,7 @@ use super::model::Line;
 use super::nodes::Node;
 use super::recipe::Recipe;
 use super::signals::Signal;
-use crate::catalogue::{Family, Kind, Material};
+use crate::catalogue::{Catalogue, Family, Kind, Material, MaterialId};
 
 /// How many items may stand between "curd of" and its milk, the amount among them.
 const NEAR: usize = 8;
@@ -39,7 +39,7 @@ pub(super) fn drained(told: &Recipe<'_>, lines: &[Line]) -> Vec<usize> {
 /// The nodes of milk that stand behind "curd of", "casein from".
 fn curd_of(told: &Recipe<'_>) -> Vec<usize> {
     let stuff = |node: &Node| top(told, node);
-    let is_curd = |node: &&Node| stuff(node).is_some_and(|stuff| stuff.kind == Kind::Binder && stuff.family == Family::Casein);
+    let is_curd = |node: &&Node| stuff(node).is_some_and(|stuff| is_curd(told.jars, &stuff.id));
     let mut found = Vec::new();
     for curd in told.nodes.iter().filter(is_curd) {
         let next = told.nodes.iter().enumerate().find(|(_, node)| node.first >= curd.end && node.name().is_some());
@@ -71,4 +71,9 @@ fn curdles(told: &Recipe<'_>) -> bool {
 
 fn top<'a>(told: &Recipe<'a>, node: &Node) -> Option<&'a Material> {
     node.name().and_then(|name| name.meanings.first()).and_then(|(id, _)| told.jars.material(id))
+}
+
+/// Whether a material is curd or casein in any form.
+pub(super) fn is_curd(jars: &Catalogue, id: &MaterialId) -> bool {
+    jars.material(id).is_some_and(|stuff| stuff.kind == Kind::Binder && stuff.family == Family::Casein)
 }

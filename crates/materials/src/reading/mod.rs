@@ -106,8 +106,12 @@ fn read_with(jars: &Catalogue, units: &Units, lexicon: &Lexicon, text: &str, ans
     mention(&nodes, &mut marks);
     strays::find(&nodes, &items, &mut marks);
     let pieces = cover::pieces(text, &tokens, &items, &marks);
-    let mentions = mentions(jars, &nodes, &marks, &built.lines);
     let drained = curds::drained(&recipe, &built.lines);
+    let mut mentions = mentions(jars, &nodes, &marks, &built.lines);
+    if !drained.is_empty() {
+        // "the casein of 1 l milk" is the milk told before or behind, no powder.
+        mentions.retain(|id| !curds::is_curd(jars, id));
+    }
     Reading {
         pieces,
         lines: built.lines,

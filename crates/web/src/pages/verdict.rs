@@ -63,7 +63,6 @@ pub(crate) async fn png(State(app): State<App>, sent: Sent) -> Response {
     }
 }
 
-#[expect(clippy::result_large_err, reason = "the error is the answer itself, made once a request")]
 async fn picture(app: &App, sent: Sent) -> Result<String, Response> {
     let request = Fields::from_sent(sent, app.door.token())?.verdict("");
     let view = app.ask(|bench| bench.verdict(&request)).await.map_err(|why| refused(&why))?;

@@ -76,7 +76,11 @@ impl Workbench {
                 format!(
                     "Crush the curd, stir in the {base} with a little of the water, and warm to 40 to 60 °C until no grain is left and nothing fizzes; strain it."
                 ),
-                "Use a pot with three times the room: it may foam. Loose lid. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for.",
+                if work.told.base.escapes() {
+                    "Ammonia comes off as it warms: window open, loose lid, and never near bleach (chloramine gas). Use a pot with three times the room. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for."
+                } else {
+                    "Use a pot with three times the room: it may foam. Loose lid. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for."
+                },
             ),
             step(
                 format!(
