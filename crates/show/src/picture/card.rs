@@ -34,7 +34,7 @@ pub fn card_picture(card: &Card, edges: (f64, f64, f64)) -> String {
     svg.rect("e", 0.0, 0.0, 10.0, height);
     let mut y = 56.0;
     for line in &sentence {
-        svg.text("i", 29.0, "start", (40.0, y), line);
+        svg.text("i s", 29.0, "start", (40.0, y), line);
         y += 36.0;
     }
     if let Some(section) = &card.section {
@@ -47,7 +47,7 @@ pub fn card_picture(card: &Card, edges: (f64, f64, f64)) -> String {
     }
     for (head, lines) in &blocks {
         y += 8.0;
-        svg.text("e", 17.0, "start", (40.0, y), head);
+        svg.text("e s", 17.0, "start", (40.0, y), head);
         y += 22.0;
         for line in lines {
             svg.text("i", 16.0, "start", (40.0, y), line);

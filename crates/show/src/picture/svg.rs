@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 /// Colours of a picture that stands alone as a file.
 const PALETTE: &str = ".p{fill:#fbfaf7}.i{fill:#26231f}.q{fill:#5f584e}.e{fill:#8a3d17}.a{fill:#fffefb}.g{fill:#cfc6b4}.b{fill:#b98d5c}.w{fill:#d9c4a0}\
-.l{stroke:#26231f;fill:none}.le{stroke:#8a3d17;fill:none}.lq{stroke:#8c8578;fill:none}.h{fill:url(#hatch)}.hl{stroke:#8a3d17}\
+.l{stroke:#26231f;fill:none}.le{stroke:#8a3d17;fill:none}.lq{stroke:#8c8578;fill:none}.h{fill:url(#hatch)}.hl{stroke:#8a3d17}.gr{stroke:#8c8578;stroke-width:.4}.s{font-weight:600}\
 text{font-family:'Libertinus Serif',Georgia,serif}";
 
 /// Makes a picture that can be saved: its own colours and the name space of a file.

@@ -1,0 +1,60 @@
+//! Pictures beside the ones that were looked at. After a wanted change run the test once with `GROUNDPROOF_ACCEPT=1`, look at the new
+//! files in `tests/golden`, and commit them.
+#![expect(clippy::unwrap_used, clippy::disallowed_methods, reason = "a test: a panic is the report, and the files are its own")]
+
+use std::path::Path;
+
+use measure::{Figure, Unit};
+use show::{Bar, SectionView, Tick, rule_picture, section_picture, standalone};
+
+const EDGES: (f64, f64, f64) = (1.10, 1.40, 0.1);
+
+fn golden(name: &str, picture: &str) {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden").join(name);
+    if std::env::var_os("GROUNDPROOF_ACCEPT").is_some() {
+        std::fs::write(&file, picture).unwrap();
+    }
+    let kept = std::fs::read_to_string(&file).unwrap_or_default();
+    assert!(kept == picture, "{name} is not the picture that was looked at; see the head of this file");
+}
+
+fn section(coats: u32, grains: f64, air: f64) -> SectionView {
+    SectionView {
+        wet_um: 100.0,
+        dry_um: Figure { key: "dry_um", value: 38.73, low: 32.0, high: 46.0, unit: Unit::Micrometres },
+        coats,
+        grains,
+        air,
+        told: true,
+    }
+}
+
+#[test]
+fn a_section_with_air_and_four_coats() {
+    golden("section.svg", &standalone(&section_picture(&section(4, 0.657, 0.203))));
+}
+
+#[test]
+fn a_rule_with_two_bars() {
+    let ticks: Vec<Tick> = [1.151, 1.212, 1.359].iter().map(|at| Tick { id: "R".into(), name: "a ground".into(), at: *at }).collect();
+    let bars =
+        [("first".to_owned(), Bar { low: 1.05, value: 1.12, high: 1.2 }), ("second".to_owned(), Bar { low: 1.3, value: 1.5, high: 2.4 })];
+    golden("rule.svg", &standalone(&rule_picture(&bars, &ticks, EDGES)));
+}
+
+/// The cells of the section are drawn in the shares that were asked for: counted back from the drawing.
+#[test]
+fn a_section_shows_the_true_shares() {
+    let cells = |grains: f64, air: f64| {
+        let svg = section_picture(&section(1, grains, air));
+        let count = |class: &str| {
+            let path = svg.split(&format!("<path class=\"{class}\" d=\"")).nth(1).unwrap().split('"').next().unwrap();
+            path.matches('M').count() as f64
+        };
+        (count("g gr"), count("a"))
+    };
+    let (grains, air) = cells(0.6, 0.2);
+    assert!((grains / air - 3.0).abs() < 0.1, "{grains} grains, {air} of air");
+    let (grains, air) = cells(0.45, 0.0);
+    assert!(grains > 0.0 && air.abs() < 1e-9);
+}
