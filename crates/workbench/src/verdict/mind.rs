@@ -88,10 +88,7 @@ impl Workbench {
         let mut pot = Vec::new();
         worked.mix.pot(&worked.mix.best(), &mut pot);
         let water: f64 = pot.iter().filter(|portion| matches!(portion.role, Role::Water)).map(|portion| portion.mass.value()).sum();
-        let all: f64 = worked
-            .ranges
-            .as_ref()
-            .map_or(0.0, |r| [r.best.filler, r.best.binder, r.best.water, r.best.volatile, r.best.other].iter().map(|m| m.value()).sum());
+        let all: f64 = pot.iter().map(|portion| portion.mass.value()).sum();
         let plaster = of(&|id| id == "plaster-of-paris");
         let powder: f64 = materials.iter().filter(|m| m.kind == Kind::Filler).map(|m| of(&|id| id == m.id.as_str())).sum();
         if plaster > PLASTER_SHARE * powder {
@@ -112,8 +109,8 @@ impl Workbench {
             out.push(this_recipe(
                 "borax",
                 format!(
-                    "Borax is {} of this pot. In the European Union a mixture of 0.3 % or more carries the same warning as borax itself (may damage fertility or the unborn child), so the pot does too. A way without borax: dissolve the casein with ammonium carbonate or baking soda, or use lime. Follow the safety data sheet and local rules.",
-                    if borax / all < 0.02 { format!("{}\u{a0}%", number(100.0 * borax / all, 1)) } else { percent(borax / all) }
+                    "Borax is {}\u{a0}% of this pot. In the European Union a mixture of 0.3 % or more carries the same warning as borax itself (may damage fertility or the unborn child), so the pot does too. A way without borax: dissolve the casein with ammonium carbonate or baking soda, or use lime. Follow the safety data sheet and local rules.",
+                    number(100.0 * borax / all, 1)
                 ),
                 "Regulation (EU) 2021/849, from memory",
             ));
