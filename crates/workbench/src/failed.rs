@@ -114,6 +114,11 @@ impl Workbench {
         })
     }
 
+    /// All causes in the book: name, typical sight, first mend.
+    pub fn book_of_causes(&self) -> Vec<[String; 3]> {
+        self.causes.causes().iter().map(|cause| [cause.name.clone(), cause.sight.clone(), cause.mend.clone()]).collect()
+    }
+
     /// Supports that can be named: short name and words.
     pub fn supports(&self) -> Vec<(String, String)> {
         self.shelf.supports().iter().map(|support| (support.id.clone(), support.name.clone())).collect()

@@ -62,6 +62,10 @@ fn body(bench: &Workbench, token: &str, request: &FailedRequest, view: &CausesVi
                 }
             }
         }
+        details {
+            summary { "All causes in the book" }
+            dl { @for [name, sight, mend] in bench.book_of_causes() { dt { (name) } dd { (sight) " First mend: " (mend) } } }
+        }
         p .second { "Sizes behind this are nearly all judgement; boards beside a control would correct them. Nothing here is a finding." }
     }
 }
