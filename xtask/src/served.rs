@@ -26,6 +26,8 @@ impl Served {
             .args(["open", "--port", "0", "--no-browser"])
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
+            // What it says to people is no part of a measurement.
+            .stderr(Stdio::null())
             .spawn()
             .map_err(|source| Error::Start { program: program.display().to_string(), source })?;
         let mut served = Self { child, address: String::new(), path: String::new() };
