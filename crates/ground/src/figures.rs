@@ -2,6 +2,7 @@
 
 use std::sync::OnceLock;
 
+use materials::DataError;
 use measure::{Figure, FigureKey, Input, Spread, Unit};
 
 use crate::film::Film;
@@ -43,29 +44,41 @@ impl FigureEntry {
 /// assert_eq!(ground::figure_entry("pvc").unwrap().name, "powder share");
 /// ```
 pub fn figure_entry(key: &str) -> Option<&'static FigureEntry> {
-    static ONCE: OnceLock<Vec<FigureEntry>> = OnceLock::new();
-    ONCE.get_or_init(load).iter().find(|entry| entry.key == key)
+    entries().as_ref().ok()?.iter().find(|entry| entry.key == key)
 }
 
-fn load() -> Vec<FigureEntry> {
+/// Whether the data file of the figures can be read; asked once when the program starts.
+///
+/// # Errors
+/// Names the line and what is wrong there.
+pub fn figures_are_sound() -> Result<(), DataError> {
+    entries().as_ref().map(|_| ()).map_err(Clone::clone)
+}
+
+fn entries() -> &'static Result<Vec<FigureEntry>, DataError> {
+    static ONCE: OnceLock<Result<Vec<FigureEntry>, DataError>> = OnceLock::new();
+    ONCE.get_or_init(load)
+}
+
+fn load() -> Result<Vec<FigureEntry>, DataError> {
     let mut reader = csv::Reader::from_reader(include_str!("../data/figures.csv").as_bytes());
-    reader
-        .records()
-        .filter_map(Result::ok)
-        .map(|record| {
-            let field = |n: usize| record.get(n).unwrap_or("").to_owned();
-            FigureEntry {
-                key: field(0),
-                name: field(1),
-                chemist: field(2),
-                formula: field(3),
-                source: field(4),
-                holds: field(5),
-                fails: field(6),
-                from: field(7).split('|').map(str::to_owned).collect(),
-            }
-        })
-        .collect()
+    let mut out = Vec::new();
+    for (index, record) in reader.records().enumerate() {
+        let wrong = |what: String| DataError { file: "figures.csv", line: index + 2, what };
+        let record = record.map_err(|e| wrong(e.to_string()))?;
+        let field = |n: usize| record.get(n).map(str::to_owned).ok_or_else(|| wrong(format!("column {} is missing", n + 1)));
+        out.push(FigureEntry {
+            key: field(0)?,
+            name: field(1)?,
+            chemist: field(2)?,
+            formula: field(3)?,
+            source: field(4)?,
+            holds: field(5)?,
+            fails: field(6)?,
+            from: field(7)?.split('|').map(str::to_owned).collect(),
+        });
+    }
+    Ok(out)
 }
 
 /// A figure of the film: key, unit, and whether the pot's water must be known.

@@ -61,6 +61,10 @@ impl Film {
     pub fn dry(&self, wet: Micrometres) -> Micrometres {
         wet * self.dry_over_wet
     }
+    /// Wet thickness of the coat that dried to this.
+    pub fn wet(&self, dry: Micrometres) -> Micrometres {
+        dry / self.dry_over_wet
+    }
     /// Wet mass on a square metre of a coat laid this thick (1 um on 1 m2 is 1 ml).
     pub fn laid(&self, wet: Micrometres) -> GramsPerSquareMetre {
         GramsPerSquareMetre::new(self.wet_density.value() * wet.value())

@@ -22,7 +22,7 @@ pub use blend::tightest_packing;
 pub use boards::{BRUSHABLE, Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};
 pub use change::{Change, changes_to_usual, powder_for};
 pub use drawn::Drawn;
-pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, film_figure, moved_by};
+pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound, film_figure, moved_by};
 pub use film::{Film, FilmError, film};
 pub use handbook::{Place, PlaceError, places, ticks};
 pub use missing::{Wanted, wanted};

@@ -1,8 +1,9 @@
 //! When the amount of the powder or of the binder was not told: how much would sit among the handbook grounds.
 
 use materials::{Amount, Catalogue, Family, Kind, MaterialId, Reading};
-use measure::{Grams, Millilitres};
+use measure::{Grams, GramsPerMillilitre, Millilitres};
 
+use crate::change::powder_for;
 use crate::mix::Mix;
 use crate::packing::critical_share;
 use crate::portion::Role;
@@ -58,17 +59,16 @@ pub fn wanted(jars: &Catalogue, reading: &Reading, mix: &Mix) -> Option<Wanted> 
         Kind::Filler if powders.is_empty() && binder > Millilitres::ZERO => {
             let density = needed("density")?;
             let share = critical_share(&[(1.0, density, needed("oil_absorption")?)]);
-            // PVC = lambda x critical share; powder volume = binder volume x PVC / (1 - PVC).
-            let grams = |lambda: f64| {
-                (lambda * share < 1.0).then(|| Grams::new(binder.value() * density * lambda * share / (1.0 - lambda * share)))
-            };
+            let grams = |lambda: f64| powder_for(binder, share, lambda).map(|powder| powder * GramsPerMillilitre::new(density));
             Some(Wanted { material: id.clone(), line: one.line, low: grams(RICH_BELOW)?, high: grams(LEAN_ABOVE)? })
         }
         Kind::Binder if !powders.is_empty() && binder <= Millilitres::ZERO => {
             let (density, dry) = (needed("dry_density")?, needed("dry_share")?);
             let share = critical_share(&powders);
             let solid: f64 = powders.iter().map(|(volume, _, _)| volume).sum();
-            let grams = |lambda: f64| (lambda * share < 1.0).then(|| Grams::new(solid * (1.0 / (lambda * share) - 1.0) * density / dry));
+            // One millilitre of binder carries so much powder; the powder that is there wants its part of it.
+            let drop = Millilitres::new(1.0);
+            let grams = |lambda: f64| powder_for(drop, share, lambda).map(|carried| Grams::new(solid / carried.value() * density / dry));
             Some(Wanted { material: id.clone(), line: one.line, low: grams(LEAN_ABOVE)?, high: grams(RICH_BELOW)? })
         }
         _ => None,

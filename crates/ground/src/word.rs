@@ -1,17 +1,19 @@
 //! Rich, usual, lean: words anchored on handbook grounds that are known to work, not on a law.
 
+use crate::change::powder_for;
 use crate::film::Film;
 use crate::ranges::FilmRanges;
 
-/// Powder share over critical share below which a ground is called rich. Known to 0.1 at best.
+/// Powder share over critical share below which a ground is called rich. Anchored on ten handbook grounds; known to 0.1 at best (model
+/// choice, docs/methods).
 pub const RICH_BELOW: f64 = 1.10;
-/// Above which it is called lean. No failing recipe in print marks this edge.
+/// Above which it is called lean. No failing recipe in print marks this edge (model choice, docs/methods).
 pub const LEAN_ABOVE: f64 = 1.40;
 /// The middle of *usual*, towards which changes are advised.
 pub const USUAL_MIDDLE: f64 = 1.25;
 /// How sharply the two edges are known: they are drawn as bands this wide.
 pub const EDGE_WIDTH: f64 = 0.1;
-/// A word stands alone when this share of the draws agrees.
+/// A word stands alone when this share of the draws agrees (model choice).
 pub const ALONE: f64 = 0.8;
 /// Where a protein ground stands beside the handbook grounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -111,8 +113,8 @@ impl Words {
 /// Binder in the pot over the binder that would put the same powder in the middle of *usual*. `None` where no amount of binder
 /// does: the powder packs so tightly that the middle lies beyond pure powder.
 pub fn binder_beside_usual(film: &Film) -> Option<f64> {
-    let share = USUAL_MIDDLE * film.cpvc;
-    (share < 1.0).then(|| film.binder_volume / (film.filler_volume * ((1.0 - share) / share)))
+    // The powder that this binder would carry in the middle, beside the powder that is there: only the ratio of the two counts.
+    Some(powder_for(film.binder_volume, film.cpvc, USUAL_MIDDLE)? / film.filler_volume)
 }
 
 #[cfg(test)]

@@ -92,6 +92,12 @@ pub(crate) fn why(options: &Why) -> Result<(), Failure> {
             let _ = writeln!(text, "  speaks {side} it: {} {} - {}", moved.ask, moved.answer, moved.reason);
         }
     }
+    for warning in &view.report.warnings {
+        let _ = writeln!(text, "{}", warning.text);
+    }
+    for caution in &view.report.cautions {
+        let _ = writeln!(text, "Mind this ({}): {}", caution.material, caution.text);
+    }
     print(&text)
 }
 
@@ -119,6 +125,12 @@ pub(crate) fn milk(options: &Milk) -> Result<(), Failure> {
     let _ = writeln!(text, "\nDo");
     for (index, step) in view.report.steps.iter().enumerate() {
         let _ = writeln!(text, "  {}. {}\n     Mind: {}", index + 1, step.what, step.mind);
+    }
+    for caution in &view.mind {
+        let _ = writeln!(text, "Mind this ({}): {}", caution.about, caution.text);
+    }
+    for warning in &view.report.warnings {
+        let _ = writeln!(text, "{}", warning.text);
     }
     print(&text)
 }

@@ -27,7 +27,7 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         let mut ending = Ending::new().map_err(|e| could_not(&e))?;
         announce(&entrance).map_err(|e| could_not(&e))?;
         let (stop, stopped) = tokio::sync::oneshot::channel::<()>();
-        let serving = tokio::spawn(async move {
+        let mut serving = tokio::spawn(async move {
             let told = async {
                 let _ = stopped.await;
             };
@@ -36,7 +36,10 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         if !options.no_browser && open::that_detached(&entrance).is_err() {
             complain("No browser could be opened: open the address above yourself.");
         }
-        ending.told().await;
+        tokio::select! {
+            () = ending.told() => {},
+            ended = &mut serving => return Err(Failure::CouldNot(Some(format!("the workbench stopped serving: {ended:?}")))),
+        }
         let _ = stop.send(());
         // An idle connection that the browser keeps open must not keep the program from ending.
         let _ = tokio::time::timeout(GRACE, serving).await;
@@ -48,7 +51,7 @@ async fn listen(port: u16) -> Result<TcpListener, Failure> {
     let at = |port: u16| SocketAddr::from((Ipv4Addr::LOCALHOST, port));
     match TcpListener::bind(at(port)).await {
         Ok(listener) => Ok(listener),
-        // The usual port is only a convenience; one that was asked for is not exchanged for another.
+        // The usual port is only a convenience; any other was asked for and is not exchanged.
         Err(_) if port == DEFAULT_PORT => TcpListener::bind(at(0)).await.map_err(|e| Failure::CouldNot(Some(e.to_string()))),
         Err(e) => Err(Failure::CouldNot(Some(format!("port {port} can't be used ({e}); try --port 0")))),
     }
@@ -92,19 +95,16 @@ impl Ending {
 }
 
 /// Ctrl+C.
-#[cfg(not(unix))]
-struct Ending;
+#[cfg(windows)]
+struct Ending(tokio::signal::windows::CtrlC);
 
-#[cfg(not(unix))]
+#[cfg(windows)]
 impl Ending {
-    #[expect(clippy::unnecessary_wraps, reason = "the same shape as on other systems")]
     fn new() -> std::io::Result<Self> {
-        Ok(Self)
+        tokio::signal::windows::ctrl_c().map(Self)
     }
 
     async fn told(&mut self) {
-        if tokio::signal::ctrl_c().await.is_err() {
-            std::future::pending::<()>().await;
-        }
+        self.0.recv().await;
     }
 }

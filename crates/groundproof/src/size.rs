@@ -16,7 +16,12 @@ pub(crate) struct Temperature(pub(crate) f64);
 
 /// A number and the unit behind it.
 fn parts(text: &str) -> Result<(f64, String), String> {
-    let text = text.trim().replace(',', ".");
+    let text = text.trim();
+    let digits_behind = text.split_once(',').map_or(0, |(_, behind)| behind.chars().take_while(char::is_ascii_digit).count());
+    if digits_behind == 3 {
+        return Err(format!("`{text}` may mean a thousand or one; write it without the comma"));
+    }
+    let text = text.replace(',', ".");
     let at = text.find(|c: char| c.is_alphabetic() || c == 'µ' || c == '°').unwrap_or(text.len());
     let (number, unit) = text.split_at(at);
     let value: f64 = number.trim().parse().map_err(|_| format!("`{text}` does not begin with a number"))?;
@@ -71,6 +76,7 @@ mod tests {
         assert!("120".parse::<Length>().is_err());
         assert!("NaNum".parse::<Length>().is_err());
         assert!("-3um".parse::<Length>().is_err());
+        assert!("1,000um".parse::<Length>().is_err());
         assert!("".parse::<Area>().is_err());
     }
 }

@@ -1,4 +1,4 @@
-//! Views as files to keep and to send: pictures as PNG. (Sheets and papers come here too.)
+//! Views as files to keep and to send: pictures as PNG, and the faces that pages and pictures are set in.
 #![forbid(unsafe_code)]
 
 use std::sync::{Arc, OnceLock};

@@ -1,6 +1,6 @@
 //! Who may come in. Loopback is not trust: other programs and other pages reach it too.
 //!
-//! `/enter?key=` (128 bits, used once) sets a cookie; without the cookie every route but a page that says how to come in answers 403.
+//! `/enter?key=` (128 bits, used once) sets a cookie; without the cookie every route but the style sheet and the faces of that answer says how to come in, with 403.
 //! The Host header must be the address that we listen on (else 421: stops names that were pointed at this machine), and anything
 //! but GET must carry our own Origin and the form's token.
 
@@ -41,8 +41,9 @@ impl Door {
     pub fn new(address: SocketAddr) -> Result<Self, DoorError> {
         let key = random()?;
         Ok(Self {
-            host: address.to_string(),
-            origin: format!("http://{address}"),
+            // Browsers leave the usual port out of both.
+            host: if address.port() == USUAL_PORT { address.ip().to_string() } else { address.to_string() },
+            origin: if address.port() == USUAL_PORT { format!("http://{}", address.ip()) } else { format!("http://{address}") },
             // Cookies know no ports (RFC 6265, 8.5), so the name carries it.
             cookie: format!("gp_{}", address.port()),
             entry: Mutex::new(Some(key.clone())),
@@ -73,6 +74,9 @@ impl Door {
     }
 }
 
+/// Port of plain HTTP.
+const USUAL_PORT: u16 = 80;
+
 /// A lock that a panicking thread left behind still guards sound data here: a set and an option.
 fn locked<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
@@ -88,12 +92,16 @@ fn random() -> Result<String, DoorError> {
 /// Uses up the key and lets the browser in.
 pub(crate) async fn enter(State(app): State<App>, headers: HeaderMap, request: Request) -> Response {
     let given = request.uri().query().and_then(|query| query.strip_prefix("key=")).unwrap_or("");
+    if request.method() != Method::GET {
+        return refuse(StatusCode::METHOD_NOT_ALLOWED, "Open this address in a browser.");
+    }
+    // The session comes first: a key must not be used up for nothing.
+    let Ok(session) = random() else {
+        return refuse(StatusCode::INTERNAL_SERVER_ERROR, "No safe session could be made on this system.");
+    };
     let mut entry = locked(&app.door.entry);
     if entry.as_deref().is_some_and(|key| same(key, given)) {
         *entry = None;
-        let Ok(session) = random() else {
-            return refuse(StatusCode::INTERNAL_SERVER_ERROR, "No safe session could be made on this system.");
-        };
         let cookie = format!("{}={session}; HttpOnly; SameSite=Lax; Path=/", app.door.cookie);
         locked(&app.door.sessions).insert(session);
         let mut response = Redirect::to("/").into_response();

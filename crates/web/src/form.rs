@@ -29,7 +29,7 @@ impl Fields {
                 "The form did not arrive whole. Go back and send it again."
             };
             let status = if too_long { StatusCode::PAYLOAD_TOO_LARGE } else { StatusCode::BAD_REQUEST };
-            (status, layout::bare("That was too much", why)).into_response()
+            (status, layout::bare(if too_long { "That was too much" } else { "It did not arrive" }, why)).into_response()
         })?;
         let fields = Self(fields);
         if fields.get("token") != token {
@@ -52,7 +52,7 @@ impl Fields {
     /// A number, `None` where the field is empty. What does not read becomes NaN, which the workbench refuses by name.
     fn number(&self, name: &str) -> Option<f64> {
         let text = self.get(name).trim();
-        (!text.is_empty()).then(|| text.replace(',', ".").parse().unwrap_or(f64::NAN))
+        (!text.is_empty()).then(|| decimal(text).unwrap_or(f64::NAN))
     }
 
     /// A count, `None` where the field is empty. What does not read becomes 0, which the workbench refuses by name.
@@ -110,5 +110,24 @@ impl Fields {
             coats: self.count("coats").unwrap_or(0),
             warmth_c: self.number("warmth"),
         }
+    }
+}
+
+/// A number with a decimal point or comma. "1,000" may be a thousand or one, so it is none.
+fn decimal(text: &str) -> Option<f64> {
+    let thousand = text.split_once(',').is_some_and(|(_, behind)| behind.len() == 3);
+    if thousand { None } else { text.replace(',', ".").parse().ok() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::decimal;
+
+    #[test]
+    fn a_comma_is_a_decimal_comma_unless_it_may_part_thousands() {
+        assert_eq!(decimal("0,5"), Some(0.5));
+        assert_eq!(decimal("120.5"), Some(120.5));
+        assert_eq!(decimal("1,000"), None);
+        assert_eq!(decimal("warm"), None);
     }
 }

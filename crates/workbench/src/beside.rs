@@ -25,7 +25,7 @@ pub struct Beside {
     pub differences: Vec<String>,
 }
 
-/// Draws must agree in at least this share before one recipe is called the richer.
+/// Draws must agree in at least this share before one recipe is called the richer (model choice).
 const AGREE: f64 = 0.9;
 
 impl Workbench {
@@ -36,7 +36,7 @@ impl Workbench {
     pub fn beside(&self, request: &BesideRequest) -> Result<Beside, TextError> {
         let (left, right) = (self.work(&request.left)?, self.work(&request.right)?);
         let differences = differences(&left, &right);
-        Ok(Beside { left: self.verdict(&request.left)?, right: self.verdict(&request.right)?, differences })
+        Ok(Beside { left: self.card(&request.left, &left), right: self.card(&request.right, &right), differences })
     }
 }
 
@@ -66,7 +66,13 @@ fn differences(left: &Worked, right: &Worked) -> Vec<String> {
         }
     }
     let binder = b.best.binder_per_100_powder / a.best.binder_per_100_powder;
-    out.push(format!("To the same weight of powder the second holds {} the binder of the first.", times(binder)));
+    let words = times(binder);
+    let holds = if words == "about as much as" {
+        "about as much binder as the first".to_owned()
+    } else {
+        format!("{words} the binder of the first")
+    };
+    out.push(format!("To the same weight of powder the second holds {holds}."));
     if left.water_known && right.water_known {
         let dry = b.best.dry_over_wet / a.best.dry_over_wet;
         out.push(format!("Laid equally thick when wet, the second dries {} thick as the first.", as_times(dry)));

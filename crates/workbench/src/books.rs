@@ -9,14 +9,13 @@ use crate::verdict::said;
 impl Workbench {
     /// All handbook recipes.
     pub fn books(&self) -> Vec<BookView> {
-        let places = ground::places(self.jars, &self.units).unwrap_or_default();
         let mut out: Vec<BookView> = Vec::new();
         for row in self.jars.handbook() {
             let line = (row.ingredient.clone(), amount(&row.amount, &row.unit), row.note.clone());
             if let Some(book) = out.last_mut().filter(|book| book.id == row.id) {
                 book.rows.push(line);
             } else {
-                let place = places.iter().find(|place| place.id == row.id);
+                let place = self.places.iter().find(|place| place.id == row.id);
                 out.push(BookView {
                     id: row.id.clone(),
                     name: row.name.clone(),
@@ -33,8 +32,8 @@ impl Workbench {
     }
 
     /// Ticks of the handbook grounds on the rule.
-    pub fn handbook_ticks(&self) -> Vec<show::Tick> {
-        self.ticks()
+    pub fn handbook_ticks(&self) -> &[show::Tick] {
+        &self.ticks
     }
 
     fn place_in_words(&self, place: &ground::Place) -> String {

@@ -4,10 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use ground::Word;
 use materials::{BinderKind, Kind};
+use measure::Micrometres;
 use show::{CauseView, CausesReport, CausesView, MovedView, TapView, WarningReport, plain};
 use trials::causes::{Evidence, EvidenceError, FactKey, Judgement, NextStep, Origin, TapKey, Verdict};
 
-use crate::verdict::{Standing, TextError, VerdictRequest, Worked, caution, has_plaster};
+use crate::verdict::{COATS, Standing, TextError, VerdictRequest, Worked, caution, has_plaster};
 use crate::{VERSION, Workbench};
 
 /// Wet coats above and below these thicknesses count as thick and thin (judgement, no source), micrometres.
@@ -242,7 +243,7 @@ fn thickness_facts(
     evidence: &mut Evidence,
     warnings: &mut Vec<WarningReport>,
 ) -> Result<(), TapError> {
-    if request.coats == Some(0) {
+    if request.coats.is_some_and(|coats| !COATS.contains(&coats)) {
         return Err(TapError::Text(TextError::Coats));
     }
     let coats = request.coats.or(worked.filter(|worked| worked.coats > 1).map(|worked| worked.coats));
@@ -254,15 +255,14 @@ fn thickness_facts(
         return Err(TapError::Thickness(plain(dry)));
     }
     let mut say = |text: &str| warnings.push(WarningReport { id: "thickness".into(), text: text.into(), at: "dry".into() });
-    let shrink =
-        worked.filter(|worked| worked.water_known).and_then(|worked| worked.ranges.as_ref().ok()).map(|ranges| ranges.best.dry_over_wet);
+    let film = worked.filter(|worked| worked.water_known).and_then(|worked| worked.ranges.as_ref().ok()).map(|ranges| ranges.best);
     let Some(coats) = coats else {
         say("The thickness says little without the number of coats: say in how many coats it was laid.");
         return Ok(());
     };
     let each = dry / f64::from(coats.max(1));
     // Dry is never thicker than wet: a dry coat over the limit was over it when wet, whatever the recipe.
-    let wet = shrink.map(|ratio| each / ratio);
+    let wet = film.map(|film| film.wet(Micrometres::new(each)).value());
     if wet.unwrap_or(each) > THICK {
         evidence.facts.insert(FactKey::new("wet-coat-thick"), 1.0);
     } else if wet.is_some_and(|wet| wet < THIN) {

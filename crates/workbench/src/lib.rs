@@ -9,6 +9,7 @@ mod jars;
 mod milk;
 mod verdict;
 
+use binder::BinderBook;
 use materials::Catalogue;
 use measure::Units;
 use trials::causes::CauseBook;
@@ -27,6 +28,9 @@ pub struct Workbench {
     jars: &'static Catalogue,
     units: Units,
     causes: &'static CauseBook,
+    binder: &'static BinderBook,
+    places: Vec<ground::Place>,
+    ticks: Vec<show::Tick>,
     shelf: &'static support::Shelf,
 }
 
@@ -41,11 +45,22 @@ impl Workbench {
     /// # Errors
     /// A data file is broken.
     pub fn open() -> Result<Self, OpenError> {
+        let broken = |why: &dyn std::fmt::Display| OpenError(why.to_string());
+        let jars = Catalogue::builtin().map_err(|e| broken(&e))?;
+        let units = Units::builtin().map_err(|e| broken(&e))?;
+        ground::figures_are_sound().map_err(|e| broken(&e))?;
+        let places = ground::places(jars, &units).map_err(|e| broken(&e))?;
+        let name = |id: &str| jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
+        let ticks = ground::ticks(jars, &units, &places).map_err(|e| broken(&e))?;
+        let ticks = ticks.into_iter().map(|(id, at)| show::Tick { name: name(&id), id, at }).collect();
         Ok(Self {
-            jars: Catalogue::builtin().map_err(|e| OpenError(e.to_string()))?,
-            units: Units::builtin().map_err(|e| OpenError(e.to_string()))?,
-            causes: CauseBook::builtin().map_err(|e| OpenError(e.to_string()))?,
-            shelf: support::Shelf::builtin().map_err(|e| OpenError(e.to_string()))?,
+            jars,
+            units,
+            causes: CauseBook::builtin().map_err(|e| broken(&e))?,
+            binder: BinderBook::builtin().map_err(|e| broken(&e))?,
+            places,
+            ticks,
+            shelf: support::Shelf::builtin().map_err(|e| broken(&e))?,
         })
     }
 

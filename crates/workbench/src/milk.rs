@@ -12,7 +12,7 @@ use show::{CautionView, FigureReport, MilkReport, MilkView, WarningReport, plain
 use crate::verdict::{VerdictRequest, caution};
 use crate::{VERSION, Workbench};
 
-/// What a person fills in. Everything but the milk may be left empty.
+/// What a person fills in. The acid and the warmth may be left empty.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MilkForm {
     /// Milk as told, such as `2 l skim milk`.

@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 use ground::{Coat, Drawn, FilmRanges, Mix, Word, Words, film_with_ranges, line_masses};
 use materials::{Amount, Family, Kind, LineError, QuestionId, Reading, Setting, Wishes, read, read_strict};
 use measure::{Draws, Figure, Micrometres};
-use show::{Bar, Card, LineView, PieceKind, PieceView, SectionView, Tick, WordView};
+use show::{Bar, Card, LineView, PieceKind, PieceView, SectionView, WordView};
 
 use crate::Workbench;
 
@@ -23,8 +23,8 @@ use crate::Workbench;
 const MOST_TEXT: usize = 64 * 1024;
 
 /// Wet thickness of one coat, micrometres, and number of coats that can be meant.
-const THICKNESS: std::ops::RangeInclusive<f64> = 1.0..=5000.0;
-const COATS: std::ops::RangeInclusive<u32> = 1..=40;
+pub(crate) const THICKNESS: std::ops::RangeInclusive<f64> = 1.0..=5000.0;
+pub(crate) const COATS: std::ops::RangeInclusive<u32> = 1..=40;
 
 /// Share of the pot from which an amount that was not understood spoils the word (model choice).
 const LOST: f64 = 0.02;
@@ -219,7 +219,8 @@ impl Workbench {
         (!words.is_empty()).then(|| format!("no {side} was understood; what is {}?", quoted(&words)))
     }
 
-    fn card(&self, request: &VerdictRequest, worked: &Worked) -> Card {
+    /// The card of a recipe that was worked out.
+    pub(crate) fn card(&self, request: &VerdictRequest, worked: &Worked) -> Card {
         let masses = line_masses(&worked.mix, &worked.drawn);
         let lambda = worked.ranges.as_ref().ok().map(FilmRanges::lambda);
         let has_place = matches!(worked.standing, Standing::Word(_));
@@ -230,7 +231,7 @@ impl Workbench {
             sentence: self.sentence(worked),
             word: word_view(&worked.standing),
             bar: lambda.filter(|_| has_place).map(|figure| Bar { low: figure.low, value: figure.value, high: figure.high }),
-            ticks: self.ticks(),
+            ticks: self.ticks.clone(),
             section: section(worked),
             change: self.change(worked, &masses),
             weigh: self.weigh(worked),
@@ -245,35 +246,32 @@ impl Workbench {
         }
     }
 
-    pub(crate) fn ticks(&self) -> Vec<Tick> {
-        let name = |id: &str| self.jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
-        let ticks = ground::ticks(self.jars, &self.units).unwrap_or(&[]);
-        ticks.iter().map(|(id, at)| Tick { id: id.clone(), name: name(id), at: *at }).collect()
-    }
-
     fn lines(&self, worked: &Worked, masses: &[(usize, Figure)]) -> Vec<LineView> {
         let mut out = Vec::new();
         for (index, line) in worked.reading.lines.iter().enumerate() {
             let Some(material) = line.material.first().and_then(|id| self.jars.material(id)) else { continue };
             let mass = masses.iter().find(|(at, _)| *at == index).map(|(_, figure)| figure);
-            let left_out = worked.mix.left_out.iter().find(|left| left.line == index).map_or_else(String::new, |left| left.why.clone());
-            let gone = match material.kind {
-                _ if mass.is_some() || !worked.mix.curdled => None,
-                Kind::Acid => Some("curdles the milk and leaves with the whey"),
-                Kind::Milk => Some("became the curd that was weighed"),
-                _ => None,
-            };
             out.push(LineView {
                 name: material.name.clone(),
                 material: material.id.as_str().to_owned(),
                 grams: mass.map_or_else(String::new, |figure| show::write(figure).line()),
                 kitchen: mass.map_or_else(String::new, |figure| in_kitchen(material, figure.value)),
                 guessed: line.guessed.clone(),
-                left_out: gone.map_or(left_out, str::to_owned),
+                left_out: if mass.is_some() { String::new() } else { why_uncounted(worked, index, material.kind) },
             });
         }
         out
     }
+}
+
+/// Why a line has no grams in the pot.
+pub(crate) fn why_uncounted(worked: &Worked, line: usize, kind: Kind) -> String {
+    let left = worked.mix.left_out.iter().find(|left| left.line == line).map(|left| left.why.as_str());
+    left.unwrap_or(match kind {
+        Kind::Milk => "became the curd that was weighed",
+        _ => "curdles the milk and leaves with the whey",
+    })
+    .to_owned()
 }
 
 /// Grams of a material in cups or spoons; empty where nobody would measure it so.

@@ -11,7 +11,7 @@ use crate::layout::{Place, page as framed};
 const TITLE: &str = "What do the books say?";
 
 pub(crate) async fn page(State(app): State<App>) -> Markup {
-    let (books, ticks) = app.ask(|bench| (bench.books(), bench.handbook_ticks())).await;
+    let (books, ticks) = app.ask(|bench| (bench.books(), bench.handbook_ticks().to_vec())).await;
     let placed = books.iter().filter(|book| book.has_place).count();
     let body = html! {
         h1 .ask { (TITLE) }

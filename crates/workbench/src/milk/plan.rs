@@ -43,16 +43,21 @@ impl Workbench {
         let used = work.used;
         let acid = work.told.request.acid.source.words();
         let base = self.jars.material(&work.told.base.material()).map_or("the alkali", |m| m.name.as_str());
+        let warm = match work.told.request.warmth.map(measure::Celsius::value) {
+            Some(warmth) if warmth > 45.0 => "Let the milk cool to about 35 °C,",
+            Some(warmth) if warmth >= 25.0 => "With the milk as warm as it is,",
+            _ => "Warm the milk to about 35 °C,",
+        };
         let casein = work.curd.casein.times(used);
         let wash = work.told.request.wash.value() * used;
         let onset = work.curd.best.curdles_from.map_or_else(String::new, |ph| {
-            format!(" At this warmth milk looks curdled from about pH {}, well before it is done.", number(ph, 1))
+            format!(" Milk as warm as yours looks curdled from about pH {}, well before it is done.", number(ph, 1))
         });
         let step = |what: String, mind: &str| StepView { what, mind: mind.into() };
         vec![
             step(
                 format!(
-                    "Warm the milk to about 35 °C, stir in the {acid}, and wait until the whey runs clear and yellowish; the dose, not the first clots, tells when it is done.{onset}"
+                    "{warm} stir in the {acid}, and wait until the whey runs clear and yellowish; the dose, not the first clots, tells when it is done.{onset}"
                 ),
                 "Never with bleach: vinegar, lemon, citric acid, curd and whey give off chlorine with it, in the pot, the cloth or the sink. Do not leave the hot plate alone.",
             ),

@@ -46,6 +46,12 @@ impl Workbench {
             .named(&form.base, Kind::Alkali)
             .and_then(|material| Base::from_material(&material.id))
             .ok_or_else(|| wrong("base", "casein is dissolved here with baking soda, ammonium carbonate, ammonia or borax; lime is worked in excess and is not computed"))?;
+        if matches!(base, Base::CausticSoda | Base::WashingSoda | Base::SodaAsh | Base::StrongAmmonia) {
+            return Err(wrong(
+                "base",
+                "this alkali is too strong for a painter's casein: it burns, and it cuts the casein up; take baking soda or ammonium carbonate",
+            ));
+        }
         let face = self.size_told(&form.size)?;
         let warmth = match form.warmth_c {
             Some(warmth) if !(0.0..=95.0).contains(&warmth) => {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use binder::base_dose;
 use ground::{Role, warming};
 use materials::{BinderKind, Family, Kind, Material, Verdict};
 use measure::Grams;
@@ -105,7 +106,7 @@ impl Workbench {
             ));
         }
         let borax = of(&|id| id.starts_with("borax"));
-        if borax > 0.0 && all > 0.0 && borax / all > BORAX_LIMIT {
+        if borax > 0.0 && all > 0.0 && borax / all >= BORAX_LIMIT {
             out.push(this_recipe(
                 "borax",
                 format!(
@@ -146,25 +147,28 @@ impl Workbench {
     }
 
     /// Soda or borax well over what the casein can use: material, grams, and how many times the need that is. What leaves as
-    /// gas is no excess in the film, and lime is taken in excess on purpose.
+    /// gas is no excess in the film, lime is taken in excess on purpose, and strong alkalis are no binder's alkali in any amount.
     pub(crate) fn bases_in_excess(&self, worked: &Worked) -> Vec<(&Material, f64, f64)> {
         let family_casein = worked.mix.materials().any(|(_, id)| self.jars.material(id).is_some_and(|m| m.family == Family::Casein));
         let casein = worked.ranges.as_ref().map_or(0.0, |r| r.best.binder.value());
         if !family_casein || casein <= 0.0 {
             return Vec::new();
         }
-        let need =
-            binder::BinderBook::builtin().and_then(|book| book.constant("base.need").map(|need| need.value)).unwrap_or(f64::INFINITY);
+        let Ok(need) = self.binder.constant("base.need").map(|need| need.value) else { return Vec::new() };
         let grams = worked.mix.grams(&worked.mix.best());
         let lines = grams.iter().filter_map(|(line, mass)| {
             let material = worked.reading.lines.get(*line).and_then(|line| line.material.first()).and_then(|id| self.jars.material(id))?;
-            let lime = matches!(material.id.as_str(), "slaked-lime" | "lime-putty" | "quicklime");
-            if material.kind != Kind::Alkali || lime || material.property("volatile_share").is_some() {
+            let other = matches!(
+                material.id.as_str(),
+                "slaked-lime" | "lime-putty" | "quicklime" | "sodium-hydroxide" | "washing-soda" | "soda-ash"
+            );
+            if material.kind != Kind::Alkali || other || material.property("volatile_share").is_some() {
                 return None;
             }
             let (molar, charges) = (material.property("molar_mass")?, material.property("equivalents")?);
-            let per_gram = mass.value() / molar.value * charges.value * 1000.0 / casein;
-            (per_gram > BASE_EXCESS * need).then_some((material, mass.value(), per_gram / need))
+            let enough = base_dose(Grams::new(casein), need, molar.value / charges.value / 1000.0);
+            let times = *mass / enough;
+            (times > BASE_EXCESS).then_some((material, mass.value(), times))
         });
         lines.collect()
     }
@@ -200,7 +204,8 @@ fn together(materials: &[&Material], out: &mut Vec<CautionView>) {
         out.push(this_recipe("alum", "Alum is sour: it throws casein out of solution and fizzes with chalk, which leaves pinholes. Keep it for a separate coat of glue size.".into(), "Hammarsten 1914; own chemistry"));
     }
     if has(&["whole-milk", "part-skim-milk"]) {
-        out.push(this_recipe("cream", binder::Warning::FattyCurd.text().into(), "dairy practice; common practice, no source"));
+        let text = "The cream of the milk goes into the ground with it, in the curd as well: it binds weakly, coats part on it, and the figures here leave it out. Take skim milk if you can.";
+        out.push(this_recipe("cream", text.into(), "dairy practice; common practice, no source"));
     }
     if has(&["rennet"]) {
         out.push(this_recipe(
@@ -229,7 +234,8 @@ fn this_recipe(about: &str, text: String, source: &str) -> CautionView {
 }
 
 /// Codes of grave harm: death, burns, blindness, cancer, harm to the unborn, lasting harm to organs.
-const GRAVE: [&str; 12] = ["H300", "H301", "H310", "H314", "H318", "H330", "H331", "H334", "H340", "H350", "H360", "H372"];
+const GRAVE: [&str; 15] =
+    ["H304", "H311", "H370", "H300", "H301", "H310", "H314", "H318", "H330", "H331", "H334", "H340", "H350", "H360", "H372"];
 
 pub(crate) fn grave(codes: &str) -> bool {
     GRAVE.iter().any(|code| codes.contains(code))

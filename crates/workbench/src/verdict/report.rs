@@ -1,7 +1,7 @@
 //! The card as data.
 
 use ground::Word;
-use materials::{Amount, PartBasis, Range};
+use materials::{Amount, Kind, PartBasis, Range};
 use measure::{Draws, Figure, Unit};
 use show::{
     AmountReport, CautionReport, CautionView, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport,
@@ -9,7 +9,7 @@ use show::{
 };
 
 use super::figures::{figure, why_not};
-use super::{Standing, VerdictRequest, Worked};
+use super::{Standing, VerdictRequest, Worked, why_uncounted};
 use crate::{VERSION, Workbench};
 
 impl Workbench {
@@ -49,14 +49,13 @@ impl Workbench {
         let mut out = Vec::new();
         for (index, line) in worked.reading.lines.iter().enumerate() {
             let mass = masses.iter().find(|(at, _)| *at == index).map(|(_, figure)| FigureReport::from(figure));
-            let why =
-                worked.mix.left_out.iter().find(|left| left.line == index).map_or("it leaves with the whey", |left| left.why.as_str());
+            let kind = line.material.first().and_then(|id| self.jars.material(id)).map_or(Kind::Additive, |material| material.kind);
             out.push(LineReport {
                 text: line.span.of(&request.told).to_owned(),
                 from: line.span.from,
                 to: line.span.to,
                 material: line.material.first().map_or_else(String::new, |id| id.as_str().to_owned()),
-                mass_g: mass.unwrap_or_else(|| FigureReport::unknown("g", why)),
+                mass_g: mass.unwrap_or_else(|| FigureReport::unknown("g", why_uncounted(worked, index, kind))),
                 guessed: line.guessed.clone(),
                 amount: self.amount(&line.amount),
             });

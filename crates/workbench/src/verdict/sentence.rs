@@ -1,6 +1,7 @@
 //! The one sentence at the head of the card.
 
 use ground::{Word, binder_beside_usual, wanted};
+use materials::{Amount, PartBasis};
 use show::{capital, range, times};
 
 use super::{Standing, Worked, said};
@@ -22,11 +23,21 @@ impl Workbench {
     fn how_much(&self, worked: &Worked) -> Option<String> {
         let wanted = wanted(self.jars, &worked.reading, &worked.mix)?;
         let material = self.jars.material(&wanted.material)?;
-        Some(format!(
-            "How much {} was not told in figures: {}\u{a0}g of it would sit among the handbook grounds.",
-            material.name,
-            range(wanted.low.value(), wanted.high.value())
-        ))
+        let (low, high) = (wanted.low.value(), wanted.high.value());
+        let in_parts = worked.reading.lines.iter().all(|line| matches!(line.amount, Amount::Parts { .. } | Amount::NotGiven(_)));
+        let amount = if in_parts {
+            // One part was counted as 100 g or 100 ml: the range goes back the same way, by volume where the parts are.
+            let by_weight = worked
+                .reading
+                .lines
+                .iter()
+                .any(|line| matches!(&line.amount, Amount::Parts { basis, .. } if basis.first() == Some(&PartBasis::Weight)));
+            let of_part = if by_weight { 100.0 } else { 100.0 * material.property("bulk_density").map_or(1.0, |loose| loose.value) };
+            format!("{} parts {}", range(low / of_part, high / of_part), if by_weight { "by weight" } else { "by volume" })
+        } else {
+            format!("{}\u{a0}g", range(low, high))
+        };
+        Some(format!("How much {} was not told in figures: {amount} of it would sit among the handbook grounds.", material.name))
     }
 }
 
