@@ -2,49 +2,11 @@
 //! Common practice, no source: the sentences and their sense were written by hand.
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
-use materials::{
-    Amount, Catalogue, ChipKind, Fill, NotGiven, PartBasis, Piece, QuestionId, Reading, Setting, Strength, Wishes, read, read_strict,
-};
+mod brief;
+
+use brief::{brief, lost, told};
+use materials::{Amount, Catalogue, ChipKind, Fill, NotGiven, Piece, QuestionId, Reading, Setting, Wishes, read, read_strict};
 use measure::Units;
-
-fn told(text: &str) -> Reading {
-    read(Catalogue::builtin().unwrap(), &Units::builtin().unwrap(), text, &Wishes::new())
-}
-
-/// A line in short: `natural-chalk 250 gram`.
-fn brief(text: &str) -> Vec<String> {
-    let units = Units::builtin().unwrap();
-    let range = |low: f64, high: f64| {
-        if (high - low).abs() < 1e-9 { format!("{}", (low * 1000.0).round() / 1000.0) } else { format!("{low}..{high}") }
-    };
-    let line = |line: &materials::Line| {
-        let amount = match &line.amount {
-            Amount::Mass { number, unit } | Amount::Volume { number, unit, .. } => {
-                format!("{} {}", range(number.low, number.high), units.get(*unit.first().unwrap()).id)
-            }
-            Amount::Parts { number, basis } => {
-                let basis = match basis.candidates.as_slice() {
-                    [(PartBasis::Weight, _)] => "weight parts",
-                    [(PartBasis::Volume, _)] => "volume parts",
-                    _ => "parts",
-                };
-                format!("{} {basis}", range(number.low, number.high))
-            }
-            Amount::VolumePerLiquid { number } => format!("{} volumes", range(number.low, number.high)),
-            Amount::PercentOfWhole { number } => format!("{} %", range(number.low, number.high)),
-            Amount::Pieces { number } => format!("{} pieces", range(number.low, number.high)),
-            Amount::NotGiven(why) => format!("{why:?}"),
-        };
-        let strength = match &line.strength {
-            Some(Strength::Percent(percent)) => format!(" at {} %", range(percent.low, percent.high)),
-            Some(Strength::OneToWater(water)) => format!(" at 1:{}", range(water.low, water.high)),
-            Some(Strength::Unknown) => " at ?".to_owned(),
-            None => String::new(),
-        };
-        format!("{} {amount}{strength}{}", line.material.first().unwrap().as_str(), if line.said_dry { " dry" } else { "" })
-    };
-    told(text).lines.iter().map(line).collect()
-}
 
 #[test]
 fn sentences_and_what_they_say() {
@@ -192,11 +154,6 @@ fn strict_text_names_every_bad_line() {
     assert!(matches!(read_strict(jars, &units, "").unwrap().lines.as_slice(), []));
     assert!(matches!(told("").lines.as_slice(), []));
     assert!(matches!(told("chalk").lines[0].amount, Amount::NotGiven(NotGiven::Missing)));
-}
-
-/// The struck stretches of a text that are amounts or name what an amount is of.
-fn lost(text: &str) -> Vec<String> {
-    told(text).struck().filter(|struck| struck.amount).map(|struck| struck.span.of(text).to_owned()).collect()
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use super::bases;
 use super::cover::Mark;
 use super::leftovers;
 use super::mixtures;
@@ -57,6 +58,7 @@ pub(super) fn make(told: &Recipe<'_>) -> (Vec<Draft>, Vec<Mark>) {
     drafts.sort_by_key(|draft| (told.nodes.get(draft.name).map_or(0, |node| node.first), draft.implied.is_some()));
     totals::settle(told, &mut drafts, &mut marks);
     mixtures::settle(told, &mut drafts, &mut marks);
+    bases::settle(told, &mut drafts, &mut marks);
     (drafts, marks)
 }
 

@@ -6,6 +6,7 @@ use super::lexicon::{Lexicon, Senses};
 use super::nodes::Region;
 use super::numbers::{Number, Scan, Weak};
 use super::signals::{Signal, Signals};
+use super::strangers;
 use super::tokens::{Kind, Mark, Token};
 use super::typos;
 
@@ -93,6 +94,7 @@ pub(super) fn gather(text: &str, tokens: &[Token], lexicon: &Lexicon) -> Vec<Ite
         at = item.end.max(at + 1);
         items.push(item);
     }
+    strangers::estrange(&mut items, tokens, text);
     asides::settle(&mut items, tokens, text);
     items
 }

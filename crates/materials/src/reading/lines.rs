@@ -15,6 +15,7 @@ use super::recipe::Recipe;
 use super::shares;
 use super::signals::Signal;
 use super::strengths::{self, StrengthTold};
+use super::swaps;
 use super::tokens::Mark as Sign;
 use crate::catalogue::{Family, Kind, MaterialId};
 
@@ -37,6 +38,7 @@ pub(super) fn build(told: &Recipe<'_>, wishes: &Wishes) -> (Built, Vec<Question>
         lines.push(line);
     }
     leaning::lean(told, &drafts, &mut lines);
+    swaps::settle(told, &drafts, &mut lines);
     shares::settle(told, &drafts, &mut lines, &mut asker, &mut marks);
     (Built { lines, marks }, asker.close())
 }
@@ -69,6 +71,10 @@ fn write(
             pick
         }
     };
+    let strong = strength.is_some() || name.liquid;
+    if draft.implied.is_none() && !strong && is_fish_glue(told, name, (name_first, name_end)) {
+        guessed.push("fish glue is often sold liquid; taken as dry".to_owned());
+    }
     let known = material.first().and_then(|id| told.jars.material(id));
     let amount = match &draft.amount {
         Some(amount) => {
@@ -129,6 +135,18 @@ fn write(
         said_dry: name.said_dry && draft.implied.is_none() && known.is_some_and(|material| material.family == Family::Casein),
         guessed,
     }
+}
+
+/// Words for glue that the shop sells dry as well as liquid.
+const FISH: [&str; 5] = ["fish", "fisch", "poisson", "pesce", "pescado"];
+
+fn is_fish_glue(told: &Recipe<'_>, name: &NameNode, (first, end): (usize, usize)) -> bool {
+    let glue = name.meanings.first().is_some_and(|(id, _)| id.as_str() == "hide-glue");
+    let fish = |(first, end): (usize, usize)| {
+        let words = told.span(first, end).of(told.text).to_lowercase();
+        FISH.iter().any(|fish| words.starts_with(fish) || words.ends_with(fish))
+    };
+    glue && (fish((first, end)) || name.states.iter().any(|at| fish((*at, at + 1))))
 }
 
 fn unit_of(draft: &Draft) -> Option<u32> {

@@ -59,9 +59,11 @@ pub(super) enum Signal {
     OfThat,
     Total,
     Curdle,
+    Salt,
+    Elsewhere,
 }
 
-const NAMES: [(&str, Signal); 55] = [
+const NAMES: [(&str, Signal); 57] = [
     ("of", Signal::Of),
     ("and", Signal::And),
     ("or", Signal::Or),
@@ -117,6 +119,8 @@ const NAMES: [(&str, Signal); 55] = [
     ("of_that", Signal::OfThat),
     ("total", Signal::Total),
     ("curdle", Signal::Curdle),
+    ("salt", Signal::Salt),
+    ("elsewhere", Signal::Elsewhere),
 ];
 
 /// The meanings of one word.

@@ -232,6 +232,9 @@ fn percent(
             fat(nodes, name, amount.number.middle());
             Some(Percent::Fat)
         }
+        Kind::Alkali if (other_amount(nodes, items, at, name, &HashSet::new()) || !list) && ammonia(nodes, name, amount.number) => {
+            Some(Percent::Strength(Strength::Percent(amount.number)))
+        }
         Kind::Acid | Kind::Alkali if other_amount(nodes, items, at, name, &HashSet::new()) || matches!(kind, Kind::Acid) => {
             Some(Percent::Strength(Strength::Percent(amount.number)))
         }
@@ -247,6 +250,21 @@ fn percent(
         }
         _ => None,
     }
+}
+
+/// "25% ammonia": which of the two that are sold; whether the per cent told them apart.
+fn ammonia(nodes: &mut [Node], name: usize, percent: Range) -> bool {
+    let id = match (percent.low, percent.high) {
+        (low, high) if low >= 20.0 && high <= 40.0 => "ammonia-25",
+        (low, high) if low >= 3.0 && high <= 10.0 => "ammonia-5",
+        _ => return false,
+    };
+    let Some(Sort::Name(name)) = nodes.get_mut(name).map(|node| &mut node.sort) else { return false };
+    let either = name.meanings.len() > 1 && name.meanings.iter().any(|(other, _)| other.as_str() == id);
+    if either {
+        name.meanings = vec![(MaterialId::new(id), 1.0)];
+    }
+    either
 }
 
 /// "2% milk": which milk it is.
