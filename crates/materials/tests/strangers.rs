@@ -145,3 +145,15 @@ fn dry_fish_glue_is_a_guess() {
         assert_eq!(guess(text), expected, "{text}");
     }
 }
+
+#[test]
+fn glue_in_millilitres_without_water_is_size() {
+    for (text, expected) in [
+        ("100 g chalk in 200 ml hide glue", "glue-size 200 millilitre"),
+        ("100 g chalk in 200 ml fish glue", "glue-size 200 millilitre"),
+        ("100 g chalk, 60 ml hide glue, 600 ml water", "hide-glue 60 millilitre"),
+        ("100 g chalk, 30 g hide glue", "hide-glue 30 gram"),
+    ] {
+        assert!(brief(text).iter().any(|line| line.starts_with(expected)), "{text}: {:?}", brief(text));
+    }
+}

@@ -10,6 +10,7 @@ use super::leftovers;
 use super::measured::Measurer;
 use super::model::{Amount, Line, NotGiven, Pick, Question, QuestionId, Span, Strength, Wishes};
 use super::nodes::{NameNode, Node, Told};
+use super::poured;
 use super::questions::{Asker, Candidate, slug};
 use super::recipe::Recipe;
 use super::shares;
@@ -39,6 +40,7 @@ pub(super) fn build(told: &Recipe<'_>, wishes: &Wishes) -> (Built, Vec<Question>
     }
     leaning::lean(told, &drafts, &mut lines);
     swaps::settle(told, &drafts, &mut lines);
+    poured::settle(told, &mut lines);
     shares::settle(told, &drafts, &mut lines, &mut asker, &mut marks);
     (Built { lines, marks }, asker.close())
 }

@@ -31,6 +31,7 @@ mod number_words;
 mod numbers;
 mod numerals;
 mod pairing;
+mod poured;
 mod questions;
 mod recipe;
 mod relations;
