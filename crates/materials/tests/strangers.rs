@@ -157,3 +157,17 @@ fn glue_in_millilitres_without_water_is_size() {
         assert!(brief(text).iter().any(|line| line.starts_with(expected)), "{text}: {:?}", brief(text));
     }
 }
+
+#[test]
+fn zinc_carbonate_is_not_zinc_white() {
+    assert_eq!(brief("5 g zinc carbonate, 100 g talc"), ["talc 100 gram"]);
+    for (text, expected) in [
+        ("100 g calcium carbonate", "chalk 100 gram"),
+        ("8 g ammonium carbonate", "ammonium-carbonate 8 gram"),
+        ("100 g Calciumcarbonat", "chalk 100 gram"),
+        ("50 g carbonato de calcio", "chalk 50 gram"),
+        ("8 g sodium carbonate", "soda-ash 8 gram"),
+    ] {
+        assert!(brief(text).iter().any(|line| line.ends_with(expected)), "{text}: {:?}", brief(text));
+    }
+}
