@@ -132,6 +132,10 @@ fn what_is_told_freely_is_struck_not_refused() -> Result<(), Trouble> {
         assert_eq!(one["text"].as_str(), bytes);
     }
     assert_eq!(json["mass_g"]["filler"]["value"], 250.0);
+    let said = run(&["film", "--as-told"], told.as_bytes())?;
+    for one in struck {
+        assert!(said.out.contains(&format!("not counted: “{one}”")), "{one}: {}", said.out);
+    }
     Ok(())
 }
 

@@ -184,6 +184,9 @@ fn film_text(card: &Card) -> String {
             writeln!(text, "  {}: not counted, {}", line.name, line.left_out)
         };
     }
+    for struck in &card.report.struck {
+        let _ = writeln!(text, "  not counted: “{}”, {}", struck.text, struck.why);
+    }
     for row in &card.figures {
         let _ = writeln!(text, "{}: {}", row.name, row.value);
     }
