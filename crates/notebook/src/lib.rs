@@ -2,9 +2,24 @@
 #![forbid(unsafe_code)]
 
 mod change;
+mod decide;
+mod deed;
+mod fold;
+mod id;
+mod keeper;
 mod memory;
 mod ports;
+mod record;
 
 pub use change::{Change, Day, Moment, NewChange};
+pub use decide::{Refusal, Wanted, name_of as deed_name};
+pub use deed::{Deed, DeedError};
+pub use fold::{Entry, Kept, Notebook, Shelf};
+pub use id::{IdError, Stamp, board_id, read_board_id};
+pub use keeper::{KeepError, Keeper};
 pub use memory::{MemoryBlobs, MemoryLog, name_of};
 pub use ports::{Blobs, CheckReport, FORMAT, Info, Log, StoreError};
+pub use record::{
+    Batch, Better, Board, Coat, Failed, Jar, Lost, Measured, OwnScale, Paper, Photo, Plan, Planned, Reading, Recipe, Said, Trial,
+    TrialKind, Weighing,
+};

@@ -1,0 +1,207 @@
+//! Whether an entry may be written: what it was made from must still stand, and nothing may be pulled from under something else.
+
+use crate::deed::Deed;
+use crate::fold::Notebook;
+use crate::{NewChange, Stamp};
+
+/// What a request wants to write.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wanted {
+    /// What it is about.
+    pub subject: String,
+    /// For an edit: the entry that it was made from.
+    pub expects: Option<u64>,
+    /// For a strike: the entry that it takes back.
+    pub strikes: Option<u64>,
+    /// What is done.
+    pub deed: Deed,
+}
+
+impl Wanted {
+    /// Something new, or a fact.
+    pub fn new(subject: impl Into<String>, deed: Deed) -> Self {
+        Self { subject: subject.into(), expects: None, strikes: None, deed }
+    }
+
+    /// A change of something that stands.
+    pub fn edit(subject: impl Into<String>, from: u64, deed: Deed) -> Self {
+        Self { expects: Some(from), ..Self::new(subject, deed) }
+    }
+
+    /// Takes an entry back.
+    pub fn strike(n: u64, why: impl Into<String>) -> Self {
+        Self { subject: format!("entry-{n}"), expects: None, strikes: Some(n), deed: Deed::Strike(why.into()) }
+    }
+}
+
+/// Why an entry may not be written.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Refusal {
+    /// Somebody else changed it first.
+    #[error(
+        "this was changed on {device} at {at} while you had it open. Nothing was overwritten: look at that version first, then say yours again"
+    )]
+    Stale {
+        /// Device of the other entry.
+        device: String,
+        /// When.
+        at: String,
+        /// Entry that stands.
+        n: u64,
+    },
+    /// What it is about does not exist, or was taken back.
+    #[error("what this belongs to is no longer in the notebook: {0}")]
+    Gone(String),
+    /// There is one already.
+    #[error("there is already {0} of that kind; change that one, or take it back first")]
+    Twice(String),
+    /// Others stand on what would be taken back.
+    #[error("it can't be taken back while others stand on it: {}. Take those back first", .0.join(", "))]
+    StoodOn(Vec<String>),
+    /// It was taken back already.
+    #[error("this was taken back already")]
+    Struck,
+    /// A later entry changed it further.
+    #[error("a later change stands on this one (entry {0}); take that back first")]
+    Later(u64),
+}
+
+impl Notebook {
+    /// The entries of a request, ready for the log.
+    ///
+    /// # Errors
+    /// One of them may not be written; then none is.
+    pub fn decide(&self, wanted: &[Wanted], stamp: &Stamp) -> Result<Vec<NewChange>, Refusal> {
+        let mut new = Vec::with_capacity(wanted.len());
+        for (index, one) in wanted.iter().enumerate() {
+            let id = stamp.entry(u32::try_from(index).unwrap_or(u32::MAX));
+            // The same request again: the store answers with what it holds.
+            if !self.entries().iter().rev().any(|entry| entry.id == id) {
+                self.may(one, wanted)?;
+            }
+            new.push(NewChange {
+                id,
+                at: stamp.at,
+                device: stamp.device.clone(),
+                kind: one.deed.kind().to_owned(),
+                version: one.deed.version(),
+                subject: one.subject.clone(),
+                expects: one.expects,
+                strikes: one.strikes,
+                body: one.deed.body(),
+            });
+        }
+        Ok(new)
+    }
+
+    fn may(&self, one: &Wanted, all: &[Wanted]) -> Result<(), Refusal> {
+        if let Some(n) = one.strikes {
+            return self.may_strike(n);
+        }
+        match (self.head(&one.subject), one.expects) {
+            (None, None) => {}
+            (Some(head), Some(from)) if head == from => {}
+            (None, Some(_)) => return Err(Refusal::Gone("it was taken back".into())),
+            (Some(_), None) if !one.deed.is_edited() => return Err(Refusal::Twice(one.subject.clone())),
+            (Some(head), _) => return Err(self.stale(head)),
+        }
+        for need in needs(&one.deed) {
+            if self.head(need).is_none() && !all.iter().any(|other| other.subject == need) {
+                return Err(Refusal::Gone(need.to_owned()));
+            }
+        }
+        self.only_one(one)
+    }
+
+    /// Things of which there is one: a pot of a letter, the plan of a trial, the loss of a board.
+    fn only_one(&self, one: &Wanted) -> Result<(), Refusal> {
+        match &one.deed {
+            Deed::Plan(plan) if self.plan_of(&plan.trial).is_some() => Err(Refusal::Twice("a plan".into())),
+            Deed::Lost(lost) if self.loss_of(&lost.board).is_some() => Err(Refusal::Twice("a note of its loss".into())),
+            Deed::Batch(batch) if self.batch_of(&batch.trial, &batch.letter).is_some_and(|known| known.subject != one.subject) => {
+                Err(Refusal::Twice(format!("a pot {}", batch.letter)))
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn stale(&self, head: u64) -> Refusal {
+        let (device, at) = self.entry(head).map_or_else(Default::default, |entry| (entry.device.clone(), entry.at.to_string()));
+        Refusal::Stale { device, at, n: head }
+    }
+
+    fn may_strike(&self, n: u64) -> Result<(), Refusal> {
+        let Some(entry) = self.entry(n) else { return Err(Refusal::Gone(format!("entry {n}"))) };
+        if self.is_struck(n) {
+            return Err(Refusal::Struck);
+        }
+        if entry.strikes.is_some() {
+            return Ok(()); // taking a strike back brings the entry to life again
+        }
+        match self.head(&entry.subject) {
+            Some(head) if head > n => return Err(Refusal::Later(head)),
+            _ => {}
+        }
+        // An edit can go: the version before it stands again. The first entry takes the whole thing away.
+        let first = !self.entries().iter().any(|other| other.subject == entry.subject && other.n < n && !self.is_struck(other.n));
+        let stands_on = if first { self.stands_on(&entry.subject) } else { Vec::new() };
+        if stands_on.is_empty() { Ok(()) } else { Err(Refusal::StoodOn(stands_on)) }
+    }
+
+    /// What stands on a subject, in words, at most five.
+    pub fn stands_on(&self, subject: &str) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for entry in self.entries().iter().filter(|entry| !self.is_struck(entry.n)) {
+            if needs(&entry.deed).any(|need| need == subject) && self.head(&entry.subject).is_some() {
+                let name = name_of(&entry.deed, &entry.subject);
+                if !names.contains(&name) {
+                    names.push(name);
+                }
+            }
+        }
+        let more = names.len().saturating_sub(5);
+        names.truncate(5);
+        if more > 0 {
+            names.push(format!("and {more} more"));
+        }
+        names
+    }
+}
+
+/// Subjects that must exist for this record.
+fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
+    let one = match deed {
+        Deed::Plan(plan) => Some(plan.trial.as_str()),
+        Deed::Board(board) => Some(board.trial.as_str()),
+        Deed::Batch(batch) => Some(batch.trial.as_str()),
+        Deed::Coat(coat) => Some(coat.board.as_str()),
+        Deed::Reading(reading) => Some(reading.board.as_str()),
+        Deed::Lost(lost) => Some(lost.board.as_str()),
+        Deed::Photo(photo) => Some(photo.of.as_str()),
+        Deed::Paper(paper) => Some(paper.trial.as_str()),
+        Deed::Weighing(weighing) => weighing.jar.as_deref(),
+        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
+    };
+    one.into_iter()
+}
+
+/// What a person would call this entry.
+pub fn name_of(deed: &Deed, subject: &str) -> String {
+    match deed {
+        Deed::Recipe(recipe) => format!("recipe \u{201c}{}\u{201d}", recipe.name),
+        Deed::Failed(failed) => format!("failed board \u{201c}{}\u{201d}", failed.name),
+        Deed::Jar(jar) => format!("jar \u{201c}{}\u{201d}", jar.name),
+        Deed::Weighing(weighing) => format!("a weighing of {}", weighing.material),
+        Deed::Trial(trial) => format!("trial \u{201c}{}\u{201d}", trial.question),
+        Deed::Plan(_) => "a plan".into(),
+        Deed::Board(board) => format!("board {} ({subject})", board.planned.number),
+        Deed::Batch(batch) => format!("pot {}", batch.letter),
+        Deed::Coat(coat) => format!("coat {} on {}", coat.number, coat.board),
+        Deed::Reading(reading) => format!("a reading of {} on {}", reading.measure, reading.board),
+        Deed::Lost(lost) => format!("the loss of {}", lost.board),
+        Deed::Photo(photo) => format!("a photo of {}", photo.of),
+        Deed::OwnScale(scale) => format!("scale \u{201c}{}\u{201d}", scale.name),
+        Deed::Paper(paper) => format!("paper \u{201c}{}\u{201d}", paper.title),
+        Deed::Strike(_) => "taken back".into(),
+    }
+}

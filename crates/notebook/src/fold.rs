@@ -1,0 +1,263 @@
+//! The state of the notebook: everything recorded and not taken back.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::deed::{Deed, DeedError};
+use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Trial, Weighing};
+use crate::{Change, Moment};
+
+/// A record with where it stands in the log.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Kept<T> {
+    /// What it is about.
+    pub subject: String,
+    /// Entry that wrote it last; an edit is made from this one.
+    pub n: u64,
+    /// When it was written first.
+    pub first: Moment,
+    /// When it was written last.
+    pub at: Moment,
+    /// Device that wrote it last.
+    pub device: String,
+    /// The record.
+    pub record: T,
+}
+
+/// Records of one kind, by subject.
+pub type Shelf<T> = BTreeMap<String, Arc<Kept<T>>>;
+
+/// An entry as the page of the notebook lists it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// Number.
+    pub n: u64,
+    /// Id given by the device.
+    pub id: String,
+    /// When.
+    pub at: Moment,
+    /// Device.
+    pub device: String,
+    /// What it is about.
+    pub subject: String,
+    /// Entry that it takes back.
+    pub strikes: Option<u64>,
+    /// What was done.
+    pub deed: Deed,
+}
+
+/// The notebook at one moment. Cheap to clone: records are shared.
+#[derive(Debug, Clone, Default)]
+pub struct Notebook {
+    entries: Vec<Arc<Entry>>,
+    struck: BTreeSet<u64>,
+    heads: BTreeMap<String, u64>,
+    /// Recipes.
+    pub recipes: Shelf<Recipe>,
+    /// Boards that failed outside a trial.
+    pub failed: Shelf<Failed>,
+    /// Jars.
+    pub jars: Shelf<Jar>,
+    /// Own measured values.
+    pub weighings: Shelf<Weighing>,
+    /// Trials.
+    pub trials: Shelf<Trial>,
+    /// Fixed plans, by their own subject.
+    pub plans: Shelf<Plan>,
+    /// Boards.
+    pub boards: Shelf<Board>,
+    /// Pots.
+    pub batches: Shelf<Batch>,
+    /// Coats.
+    pub coats: Shelf<Coat>,
+    /// Readings.
+    pub readings: Shelf<Reading>,
+    /// Lost boards.
+    pub lost: Shelf<Lost>,
+    /// Photos.
+    pub photos: Shelf<Photo>,
+    /// Own scales.
+    pub scales: Shelf<OwnScale>,
+    /// Finished papers.
+    pub papers: Shelf<Paper>,
+}
+
+impl Notebook {
+    /// The notebook after these changes, in order from the first.
+    ///
+    /// # Errors
+    /// An entry that can't be understood.
+    pub fn fold(changes: &[Change]) -> Result<Self, DeedError> {
+        let mut entries = Vec::with_capacity(changes.len());
+        for change in changes {
+            entries.push(Arc::new(read(change)?));
+        }
+        Ok(Self::of(entries))
+    }
+
+    /// The notebook as it was after entry `n`.
+    #[must_use]
+    pub fn as_of(&self, n: u64) -> Self {
+        Self::of(self.entries.iter().filter(|entry| entry.n <= n).cloned().collect())
+    }
+
+    /// The notebook with these newer changes.
+    ///
+    /// # Errors
+    /// An entry that can't be understood.
+    pub fn with(&self, newer: &[Change]) -> Result<Self, DeedError> {
+        let mut read_ones = Vec::with_capacity(newer.len());
+        for change in newer.iter().filter(|change| change.n > self.n()) {
+            read_ones.push(Arc::new(read(change)?));
+        }
+        // A strike reaches back, so everything is gone through again; that is rare and quick.
+        if read_ones.iter().any(|entry| entry.strikes.is_some()) {
+            return Ok(Self::of(self.entries.iter().cloned().chain(read_ones).collect()));
+        }
+        let mut next = self.clone();
+        for entry in read_ones {
+            next.apply(&entry);
+            next.entries.push(entry);
+        }
+        Ok(next)
+    }
+
+    fn of(entries: Vec<Arc<Entry>>) -> Self {
+        let mut struck = BTreeSet::new();
+        // From the newest back: a strike that was struck itself does nothing.
+        for entry in entries.iter().rev() {
+            if let Some(target) = entry.strikes
+                && !struck.contains(&entry.n)
+            {
+                struck.insert(target);
+            }
+        }
+        let mut state = Self { struck, ..Self::default() };
+        for entry in &entries {
+            if !state.struck.contains(&entry.n) {
+                state.apply(entry);
+            }
+        }
+        state.entries = entries;
+        state
+    }
+
+    fn apply(&mut self, entry: &Arc<Entry>) {
+        match &entry.deed {
+            Deed::Recipe(record) => put(&mut self.recipes, entry, record),
+            Deed::Failed(record) => put(&mut self.failed, entry, record),
+            Deed::Jar(record) => put(&mut self.jars, entry, record),
+            Deed::Weighing(record) => put(&mut self.weighings, entry, record),
+            Deed::Trial(record) => put(&mut self.trials, entry, record),
+            Deed::Plan(record) => put(&mut self.plans, entry, record),
+            Deed::Board(record) => put(&mut self.boards, entry, record),
+            Deed::Batch(record) => put(&mut self.batches, entry, record),
+            Deed::Coat(record) => put(&mut self.coats, entry, record),
+            Deed::Reading(record) => put(&mut self.readings, entry, record),
+            Deed::Lost(record) => put(&mut self.lost, entry, record),
+            Deed::Photo(record) => put(&mut self.photos, entry, record),
+            Deed::OwnScale(record) => put(&mut self.scales, entry, record),
+            Deed::Paper(record) => put(&mut self.papers, entry, record),
+            Deed::Strike(_) => return,
+        }
+        self.heads.insert(entry.subject.clone(), entry.n);
+    }
+
+    /// Number of the newest entry; 0 for an empty notebook.
+    pub fn n(&self) -> u64 {
+        self.entries.last().map_or(0, |entry| entry.n)
+    }
+
+    /// All entries, oldest first, struck ones among them.
+    pub fn entries(&self) -> &[Arc<Entry>] {
+        &self.entries
+    }
+
+    /// One entry.
+    pub fn entry(&self, n: u64) -> Option<&Arc<Entry>> {
+        let at = self.entries.binary_search_by_key(&n, |entry| entry.n).ok()?;
+        self.entries.get(at)
+    }
+
+    /// Whether an entry was taken back.
+    pub fn is_struck(&self, n: u64) -> bool {
+        self.struck.contains(&n)
+    }
+
+    /// Entry that wrote this subject last and still stands.
+    pub fn head(&self, subject: &str) -> Option<u64> {
+        self.heads.get(subject).copied()
+    }
+
+    /// The plan that was fixed for a trial.
+    pub fn plan_of(&self, trial: &str) -> Option<&Arc<Kept<Plan>>> {
+        self.plans.values().find(|plan| plan.record.trial == trial)
+    }
+
+    /// Boards of a trial in the order of laying.
+    pub fn boards_of(&self, trial: &str) -> Vec<&Arc<Kept<Board>>> {
+        let mut boards: Vec<_> = self.boards.values().filter(|board| board.record.trial == trial).collect();
+        boards.sort_by_key(|board| (board.record.planned.day, board.record.planned.order));
+        boards
+    }
+
+    /// Coats of a board in the order laid.
+    pub fn coats_of(&self, board: &str) -> Vec<&Arc<Kept<Coat>>> {
+        let mut coats: Vec<_> = self.coats.values().filter(|coat| coat.record.board == board).collect();
+        coats.sort_by_key(|coat| (coat.record.number, coat.record.laid, coat.n));
+        coats
+    }
+
+    /// Readings of a board, oldest first.
+    pub fn readings_of(&self, board: &str) -> Vec<&Arc<Kept<Reading>>> {
+        let mut readings: Vec<_> = self.readings.values().filter(|reading| reading.record.board == board).collect();
+        readings.sort_by_key(|reading| reading.n);
+        readings
+    }
+
+    /// Why a board is lost, if it is.
+    pub fn loss_of(&self, board: &str) -> Option<&str> {
+        self.lost.values().find(|lost| lost.record.board == board).map(|lost| lost.record.reason.as_str())
+    }
+
+    /// Pot of this letter in a trial.
+    pub fn batch_of(&self, trial: &str, letter: &str) -> Option<&Arc<Kept<Batch>>> {
+        self.batches.values().find(|batch| batch.record.trial == trial && batch.record.letter == letter)
+    }
+
+    /// Names of all photos that any entry speaks of, struck ones too: nothing recorded is thrown away.
+    pub fn photo_names(&self) -> Vec<String> {
+        let mut names: Vec<String> = self
+            .entries
+            .iter()
+            .filter_map(|entry| match &entry.deed {
+                Deed::Photo(photo) => Some(photo.bytes.clone()),
+                Deed::Reading(reading) => reading.photo.clone(),
+                _ => None,
+            })
+            .collect();
+        names.sort();
+        names.dedup();
+        names
+    }
+}
+
+fn read(change: &Change) -> Result<Entry, DeedError> {
+    let entry = &change.entry;
+    Ok(Entry {
+        n: change.n,
+        id: entry.id.clone(),
+        at: entry.at,
+        device: entry.device.clone(),
+        subject: entry.subject.clone(),
+        strikes: entry.strikes,
+        deed: Deed::read(change.n, &entry.kind, entry.version, &entry.body)?,
+    })
+}
+
+fn put<T: Clone>(shelf: &mut Shelf<T>, entry: &Entry, record: &T) {
+    let first = shelf.get(&entry.subject).map_or(entry.at, |known| known.first);
+    let kept =
+        Kept { subject: entry.subject.clone(), n: entry.n, first, at: entry.at, device: entry.device.clone(), record: record.clone() };
+    shelf.insert(entry.subject.clone(), Arc::new(kept));
+}

@@ -1,0 +1,373 @@
+//! What can be written down. Shapes are kept for ever: a new field gets a default, a changed meaning gets a new version.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::{Day, Moment};
+
+/// A recipe as told, with what the verdict was when it was kept.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Recipe {
+    /// What the painter calls it.
+    pub name: String,
+    /// The text as told.
+    pub told: String,
+    /// Answers to the reader's questions.
+    pub choices: BTreeMap<String, String>,
+    /// Wet thickness of a coat, micrometres, if told.
+    pub wet_um: Option<f64>,
+    /// Number of coats, if told.
+    pub coats: Option<u32>,
+    /// Subject of the recipe that this was copied from.
+    pub copied_from: Option<String>,
+    /// What was changed against that one, or any remark.
+    pub note: String,
+    /// What the program said then.
+    pub said: Said,
+}
+
+/// What the program said on that day. The film itself is always worked out anew.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Said {
+    /// The sentence.
+    pub sentence: String,
+    /// The word, such as "usual or lean".
+    pub word: String,
+    /// Place on the rule: low, value, high.
+    pub place: Option<[f64; 3]>,
+    /// Version of the program.
+    pub version: String,
+}
+
+/// A board that failed outside any trial, with what was tapped.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Failed {
+    /// What the painter calls it.
+    pub name: String,
+    /// The recipe as told; may be empty.
+    pub told: String,
+    /// Answers to the reader's questions.
+    pub choices: BTreeMap<String, String>,
+    /// Dry thickness, micrometres.
+    pub dry_um: Option<f64>,
+    /// Coats.
+    pub coats: Option<u32>,
+    /// Board.
+    pub support: Option<String>,
+    /// What was tapped.
+    pub taps: BTreeMap<String, String>,
+    /// What else holds.
+    pub facts: Vec<String>,
+    /// What the program said then.
+    pub sentence: String,
+    /// Version of the program.
+    pub version: String,
+}
+
+/// A jar, tin or sack on the painter's own shelf.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Jar {
+    /// What stands on it.
+    pub name: String,
+    /// Material of the catalogue.
+    pub material: String,
+    /// Who made or sold it.
+    pub maker: String,
+    /// Lot or charge.
+    pub lot: String,
+    /// Price of a pack, in the painter's money.
+    pub price: Option<f64>,
+    /// What the money is called.
+    pub money: String,
+    /// What a pack holds, grams.
+    pub pack_g: Option<f64>,
+    /// What is left, grams.
+    pub stock_g: Option<f64>,
+    /// Best before.
+    pub best_before: Option<Day>,
+    /// When it was opened.
+    pub opened: Option<Day>,
+    /// Any remark.
+    pub note: String,
+}
+
+/// Which value was measured at the kitchen table.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "what")]
+pub enum Measured {
+    /// A level measure of powder was weighed several times.
+    LevelCup {
+        /// What the measure holds, millilitres.
+        millilitres: f64,
+        /// Each weighing, grams of powder without the cup.
+        grams: Vec<f64>,
+    },
+    /// Powder was stirred into water and the rise read.
+    Displacement {
+        /// Powder, grams.
+        grams: f64,
+        /// Each rise, millilitres.
+        rise_ml: Vec<f64>,
+    },
+    /// Powder was rubbed out with linseed oil until it just held together.
+    RubOut {
+        /// Powder, grams.
+        grams: f64,
+        /// Oil taken up, grams, each try.
+        oil_g: Vec<f64>,
+    },
+    /// Weighed spoonfuls were dried until their weight stood still.
+    DryResidue {
+        /// Wet and dry weight of each, grams.
+        dishes: Vec<(f64, f64)>,
+    },
+}
+
+/// An own measured value.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Weighing {
+    /// Material of the catalogue that it is about.
+    pub material: String,
+    /// The jar, if one was named.
+    #[serde(default)]
+    pub jar: Option<String>,
+    /// What was measured.
+    pub measured: Measured,
+    /// Any remark.
+    #[serde(default)]
+    pub note: String,
+}
+
+/// What counts as better, fixed before the first reading.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Better {
+    /// Scale that is read.
+    pub measure: String,
+    /// `smaller` or `larger`.
+    pub way: String,
+}
+
+/// Which road a trial takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TrialKind {
+    /// Strips of one to five coats on each board.
+    Stair,
+    /// Two powders and two amounts of binder.
+    TwoByTwo,
+    /// Settings crossed or boards typed in.
+    #[default]
+    Own,
+}
+
+/// A question put to boards.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Trial {
+    /// The question, one sentence.
+    pub question: String,
+    /// What counts as better.
+    pub better: Better,
+    /// Which road.
+    pub kind: TrialKind,
+    /// The trial as typed: settings, boards, controls, in the format of trial files.
+    pub typed: String,
+    /// For each recipe of the plan its text; a name without text is a recipe that is not written down yet.
+    pub recipes: BTreeMap<String, String>,
+    /// What stays the same on all boards.
+    pub kept_same: String,
+    /// The boards: stuff, maker.
+    pub support: String,
+    /// Across, millimetres.
+    pub width_mm: Option<f64>,
+    /// Down, millimetres.
+    pub height_mm: Option<f64>,
+    /// Tool, usual wait between coats, finish: whatever a stranger needs.
+    pub method: String,
+}
+
+/// A board as planned.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Planned {
+    /// Number in the plan, such as `07`.
+    pub number: String,
+    /// Day or sitting, from 1.
+    pub day: u32,
+    /// Pot, such as `B`.
+    pub batch: String,
+    /// Sheet of board that it was cut from.
+    pub sheet: String,
+    /// Place in the order of laying, from 1.
+    pub order: u32,
+    /// Place on the table, from 1.
+    pub place: u32,
+    /// `recipe`, `yardstick` or `witness`.
+    pub job: String,
+    /// Recipe's name in this trial.
+    pub recipe: String,
+    /// Settings.
+    pub settings: BTreeMap<String, String>,
+    /// Mass shares of the wet mix, as typed.
+    pub shares: BTreeMap<String, String>,
+    /// Coats of each strip, from one end; empty for a board without strips.
+    pub strips: Vec<u8>,
+}
+
+/// A plan that was fixed: from here on it is only added to.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Plan {
+    /// The trial.
+    pub trial: String,
+    /// Seed of the order.
+    pub seed: u64,
+    /// Version of the program that drew it.
+    pub version: String,
+    /// What these boards can answer, as said then.
+    pub can: Vec<String>,
+    /// What they can't, as said then.
+    pub cannot: Vec<String>,
+    /// Number of boards.
+    pub boards: u32,
+}
+
+/// A board that exists.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Board {
+    /// The trial.
+    pub trial: String,
+    /// What was planned for it.
+    pub planned: Planned,
+    /// Code under which it is read blind.
+    pub blind: String,
+}
+
+/// A pot as it was truly mixed.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Batch {
+    /// The trial.
+    pub trial: String,
+    /// Letter in the plan.
+    pub letter: String,
+    /// What was truly weighed, as recipe text.
+    pub told: String,
+    /// Answers to the reader's questions.
+    pub choices: BTreeMap<String, String>,
+    /// When it was ready.
+    pub ready: Option<Moment>,
+    /// Any remark: lumps, foam, smell.
+    pub note: String,
+}
+
+/// A coat as it was laid.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Coat {
+    /// The board.
+    pub board: String,
+    /// Pot letter, if another than planned.
+    pub batch: String,
+    /// Number of the coat, from 1; 0 is size.
+    pub number: u32,
+    /// Board before, grams.
+    pub before_g: Option<f64>,
+    /// Board after, grams.
+    pub after_g: Option<f64>,
+    /// Direction of the brush.
+    pub direction: String,
+    /// When it was laid.
+    pub laid: Moment,
+    /// Air, degrees Celsius.
+    pub air_c: Option<f64>,
+    /// Air, per cent of saturation.
+    pub air_rh: Option<f64>,
+    /// Any remark.
+    pub note: String,
+}
+
+/// What was seen on a board.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Reading {
+    /// The board.
+    pub board: String,
+    /// Coats of the strip that was read; none for the whole board.
+    pub strip: Option<u8>,
+    /// Scale.
+    pub measure: String,
+    /// Value as written in readings files: `2.5`, `>600`, `<0.05`, `3..7`.
+    pub value: String,
+    /// Who read it.
+    pub rater: String,
+    /// Whether the recipe was hidden from them.
+    pub blind: bool,
+    /// When it was read.
+    pub read: Moment,
+    /// Photo of it, if any.
+    pub photo: Option<String>,
+    /// Any remark.
+    pub note: String,
+}
+
+/// A board that is lost to the trial.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Lost {
+    /// The board.
+    pub board: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// A photo.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Photo {
+    /// What it shows: a board, a jar, a trial.
+    pub of: String,
+    /// Name of its bytes.
+    pub bytes: String,
+    /// `image/jpeg` or `image/png`.
+    pub kind: String,
+    /// What is to be seen.
+    pub caption: String,
+}
+
+/// A scale of the painter's own.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct OwnScale {
+    /// Its name.
+    pub name: String,
+    /// What 0, 1, 2 ... look like.
+    pub classes: Vec<String>,
+    /// `smaller` or `larger`.
+    pub better: String,
+}
+
+/// A finished paper: it keeps its figures and the version that made them.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Paper {
+    /// The trial.
+    pub trial: String,
+    /// Title.
+    pub title: String,
+    /// Names as the authors wish; may be empty.
+    pub authors: String,
+    /// Licence.
+    pub licence: String,
+    /// Version of the program.
+    pub version: String,
+    /// Everything that is printed, as data.
+    pub view: String,
+}

@@ -1,0 +1,123 @@
+//! A studio's days, with two devices and second thoughts.
+
+use notebook::{Board, Coat, Deed, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, Recipe, Refusal, Stamp, Trial, Wanted};
+use proptest::prelude::*;
+
+fn keeper() -> Keeper {
+    Keeper::open(Box::new(MemoryLog::default()), Box::new(MemoryBlobs::default())).unwrap()
+}
+
+fn stamp(chance: u128) -> Stamp {
+    Stamp { at: Moment { seconds: 1_760_000_000, offset_minutes: 60 }, device: "desk".into(), chance }
+}
+
+fn recipe(name: &str) -> Deed {
+    Deed::Recipe(Recipe { name: name.into(), told: "14 g hide glue, 200 ml water, 250 g chalk".into(), ..Recipe::default() })
+}
+
+fn write(keeper: &Keeper, chance: u128, wanted: Vec<Wanted>) -> Result<u64, KeepError> {
+    keeper.record::<KeepError>(&stamp(chance), move |_| Ok(wanted.clone())).map(|state| state.n())
+}
+
+#[test]
+fn an_edit_keeps_what_stood_before_and_undo_brings_it_back() {
+    let keeper = keeper();
+    write(&keeper, 1, vec![Wanted::new("recipe-a", recipe("tide calendar"))]).unwrap();
+    write(&keeper, 2, vec![Wanted::edit("recipe-a", 1, recipe("tide calendar, leaner"))]).unwrap();
+    let name = |keeper: &Keeper| keeper.state().recipes["recipe-a"].record.name.clone();
+    assert_eq!(name(&keeper), "tide calendar, leaner");
+    assert_eq!(keeper.state().as_of(1).recipes["recipe-a"].record.name, "tide calendar");
+    write(&keeper, 3, vec![Wanted::strike(2, "second thoughts")]).unwrap();
+    assert_eq!(name(&keeper), "tide calendar");
+    assert_eq!(keeper.state().entries().len(), 3, "nothing is erased");
+    write(&keeper, 4, vec![Wanted::strike(3, "third thoughts")]).unwrap();
+    assert_eq!(name(&keeper), "tide calendar, leaner", "taking a strike back brings the entry to life again");
+}
+
+#[test]
+fn of_two_devices_the_second_is_told_and_nothing_is_overwritten() {
+    let keeper = keeper();
+    write(&keeper, 1, vec![Wanted::new("jar-a", Deed::Jar(Jar { name: "chalk".into(), ..Jar::default() }))]).unwrap();
+    let change = |name: &str| vec![Wanted::edit("jar-a", 1, Deed::Jar(Jar { name: name.into(), ..Jar::default() }))];
+    write(&keeper, 2, change("chalk, new sack")).unwrap();
+    let refused = write(&keeper, 3, change("chalk, cellar")).unwrap_err();
+    assert!(matches!(refused, KeepError::Refused(Refusal::Stale { n: 2, .. })), "{refused}");
+    assert!(refused.to_string().contains("Nothing was overwritten"), "{refused}");
+    assert_eq!(keeper.state().jars["jar-a"].record.name, "chalk, new sack");
+}
+
+#[test]
+fn a_request_that_comes_twice_is_written_once() {
+    let keeper = keeper();
+    let wanted = vec![Wanted::new("recipe-a", recipe("one")), Wanted::new("recipe-b", recipe("two"))];
+    assert_eq!(write(&keeper, 7, wanted.clone()).unwrap(), 2);
+    assert_eq!(write(&keeper, 7, wanted).unwrap(), 2);
+}
+
+#[test]
+fn a_board_with_coats_can_not_be_pulled_away() {
+    let keeper = keeper();
+    let board = Board { trial: "trial-a".into(), planned: Planned { number: "01".into(), ..Planned::default() }, blind: "kelp".into() };
+    let coat = Coat { board: "GP-1".into(), number: 1, ..Coat::default() };
+    write(
+        &keeper,
+        1,
+        vec![
+            Wanted::new("trial-a", Deed::Trial(Trial { question: "which?".into(), ..Trial::default() })),
+            Wanted::new("GP-1", Deed::Board(board)),
+            Wanted::new("coat-a", Deed::Coat(coat)),
+        ],
+    )
+    .unwrap();
+    let refused = write(&keeper, 2, vec![Wanted::strike(2, "")]).unwrap_err();
+    assert_eq!(refused, KeepError::Refused(Refusal::StoodOn(vec!["coat 1 on GP-1".into()])));
+    write(&keeper, 3, vec![Wanted::strike(3, "")]).unwrap();
+    write(&keeper, 4, vec![Wanted::strike(2, "")]).unwrap();
+    assert!(keeper.state().boards.is_empty());
+    let orphan = write(&keeper, 5, vec![Wanted::new("coat-b", Deed::Coat(Coat { board: "GP-1".into(), ..Coat::default() }))]);
+    assert!(matches!(orphan, Err(KeepError::Refused(Refusal::Gone(_)))), "{orphan:?}");
+}
+
+#[test]
+fn all_of_a_request_is_written_or_nothing() {
+    let keeper = keeper();
+    let half = vec![
+        Wanted::new("recipe-a", recipe("one")),
+        Wanted::new("coat-a", Deed::Coat(Coat { board: "GP-none".into(), ..Coat::default() })),
+    ];
+    assert!(write(&keeper, 1, half).is_err());
+    assert_eq!(keeper.state().n(), 0);
+}
+
+#[test]
+fn a_record_of_tomorrow_is_refused_with_a_sentence() {
+    let why = Deed::read(9, "recipe", 99, "{}").unwrap_err().to_string();
+    assert!(why.contains("newer"), "{why}");
+    assert!(Deed::read(9, "recipe", 1, "{\"name\":").is_err());
+}
+
+proptest! {
+    // Folding everything at once, or as it came, or half and half, gives the same notebook.
+    #[test]
+    fn the_fold_does_not_care_how_it_is_fed(steps in prop::collection::vec((0u8..4, 0usize..6), 1..40)) {
+        let keeper = keeper();
+        for (chance, (what, which)) in steps.iter().enumerate() {
+            let subject = format!("recipe-{which}");
+            let state = keeper.state();
+            let wanted = match what {
+                0 | 1 => match state.head(&subject) {
+                    None => Wanted::new(&subject, recipe(&format!("{chance}"))),
+                    Some(n) => Wanted::edit(&subject, n, recipe(&format!("{chance}"))),
+                },
+                _ => Wanted::strike(u64::try_from(*which).unwrap() + 1, ""),
+            };
+            let _ = write(&keeper, u128::try_from(chance).unwrap(), vec![wanted]);
+        }
+        let state = keeper.state();
+        let again = state.as_of(u64::MAX);
+        prop_assert_eq!(&state.recipes, &again.recipes);
+        let half = state.as_of(state.n() / 2);
+        let said: Vec<_> = half.recipes.values().map(|kept| kept.record.name.clone()).collect();
+        prop_assert!(half.recipes.values().all(|kept| kept.n <= state.n() / 2), "{:?}", said);
+    }
+}
