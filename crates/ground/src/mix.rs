@@ -7,7 +7,7 @@ mod registry;
 use std::fmt::Write as _;
 
 use materials::{MaterialId, QuestionId};
-use measure::{Draws, Grams, Input};
+use measure::{Draws, Grams, Input, InputKey};
 
 use crate::film::{Film, FilmError, film};
 use crate::portion::Portion;
@@ -41,6 +41,8 @@ pub struct Mix {
     pub water_by_eye: bool,
     /// The milk in the recipe was taken as curdled and drained.
     pub curdled: bool,
+    /// Unknowns whose printed value was replaced by one that the painter measured.
+    pub(crate) own: Vec<InputKey>,
 }
 
 /// One ingredient with its rule for grams and what it is made of.
@@ -78,6 +80,27 @@ impl Mix {
     /// The unknowns behind the recipe.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs
+    }
+
+    /// The same recipe with the painter's own measured values in place of printed ones; those that it does not use change nothing.
+    #[must_use]
+    pub fn with_own(mut self, measured: &[Input]) -> Self {
+        for input in &mut self.inputs {
+            if let Some(own) = measured.iter().find(|own| own.key == input.key) {
+                *input = Input { plain: input.plain.clone(), ..own.clone() };
+                self.own.push(own.key.clone());
+            }
+        }
+        self
+    }
+
+    /// How many of its unknowns the painter measured.
+    pub fn own_count(&self) -> usize {
+        self.own.len()
+    }
+
+    pub(crate) fn is_own(&self, key: &str) -> bool {
+        self.own.iter().any(|own| own.as_str() == key)
     }
 
     /// The unknowns at their best.

@@ -119,7 +119,7 @@ impl FilmRanges {
             let Some(material) = jars.material(id).filter(|m| m.kind == materials::Kind::Filler) else { continue };
             let volume = grams.value() / material.property("density").map_or(1.0, |density| density.value);
             all += volume;
-            if crate::mix::THIRST_UNKNOWN.contains(&id.as_str()) {
+            if crate::mix::THIRST_UNKNOWN.contains(&id.as_str()) && !mix.is_own(&format!("oil_absorption.{}", id.as_str())) {
                 unknown += volume;
             }
         }

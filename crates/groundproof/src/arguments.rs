@@ -40,7 +40,7 @@ pub(crate) enum Command {
 
 impl Default for Command {
     fn default() -> Self {
-        Self::Open(Open { port: DEFAULT_PORT, no_browser: false })
+        Self::Open(Open { port: DEFAULT_PORT, no_browser: false, example: false })
     }
 }
 
@@ -55,6 +55,9 @@ pub(crate) struct Open {
     /// Print the address and do not open a browser.
     #[arg(long)]
     pub(crate) no_browser: bool,
+    /// Begin in the example studio: invented boards to look round in, gone when it is left.
+    #[arg(long)]
+    pub(crate) example: bool,
 }
 
 #[derive(Debug, Args)]

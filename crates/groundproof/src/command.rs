@@ -48,6 +48,7 @@ pub(crate) fn film(options: &Film) -> Result<(), Failure> {
         wet_um: options.wet.map(|length| length.0),
         coats: options.coats,
         area_m2: options.area.map(|area| area.0),
+        own: Vec::new(),
     };
     let card = bench.verdict(&request).map_err(bad_input)?;
     for (question, choice) in &options.choose {

@@ -17,6 +17,8 @@ const GRACE: Duration = Duration::from_millis(1500);
 pub(crate) fn run(options: &Open) -> Result<(), Failure> {
     let could_not = |why: &dyn std::fmt::Display| Failure::CouldNot(Some(why.to_string()));
     let bench = Workbench::open().map_err(|e| could_not(&e))?;
+    let studio = workbench::Studio::in_memory(false).map_err(|e| could_not(&e))?;
+    let example = options.example;
     let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().map_err(|e| could_not(&e))?;
     runtime.block_on(async {
         let listener = listen(options.port).await?;
@@ -31,7 +33,7 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
             let told = async {
                 let _ = stopped.await;
             };
-            axum::serve(listener, web::router(App::new(bench, door))).with_graceful_shutdown(told).await
+            axum::serve(listener, web::router(App::new(bench, door, studio, example))).with_graceful_shutdown(told).await
         });
         if !options.no_browser && open::that_detached(&entrance).is_err() {
             complain("No browser could be opened: open the address above yourself.");

@@ -1,4 +1,5 @@
 //! A studio's days, with two devices and second thoughts.
+#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use notebook::{Board, Coat, Deed, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, Recipe, Refusal, Stamp, Trial, Wanted};
 use proptest::prelude::*;

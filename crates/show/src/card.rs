@@ -117,6 +117,8 @@ pub struct Advice {
     pub what: String,
     /// What else it brings, or how.
     pub more: String,
+    /// Own measurement that it asks for, such as `natural-chalk cup`; empty where the pot itself is weighed or a question answered.
+    pub own: String,
 }
 
 /// A caution.

@@ -5,8 +5,10 @@
 mod answer;
 mod card;
 mod jar;
+mod kept;
 mod picture;
 mod report;
+mod shelf;
 mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
@@ -15,9 +17,11 @@ pub use card::{
     Tick, WordView,
 };
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
+pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
     WarningReport, WordReport,
 };
+pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use write::{Written, capital, kitchen, number, percent, plain, range, times, write};

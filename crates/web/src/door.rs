@@ -64,13 +64,20 @@ impl Door {
     }
 
     fn is_inside(&self, headers: &HeaderMap) -> bool {
+        self.session(headers).is_some()
+    }
+
+    /// The session that these headers belong to.
+    pub(crate) fn session(&self, headers: &HeaderMap) -> Option<String> {
         let held = locked(&self.sessions);
         headers
             .get_all(header::COOKIE)
             .iter()
             .filter_map(|value| value.to_str().ok())
             .flat_map(|line| line.split(';'))
-            .any(|pair| pair.trim().split_once('=').is_some_and(|(name, value)| name == self.cookie && held.contains(value)))
+            .filter_map(|pair| pair.trim().split_once('='))
+            .find(|(name, value)| *name == self.cookie && held.contains(*value))
+            .map(|(_, value)| value.to_owned())
     }
 }
 
@@ -78,12 +85,12 @@ impl Door {
 const USUAL_PORT: u16 = 80;
 
 /// A lock that a panicking thread left behind still guards sound data here: a set and an option.
-fn locked<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
+pub(crate) fn locked<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
 }
 
 /// 128 random bits as text.
-fn random() -> Result<String, DoorError> {
+pub(crate) fn random() -> Result<String, DoorError> {
     let mut bytes = [0u8; 16];
     getrandom::fill(&mut bytes).map_err(|e| DoorError(e.to_string()))?;
     Ok(format!("{:032x}", u128::from_be_bytes(bytes)))
@@ -103,6 +110,9 @@ pub(crate) async fn enter(State(app): State<App>, headers: HeaderMap, request: R
     if entry.as_deref().is_some_and(|key| same(key, given)) {
         *entry = None;
         let cookie = format!("{}={session}; HttpOnly; SameSite=Lax; Path=/", app.door.cookie);
+        if app.starts_in_example {
+            app.visit_example(&session);
+        }
         locked(&app.door.sessions).insert(session);
         let mut response = Redirect::to("/").into_response();
         if let Ok(value) = HeaderValue::from_str(&cookie) {

@@ -37,12 +37,32 @@ impl Fields {
                 StatusCode::FORBIDDEN,
                 layout::bare(
                     "An old page",
-                    "This page is from an earlier start of the program. Open groundproof again and send it from there.",
+                    "This page is from an earlier start of the program, or from the other studio: your own and the example are kept apart. Nothing was written. Open the page again and send it from there.",
                 ),
             )
                 .into_response());
         }
         Ok(fields)
+    }
+
+    /// Fields as if they had been sent.
+    pub(crate) fn of(fields: &[(&str, &str)]) -> Self {
+        Self(fields.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect())
+    }
+
+    /// All fields in the order sent.
+    pub(crate) fn iter(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.0.iter().map(|(name, value)| (name.as_str(), value.as_str()))
+    }
+
+    /// Every value of a field that may come several times.
+    pub(crate) fn all(&self, name: &str) -> Vec<String> {
+        self.iter().filter(|(field, _)| *field == name).map(|(_, value)| value.to_owned()).collect()
+    }
+
+    /// A whole number that the page itself wrote into the form; 0 where there is none.
+    pub(crate) fn entry(&self, name: &str) -> u64 {
+        self.get(name).parse().unwrap_or(0)
     }
 
     pub(crate) fn get(&self, name: &str) -> &str {
@@ -79,6 +99,7 @@ impl Fields {
             wet_um: self.number("wet"),
             coats: self.count("coats"),
             area_m2: None,
+            own: Vec::new(),
         }
     }
 
@@ -96,6 +117,7 @@ impl Fields {
             support: Some(self.get("support").to_owned()).filter(|support| !support.is_empty()),
             taps: self.under("tap."),
             facts: self.0.iter().filter(|(field, _)| field == "fact").map(|(_, value)| value.clone()).collect::<BTreeSet<_>>(),
+            own: Vec::new(),
         }
     }
 

@@ -11,19 +11,31 @@ pub(crate) enum Place {
     Milk,
     Jars,
     Books,
+    Kept,
+    Shelf,
+    Trials,
+    Log,
 }
 
 const LINKS: [(Place, &str, &str); 6] = [
     (Place::Front, "/", "A recipe"),
     (Place::Failed, "/failed", "A failed board"),
     (Place::Milk, "/milk", "Milk and powder"),
+    (Place::Trials, "/trials", "My boards"),
+    (Place::Shelf, "/shelf", "My shelf"),
+    (Place::Kept, "/kept", "What I keep"),
+];
+
+/// Rooms that are looked up now and then.
+const MORE: [(Place, &str, &str); 4] = [
+    (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),
     (Place::Books, "/books", "The books"),
 ];
 
 /// A page: `title` is what the painter would say.
-pub(crate) fn page(place: Place, title: &str, body: &Markup) -> Markup {
+pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Option<&Markup>) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -37,8 +49,17 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup) -> Markup {
                             @for (each, address, words) in LINKS {
                                 li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } }
                             }
+                            li {
+                                details .more open[MORE.iter().any(|(each, _, _)| *each == place)] {
+                                    summary { "More" }
+                                    ul { @for (each, address, words) in MORE { li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } } } }
+                                }
+                            }
                         }
                     }
+                }
+                @if let Some(leave) = leave_example {
+                    aside .invented aria-label="Example studio" { p { strong { "Invented example. " } "Nobody weighed or saw any of this; write in it as you like, it is gone when you leave." } (leave) }
                 }
                 main #main tabindex="-1" { (body) }
                 footer {

@@ -2,16 +2,21 @@
 #![forbid(unsafe_code)]
 
 mod assets;
+mod clock;
 mod door;
 mod form;
 mod layout;
 mod pages;
+mod room;
 mod routes;
 
-use std::sync::Arc;
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex};
+
+use axum::http::HeaderMap;
 
 use tokio::sync::Semaphore;
-use workbench::Workbench;
+use workbench::{Studio, Workbench};
 
 pub use door::{Door, DoorError};
 pub use routes::router;
@@ -23,15 +28,53 @@ pub struct App {
     pub(crate) door: Arc<Door>,
     /// So many sums may run at once; the others wait their turn.
     sums: Arc<Semaphore>,
+    own: Arc<Studio>,
+    /// Example studios, each in memory and seen by one session.
+    examples: Arc<Mutex<HashMap<String, Arc<Studio>>>>,
+    starts_in_example: bool,
 }
 
 /// Sums that run at once: more would only slow each other.
 const AT_ONCE: usize = 2;
 
+/// Example studios that are kept in memory at once.
+const MOST_EXAMPLES: usize = 8;
+
 impl App {
-    /// Joins the workbench to its door.
-    pub fn new(bench: Workbench, door: Door) -> Self {
-        Self { bench: Arc::new(bench), door: Arc::new(door), sums: Arc::new(Semaphore::new(AT_ONCE)) }
+    /// Joins the workbench to its door and the painter's studio.
+    pub fn new(bench: Workbench, door: Door, studio: Studio, starts_in_example: bool) -> Self {
+        Self {
+            bench: Arc::new(bench),
+            door: Arc::new(door),
+            sums: Arc::new(Semaphore::new(AT_ONCE)),
+            own: Arc::new(studio),
+            examples: Arc::default(),
+            starts_in_example,
+        }
+    }
+
+    /// The studio that a session looks at.
+    pub(crate) fn studio_of(&self, headers: &HeaderMap) -> Arc<Studio> {
+        let session = self.door.session(headers);
+        let examples = door::locked(&self.examples);
+        session.and_then(|session| examples.get(&session).map(Arc::clone)).unwrap_or_else(|| Arc::clone(&self.own))
+    }
+
+    /// Lets a session look round a fresh example studio.
+    pub(crate) fn visit_example(&self, session: &str) {
+        // Made of data that ships with the program; should it fail, the painter stays at home.
+        if let Ok(studio) = self.bench.example(clock::now()) {
+            let mut examples = door::locked(&self.examples);
+            if examples.len() >= MOST_EXAMPLES {
+                examples.clear();
+            }
+            examples.insert(session.to_owned(), Arc::new(studio));
+        }
+    }
+
+    /// Brings a session home; its example is gone without trace.
+    pub(crate) fn leave_example(&self, session: &str) {
+        door::locked(&self.examples).remove(session);
     }
 
     /// Asks the workbench something. A long sum runs aside, so that pages and styles are still served to everybody else.

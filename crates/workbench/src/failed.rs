@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use ground::Word;
 use materials::{BinderKind, Kind};
-use measure::Micrometres;
+use measure::{Input, Micrometres};
 use show::{CauseView, CausesReport, CausesView, MovedView, TapView, WarningReport, plain};
 use trials::causes::{Evidence, EvidenceError, FactKey, Judgement, NextStep, Origin, TapKey, Verdict};
 
@@ -32,6 +32,8 @@ pub struct FailedRequest {
     pub taps: BTreeMap<String, String>,
     /// Facts known besides, by short name.
     pub facts: BTreeSet<String>,
+    /// Values that the painter measured, in place of printed ones.
+    pub own: Vec<Input>,
 }
 
 /// Something in the request that can't be.
@@ -63,6 +65,7 @@ impl Workbench {
             Some(self.work(&VerdictRequest {
                 told: request.told.clone(),
                 choices: request.choices.clone(),
+                own: request.own.clone(),
                 ..VerdictRequest::default()
             })?)
         };

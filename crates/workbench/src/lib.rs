@@ -7,6 +7,7 @@ mod books;
 mod failed;
 mod jars;
 mod milk;
+mod studio;
 mod verdict;
 
 use binder::BinderBook;
@@ -17,7 +18,21 @@ use trials::causes::CauseBook;
 pub use beside::{Beside, BesideRequest};
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
+pub use studio::{KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedJar, TypedWeighing};
 pub use verdict::{TextError, VerdictRequest};
+
+pub use notebook::{Day, Moment, Notebook, Stamp};
+
+/// 128 bits that stand for the fields of a form: the same form gives the same bits. One of the fields is fresh for each page.
+pub fn chance_of<'a>(fields: impl Iterator<Item = (&'a str, &'a str)>) -> u128 {
+    let mut text = String::new();
+    for (name, value) in fields {
+        // Lengths keep "ab"+"c" apart from "a"+"bc".
+        text.push_str(&format!("{}:{name}{}:{value}", name.len(), value.len()));
+    }
+    let digest = notebook::name_of(text.as_bytes());
+    digest.get(..32).and_then(|half| u128::from_str_radix(half, 16).ok()).unwrap_or_default()
+}
 
 /// Version of the program, as printed in reports.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 use ground::{Coat, Drawn, FilmRanges, Mix, Word, Words, film_with_ranges, line_masses};
 use materials::{Amount, Family, Kind, LineError, QuestionId, Reading, Setting, Wishes, read, read_strict};
-use measure::{Draws, Figure, Micrometres};
+use measure::{Draws, Figure, Input, Micrometres};
 use show::{Bar, Card, LineView, PieceKind, PieceView, SectionView, WordView};
 
 use crate::Workbench;
@@ -50,6 +50,8 @@ pub struct VerdictRequest {
     pub coats: Option<u32>,
     /// Area to cover, square metres.
     pub area_m2: Option<f64>,
+    /// Values that the painter measured, in place of printed ones.
+    pub own: Vec<Input>,
 }
 
 /// The text can't be taken.
@@ -139,7 +141,7 @@ impl Workbench {
         if reading.lines.len() > MOST_LINES {
             return Err(TextError::TooMany);
         }
-        let mix = Mix::of(self.jars, &self.units, &reading);
+        let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
         let (coat, coats) = laid(request, &reading);
         let drawn = Drawn::of(&mix, Draws::USUAL);
         let ranges = film_with_ranges(&mix, coat, &drawn);
@@ -344,9 +346,13 @@ fn section(worked: &Worked) -> Option<SectionView> {
 }
 
 fn rests_on(worked: &Worked) -> String {
+    let own = worked.mix.own_count();
     match &worked.standing {
         Standing::NoFilm(_) => "Nothing yet: too little is known of this recipe to compute a film.".into(),
         Standing::NoWord(_) => "Argued from books: the figures are sums over printed densities and oil absorptions; no board of yours stands behind them.".into(),
+        Standing::Word(_) if own > 0 => format!(
+            "Argued from books, with {own} of its numbers measured by you: order and direction only. Ten handbook grounds mark the rule; no board of yours stands behind it yet."
+        ),
         Standing::Word(_) => {
             "Argued from books: order and direction only. Ten handbook grounds mark the rule, and printed densities and oil absorptions place yours on it; no board of yours stands behind it yet.".into()
         }

@@ -72,6 +72,7 @@ impl Mix {
             notes,
             water_by_eye: build.water_by_eye,
             curdled: build.curdled,
+            own: Vec::new(),
         }
     }
 

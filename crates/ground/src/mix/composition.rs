@@ -48,7 +48,7 @@ enum PartShare {
 
 #[derive(Debug, Clone, Copy)]
 enum PartRole {
-    Filler { density: f64, oil: Slot },
+    Filler { density: Slot, oil: Slot },
     Plaster { oil: Slot },
     DryBinder { density: f64 },
     Oil,
@@ -196,7 +196,7 @@ impl PartRole {
     fn at(self, values: &[f64]) -> Role {
         let density = GramsPerMillilitre::new;
         match self {
-            Self::Filler { density: rho, oil } => Role::Filler { density: density(rho), oil_absorption: oil.of(values) },
+            Self::Filler { density: rho, oil } => Role::Filler { density: density(rho.of(values)), oil_absorption: oil.of(values) },
             Self::Plaster { oil } => Role::Plaster { oil_absorption: oil.of(values) },
             Self::DryBinder { density: rho } => Role::DryBinder { density: density(rho) },
             Self::Oil => Role::Oil { density: density(OIL_DENSITY) },
@@ -213,7 +213,15 @@ fn filler(jars: &Catalogue, material: &Material, known: &mut Registry) -> Result
         let gypsum = jars.material(&MaterialId::new("gypsum")).ok_or_else(|| Unsplit("gypsum is not in the catalogue".into()))?;
         PartRole::Plaster { oil: oil_absorption(gypsum, known)? }
     } else {
-        PartRole::Filler { density: need(material, "density")?.value, oil: oil_absorption(material, known)? }
+        let density = need(material, "density")?;
+        let density = known.exact(
+            format!("density.{}", material.id.as_str()),
+            format!("density of {}", material.name),
+            density.value,
+            "g/ml",
+            &density.source,
+        );
+        PartRole::Filler { density, oil: oil_absorption(material, known)? }
     };
     Ok(Part { share: PartShare::Fixed(1.0), role })
 }

@@ -1,6 +1,5 @@
 //! Two recipes side by side.
 
-use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, PreEscaped, html};
@@ -8,28 +7,29 @@ use show::{Bar, rule_picture};
 use workbench::{Beside, BesideRequest, Workbench};
 
 use super::card;
-use crate::App;
 use crate::form::{Fields, Sent};
-use crate::layout::{Place, bare, page as framed};
+use crate::layout::{Place, bare};
+use crate::room::Room;
 
 const TITLE: &str = "Which of the two is the richer?";
 
-pub(crate) async fn empty(State(app): State<App>) -> Markup {
-    framed(Place::Beside, TITLE, &html! { h1 .ask { (TITLE) } (boxes(app.door.token(), "", "")) })
+pub(crate) async fn empty(room: Room) -> Markup {
+    room.page(Place::Beside, TITLE, &html! { h1 .ask { (TITLE) } (boxes(&room.token(), "", "")) })
 }
 
-pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
-    let fields = match Fields::from_sent(sent, app.door.token()) {
+pub(crate) async fn page(room: Room, sent: Sent) -> Response {
+    let fields = match Fields::from_sent(sent, &room.token()) {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
-    let request = BesideRequest { left: fields.verdict(""), right: fields.verdict("-2") };
+    let request =
+        room.ask(|bench| BesideRequest { left: room.verdict(&fields, "", bench), right: room.verdict(&fields, "-2", bench) }).await;
     if request.right.told.trim().is_empty() {
-        let body = html! { h1 .ask { "And the other one?" } (boxes(app.door.token(), &request.left.told, "")) };
-        return framed(Place::Beside, "And the other one?", &body).into_response();
+        let body = html! { h1 .ask { "And the other one?" } (boxes(&room.token(), &request.left.told, "")) };
+        return room.page(Place::Beside, "And the other one?", &body).into_response();
     }
-    match app.ask(|bench| bench.beside(&request)).await {
-        Ok(view) => framed(Place::Beside, TITLE, &both(&view, app.door.token())).into_response(),
+    match room.ask(|bench| bench.beside(&request)).await {
+        Ok(view) => room.page(Place::Beside, TITLE, &both(&view, &room.token())).into_response(),
         Err(why) => (StatusCode::UNPROCESSABLE_ENTITY, bare("One thing first", &why.to_string())).into_response(),
     }
 }

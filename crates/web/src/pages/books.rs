@@ -1,28 +1,27 @@
 //! What do the books say?
 
-use axum::extract::State;
 use maud::{Markup, PreEscaped, html};
 use show::{BookView, rule_picture};
 use workbench::Workbench;
 
-use crate::App;
-use crate::layout::{Place, page as framed};
+use crate::layout::Place;
+use crate::room::Room;
 
 const TITLE: &str = "What do the books say?";
 
-pub(crate) async fn page(State(app): State<App>) -> Markup {
-    let (books, ticks) = app.ask(|bench| (bench.books(), bench.handbook_ticks().to_vec())).await;
+pub(crate) async fn page(room: Room) -> Markup {
+    let (books, ticks) = room.ask(|bench| (bench.books(), bench.handbook_ticks().to_vec())).await;
     let placed = books.iter().filter(|book| book.has_place).count();
     let body = html! {
         h1 .ask { (TITLE) }
         p .lead { (books.len()) " recipes as printed. " (placed) " hold amounts enough for a place on the rule; the others say why not." }
         figure .picture { (PreEscaped(rule_picture(&[], &ticks, Workbench::edges()))) }
         h2 { "With a place on the rule" }
-        @for book in books.iter().filter(|book| book.has_place) { (one(book, app.door.token())) }
+        @for book in books.iter().filter(|book| book.has_place) { (one(book, &room.token())) }
         h2 { "Without one" }
-        @for book in books.iter().filter(|book| !book.has_place) { (one(book, app.door.token())) }
+        @for book in books.iter().filter(|book| !book.has_place) { (one(book, &room.token())) }
     };
-    framed(Place::Books, TITLE, &body)
+    room.page(Place::Books, TITLE, &body)
 }
 
 fn one(book: &BookView, token: &str) -> Markup {

@@ -59,7 +59,7 @@ fn advice(card: &Card) -> Markup {
                 section { h2 { "Change this" } @for one in &card.change { (said(one)) } }
             }
             @if let Some(weigh) = &card.weigh {
-                section { h2 { "Weigh this" } (said(weigh)) }
+                section { h2 { "Weigh this" } (said(weigh)) @if !weigh.own.is_empty() { button type="submit" form="recipe-form" formaction="/weigh" name="weigh" value=(weigh.own) { "I have weighed it" } } }
             }
         }
     }
@@ -151,7 +151,7 @@ pub(crate) fn read_back(card: &Card) -> Markup {
 }
 
 /// The recipe as it was read, its questions, and the box to go on.
-pub(crate) fn recipe(card: &Card, token: &str, wet: &str, coats: &str) -> Markup {
+pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep: &Markup) -> Markup {
     let struck: Vec<_> = card.pieces.iter().filter(|piece| piece.kind == PieceKind::Struck && !piece.text.trim().is_empty()).collect();
     html! {
         section .recipe aria-labelledby="read" {
@@ -165,7 +165,7 @@ pub(crate) fn recipe(card: &Card, token: &str, wet: &str, coats: &str) -> Markup
                 }
             }
             form .tell #recipe-form method="post" action="/recipe" {
-                input type="hidden" name="token" value=(token);
+                (hidden)
                 @let (telling, idle): (Vec<_>, Vec<_>) = card.questions.iter().partition(|question| question.matters);
                 @for question in telling { (ask(question, "choose.", None)) }
                 @if !idle.is_empty() {
@@ -189,6 +189,7 @@ pub(crate) fn recipe(card: &Card, token: &str, wet: &str, coats: &str) -> Markup
                     button .quiet type="submit" formaction="/beside" { "Put another beside it" }
                     button .quiet type="submit" formaction="/failed" { "A board of it failed" }
                 }
+                (keep)
             }
         }
     }

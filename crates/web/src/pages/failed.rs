@@ -1,45 +1,55 @@
 //! A board failed. Why?
 
-use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use show::{CauseView, CausesView, MovedView, TapView};
 use workbench::{FailedRequest, Workbench};
 
-use crate::App;
 use crate::form::{Fields, Sent};
-use crate::layout::{Place, bare, page as framed};
+use crate::layout::{Place, bare};
+use crate::room::Room;
 
 const TITLE: &str = "A board failed. Why?";
 
-pub(crate) async fn empty(State(app): State<App>) -> Response {
-    answer(&app, &FailedRequest::default()).await
+pub(crate) async fn empty(room: Room) -> Response {
+    answer(&room, &FailedRequest::default()).await
 }
 
-pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
-    match Fields::from_sent(sent, app.door.token()) {
-        Ok(fields) => answer(&app, &fields.failed()).await,
+pub(crate) async fn page(room: Room, sent: Sent) -> Response {
+    match Fields::from_sent(sent, &room.token()) {
+        Ok(fields) => {
+            let request = room.ask(|bench| room.failed(&fields, bench)).await;
+            answer(&room, &request).await
+        }
         Err(refusal) => refusal,
     }
 }
 
-async fn answer(app: &App, request: &FailedRequest) -> Response {
-    let asked = app.ask(|bench| bench.failed(request).map(|view| body(bench, app.door.token(), request, &view))).await;
+async fn answer(room: &Room, request: &FailedRequest) -> Response {
+    let asked = room.ask(|bench| bench.failed(request).map(|view| body(bench, &room.hidden(), request, &view))).await;
     match asked {
-        Ok(body) => framed(Place::Failed, TITLE, &body).into_response(),
+        Ok(body) => room.page(Place::Failed, TITLE, &body).into_response(),
         Err(why) => (StatusCode::UNPROCESSABLE_ENTITY, bare("That does not fit", &why.to_string())).into_response(),
     }
 }
 
-fn body(bench: &Workbench, token: &str, request: &FailedRequest, view: &CausesView) -> Markup {
+/// The questions, with what the taps say so far.
+pub(crate) fn body(bench: &Workbench, hidden: &Markup, request: &FailedRequest, view: &CausesView) -> Markup {
     html! {
         h1 .ask { (TITLE) }
         div #verdict .live aria-live="polite" { (told(request, view)) }
         form .tell method="post" action="/failed" data-live="/failed/live" {
-            input type="hidden" name="token" value=(token);
+            (hidden)
             div .taps { @for tap in &view.taps { (ask(tap)) } }
             button .main type="submit" { "What was it?" }
+            @if !request.taps.is_empty() {
+                details .keep {
+                    summary { "Keep it in the notebook" }
+                    label { "What do you call this board?" input type="text" name="name" maxlength="200" placeholder="panel 3, north wall"; }
+                    button type="submit" formaction="/failed/keep" { "Keep this board" }
+                }
+            }
             details open[!request.told.is_empty() || request.support.is_some() || request.dry_um.is_some() || !request.facts.is_empty()] {
                 summary { "What else is known: recipe, board, thickness" }
                 label for="told" { "The recipe, if there is one" }
@@ -90,13 +100,13 @@ fn told(request: &FailedRequest, view: &CausesView) -> Markup {
 }
 
 /// The same while tapping.
-pub(crate) async fn live(State(app): State<App>, sent: Sent) -> Response {
-    let fields = match Fields::from_sent(sent, app.door.token()) {
+pub(crate) async fn live(room: Room, sent: Sent) -> Response {
+    let fields = match Fields::from_sent(sent, &room.token()) {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
-    let request = fields.failed();
-    match app.ask(|bench| bench.failed(&request)).await {
+    let request = room.ask(|bench| room.failed(&fields, bench)).await;
+    match room.ask(|bench| bench.failed(&request)).await {
         Ok(view) => told(&request, &view).into_response(),
         Err(why) => html! { p .lead { (why) } }.into_response(),
     }

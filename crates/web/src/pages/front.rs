@@ -1,10 +1,9 @@
 //! What have you got?
 
-use axum::extract::State;
 use maud::{Markup, html};
 
-use crate::App;
-use crate::layout::{Place, page as framed};
+use crate::layout::Place;
+use crate::room::Room;
 
 /// Recipes to try; our own scenario, with invented amounts.
 const EXAMPLES: [(&str, &str); 3] = [
@@ -19,11 +18,11 @@ const EXAMPLES: [(&str, &str); 3] = [
     ("equal parts", "casein binder, chalk and zinc white 1:1:1 by volume"),
 ];
 
-pub(crate) async fn page(State(app): State<App>) -> Markup {
+pub(crate) async fn page(room: Room) -> Markup {
     let body = html! {
         h1 .ask { "What have you got?" }
         form #tell .tell method="post" action="/recipe" data-live="/recipe/live" {
-            input type="hidden" name="token" value=(app.door.token());
+            input type="hidden" name="token" value=(room.token());
             label for="told" { "Say it as you would say it: what goes in, and how much." }
             textarea #told name="told" rows="7" autofocus spellcheck="false" placeholder="two spoons of glue in a jam jar of water, chalk until it is like cream …" {}
             button .main type="submit" { "What is it, really?" }
@@ -32,19 +31,23 @@ pub(crate) async fn page(State(app): State<App>) -> Markup {
         ul .doors {
             li { a .door href="#told" { strong { "I have a recipe" } span { "Paste it or say it above: any units, any order." } } }
             li { a .door href="/failed" { strong { "A board failed" } span { "A few taps, and the causes in order." } } }
+            li { a .door href="/trials/new" { strong { "I want to find out" } span { "Boards that can answer a question, and can't be tangled by accident." } } }
             li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
         }
         section .try {
             h2 { "Or look at one of ours" }
+            @if !room.studio().is_example() {
+                form method="post" action="/example" { input type="hidden" name="token" value=(room.token()); button type="submit" { "Look round the example studio" } }
+            }
             p .second { "Made up for an old lighthouse's workshop that prepares panels for a tide calendar; the amounts are invented." }
             @for (name, text) in EXAMPLES {
                 form method="post" action="/recipe" {
-                    input type="hidden" name="token" value=(app.door.token());
+                    input type="hidden" name="token" value=(room.token());
                     input type="hidden" name="told" value=(text);
                     button .quiet type="submit" { (name) }
                 }
             }
         }
     };
-    framed(Place::Front, "What have you got?", &body)
+    room.page(Place::Front, "What have you got?", &body)
 }

@@ -1,19 +1,19 @@
 //! What is in the jars, and what the boards are.
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use show::{JarRow, JarView};
 
 use super::card;
-use crate::App;
-use crate::layout::{Place, bare, page as framed};
+use crate::layout::{Place, bare};
+use crate::room::Room;
 
 const TITLE: &str = "What is in the jars?";
 
-pub(crate) async fn list(State(app): State<App>) -> Markup {
-    let rows = app.ask(workbench::Workbench::jars).await;
+pub(crate) async fn list(room: Room) -> Markup {
+    let rows = room.ask(workbench::Workbench::jars).await;
     let mut groups: Vec<(&str, Vec<&JarRow>)> = Vec::new();
     for row in &rows {
         match groups.iter_mut().find(|(group, _)| *group == row.group) {
@@ -31,12 +31,12 @@ pub(crate) async fn list(State(app): State<App>) -> Markup {
             }
         }
     };
-    framed(Place::Jars, TITLE, &body)
+    room.page(Place::Jars, TITLE, &body)
 }
 
-pub(crate) async fn one(State(app): State<App>, Path(id): Path<String>) -> Response {
-    match app.ask(|bench| bench.jar(&id)).await {
-        Some(view) => framed(Place::Jars, &view.row.name, &jar(&view)).into_response(),
+pub(crate) async fn one(room: Room, Path(id): Path<String>) -> Response {
+    match room.ask(|bench| bench.jar(&id)).await {
+        Some(view) => room.page(Place::Jars, &view.row.name, &jar(&view)).into_response(),
         None => (StatusCode::NOT_FOUND, bare("No jar of that name", "Look it up in the list of jars.")).into_response(),
     }
 }
@@ -64,8 +64,8 @@ fn jar(view: &JarView) -> Markup {
     }
 }
 
-pub(crate) async fn boards(State(app): State<App>) -> Markup {
-    let (woods, grits) = app.ask(|bench| (bench.woods(), bench.grits())).await;
+pub(crate) async fn boards(room: Room) -> Markup {
+    let (woods, grits) = room.ask(|bench| (bench.woods(), bench.grits())).await;
     let body = html! {
         h1 .ask { "What are the boards?" }
         section {
@@ -78,7 +78,7 @@ pub(crate) async fn boards(State(app): State<App>) -> Markup {
             (table(&["number", "mean grain", "used for", "source"], &grits))
         }
     };
-    framed(Place::Jars, "What are the boards?", &body)
+    room.page(Place::Jars, "What are the boards?", &body)
 }
 
 fn table(heads: &[&str], rows: &[[String; 4]]) -> Markup {

@@ -1,6 +1,5 @@
 //! I have milk and powder.
 
-use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
@@ -8,33 +7,33 @@ use show::MilkView;
 use workbench::MilkForm;
 
 use super::card;
-use crate::App;
 use crate::form::{Fields, Sent};
-use crate::layout::{Place, page as framed};
+use crate::layout::Place;
+use crate::room::Room;
 
 const TITLE: &str = "I have milk and powder";
 
-pub(crate) async fn empty(State(app): State<App>) -> Markup {
+pub(crate) async fn empty(room: Room) -> Markup {
     let form = MilkForm::default();
     let body = html! {
         h1 .ask { (TITLE) }
         p .lead { "Say what is at hand. The amounts come out in grams, cups and packs, with their doubt." }
-        (fields(app.door.token(), &form))
+        (fields(&room.token(), &form))
     };
-    framed(Place::Milk, TITLE, &body)
+    room.page(Place::Milk, TITLE, &body)
 }
 
-pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
-    let sent = match Fields::from_sent(sent, app.door.token()) {
+pub(crate) async fn page(room: Room, sent: Sent) -> Response {
+    let sent = match Fields::from_sent(sent, &room.token()) {
         Ok(sent) => sent,
         Err(refusal) => return refusal,
     };
     let form = sent.milk();
-    match app.ask(|bench| bench.milk(&form)).await {
-        Ok(view) => framed(Place::Milk, TITLE, &answer(&view, &form, app.door.token())).into_response(),
+    match room.ask(|bench| bench.milk(&form)).await {
+        Ok(view) => room.page(Place::Milk, TITLE, &answer(&view, &form, &room.token())).into_response(),
         Err(why) => {
-            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } (fields(app.door.token(), &form)) };
-            (StatusCode::UNPROCESSABLE_ENTITY, framed(Place::Milk, TITLE, &body)).into_response()
+            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } (fields(&room.token(), &form)) };
+            (StatusCode::UNPROCESSABLE_ENTITY, room.page(Place::Milk, TITLE, &body)).into_response()
         }
     }
 }

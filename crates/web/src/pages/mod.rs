@@ -3,8 +3,12 @@
 pub(crate) mod beside;
 pub(crate) mod books;
 pub(crate) mod card;
+pub(crate) mod example;
 pub(crate) mod failed;
 pub(crate) mod front;
 pub(crate) mod jars;
+pub(crate) mod kept;
 pub(crate) mod milk;
+pub(crate) mod notebook;
+pub(crate) mod shelf;
 pub(crate) mod verdict;

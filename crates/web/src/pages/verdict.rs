@@ -1,71 +1,68 @@
 //! The verdict on a recipe, as a page, as you type, and as a picture.
 
-use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::html;
 use show::{card_picture, standalone};
 use workbench::{TextError, Workbench};
 
-use super::card;
-use crate::App;
+use super::{card, kept};
 use crate::form::{Fields, Sent};
-use crate::layout::{Place, bare, page as framed};
+use crate::layout::{Place, bare};
+use crate::room::Room;
 
-pub(crate) async fn page(State(app): State<App>, sent: Sent) -> Response {
-    let fields = match Fields::from_sent(sent, app.door.token()) {
+pub(crate) async fn page(room: Room, sent: Sent) -> Response {
+    let fields = match Fields::from_sent(sent, &room.token()) {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
-    let request = fields.verdict("");
-    match app.ask(|bench| bench.verdict(&request)).await {
+    match room.ask(|bench| bench.verdict(&room.verdict(&fields, "", bench))).await {
         Ok(view) => {
             let body = html! {
                 div .two {
                     (card::verdict(&view))
-                    (card::recipe(&view, app.door.token(), fields.get("wet"), fields.get("coats")))
+                    (card::recipe(&view, &room.hidden(), fields.get("wet"), fields.get("coats"), &kept::keep_recipe(&fields)))
                 }
             };
-            framed(Place::Front, "What is it, really?", &body).into_response()
+            room.page(Place::Front, "What is it, really?", &body).into_response()
         }
         Err(why) => refused(&why),
     }
 }
 
 /// The card alone, while the recipe is being typed.
-pub(crate) async fn live(State(app): State<App>, sent: Sent) -> Response {
-    let fields = match Fields::from_sent(sent, app.door.token()) {
+pub(crate) async fn live(room: Room, sent: Sent) -> Response {
+    let fields = match Fields::from_sent(sent, &room.token()) {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
-    let request = fields.verdict("");
-    match app.ask(|bench| bench.verdict(&request)).await {
+    match room.ask(|bench| bench.verdict(&room.verdict(&fields, "", bench))).await {
         Ok(view) => card::brief(&view).into_response(),
         Err(why) => html! { p .lead { (why) } }.into_response(),
     }
 }
 
-pub(crate) async fn svg(State(app): State<App>, sent: Sent) -> Response {
-    match picture(&app, sent).await {
+pub(crate) async fn svg(room: Room, sent: Sent) -> Response {
+    match picture(&room, sent).await {
         Ok(svg) => download("image/svg+xml", "ground-card.svg", svg.into_bytes()),
         Err(refusal) => refusal,
     }
 }
 
-pub(crate) async fn png(State(app): State<App>, sent: Sent) -> Response {
-    let svg = match picture(&app, sent).await {
+pub(crate) async fn png(room: Room, sent: Sent) -> Response {
+    let svg = match picture(&room, sent).await {
         Ok(svg) => svg,
         Err(refusal) => return refusal,
     };
-    match app.ask(|_| paper::png(&svg, 2.0)).await {
+    match room.ask(|_| paper::png(&svg, 2.0)).await {
         Ok(png) => download("image/png", "ground-card.png", png),
         Err(why) => (StatusCode::INTERNAL_SERVER_ERROR, bare("No picture", &why.to_string())).into_response(),
     }
 }
 
-async fn picture(app: &App, sent: Sent) -> Result<String, Response> {
-    let request = Fields::from_sent(sent, app.door.token())?.verdict("");
-    let view = app.ask(|bench| bench.verdict(&request)).await.map_err(|why| refused(&why))?;
+async fn picture(room: &Room, sent: Sent) -> Result<String, Response> {
+    let fields = Fields::from_sent(sent, &room.token())?;
+    let view = room.ask(|bench| bench.verdict(&room.verdict(&fields, "", bench))).await.map_err(|why| refused(&why))?;
     Ok(standalone(&card_picture(&view, Workbench::edges())))
 }
 

@@ -24,7 +24,7 @@ impl Workbench {
             } else {
                 ("Nothing yet.", "At the likeliest reading it lies among the usual grounds; settle the doubt first, then change.")
             };
-            return vec![Advice { what: what.into(), more: more.into() }];
+            return vec![Advice { what: what.into(), more: more.into(), own: String::new() }];
         }
         let Some([powder, binder]) = changes_to_usual(&ranges.best) else { return Vec::new() };
         let mut both = vec![self.change_powder(worked, masses, powder), self.change_binder(worked, masses, binder)];
@@ -53,7 +53,11 @@ impl Workbench {
         } else {
             "The pot gets thicker, so it may want water; each coat dries thicker, with more air in it, and drinks more of the first paint."
         };
-        Some(Advice { what: format!("{} powder: {}.", if less { "Less" } else { "More" }, amounts.join(", ")), more: more.into() })
+        Some(Advice {
+            what: format!("{} powder: {}.", if less { "Less" } else { "More" }, amounts.join(", ")),
+            more: more.into(),
+            own: String::new(),
+        })
     }
 
     fn change_binder(&self, worked: &Worked, masses: &[(usize, Figure)], change: Change) -> Option<Advice> {
@@ -83,7 +87,11 @@ impl Workbench {
                 "It brings its own water, so the pot gets thinner and each coat dries thinner, and pulls harder as it dries; try it on one board first."
             }
         };
-        Some(Advice { what: format!("{} binder: {}.", if less { "Less" } else { "More" }, amounts.join(", ")), more: more.into() })
+        Some(Advice {
+            what: format!("{} binder: {}.", if less { "Less" } else { "More" }, amounts.join(", ")),
+            more: more.into(),
+            own: String::new(),
+        })
     }
 
     /// What to take of each such material instead of what was told; lines of one stuff are one amount.
@@ -117,6 +125,7 @@ impl Workbench {
             return Some(Advice {
                 what: "No single measurement would narrow this much.".into(),
                 more: format!("The bar runs from {} to {}.", number(best.before.0, 2), number(best.before.1, 2)),
+                own: String::new(),
             });
         }
         let more = format!(
@@ -131,7 +140,20 @@ impl Workbench {
         } else {
             ""
         };
-        Some(Advice { what: self.how(worked, &best), more: format!("{more}{rags}") })
+        Some(Advice { what: self.how(worked, &best), more: format!("{more}{rags}"), own: self.own_measure(&best) })
+    }
+
+    /// The measurement at the kitchen table that would settle it, as the shelf knows it.
+    fn own_measure(&self, best: &Narrowing) -> String {
+        let id = best.keys.first().and_then(|key| key.split('.').nth(1)).unwrap_or("");
+        let known = self.jars.material(&materials::MaterialId::new(id)).is_some();
+        match best.finding {
+            Finding::WeighCup if known => format!("{id} cup"),
+            Finding::RubOut if known => format!("{id} rub-out"),
+            Finding::DrySpoonful if known => format!("{id} dry"),
+            Finding::WeighCurd => "curd-drained dry".into(),
+            _ => String::new(),
+        }
     }
 
     /// How to find it out, in the painter's words.

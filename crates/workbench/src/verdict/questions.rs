@@ -59,7 +59,7 @@ impl Workbench {
             request.choices.iter().map(|(question, choice)| (materials::QuestionId(question.clone()), choice.clone())).collect();
         wishes.insert(materials::QuestionId(question.to_owned()), choice.to_owned());
         let reading = materials::read(self.jars, &self.units, &request.told, &wishes);
-        let mix = Mix::of(self.jars, &self.units, &reading);
+        let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
         let ranges = film_with_ranges(&mix, Coat::USUAL, &Drawn::of(&mix, FEW));
         let word = match self.standing(&request.told, &reading, &mix, ranges.as_ref()) {
             Standing::Word(words) => said(&words),

@@ -1,0 +1,115 @@
+//! Who asks, and in which studio: their own, or the invented example that lies beside it in memory.
+
+use std::sync::Arc;
+
+use axum::extract::FromRequestParts;
+use axum::http::StatusCode;
+use axum::http::header;
+use axum::http::request::Parts;
+use axum::response::{IntoResponse, Response};
+use maud::{Markup, html};
+use workbench::{Day, FailedRequest, Notebook, Stamp, Studio, VerdictRequest, Workbench};
+
+use crate::form::Fields;
+use crate::layout::{self, Place};
+use crate::{App, clock};
+
+/// What a page may use to answer one request.
+#[derive(Debug, Clone)]
+pub(crate) struct Room {
+    app: App,
+    studio: Arc<Studio>,
+    phone: bool,
+}
+
+impl FromRequestParts<App> for Room {
+    type Rejection = Response;
+
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Response> {
+        let studio = app.studio_of(&parts.headers);
+        // What another process wrote in the meantime (the command line, say) belongs on the page too.
+        let asked = Arc::clone(&studio);
+        if let Err(why) = tokio::task::block_in_place(|| asked.keeper().refresh()) {
+            return Err((StatusCode::INTERNAL_SERVER_ERROR, layout::bare("The studio can't be read", &why.to_string())).into_response());
+        }
+        let agent = parts.headers.get(header::USER_AGENT).and_then(|value| value.to_str().ok()).unwrap_or("");
+        Ok(Self { app: app.clone(), studio, phone: agent.contains("Mobi") })
+    }
+}
+
+impl Room {
+    /// Asks the workbench something that needs no notebook.
+    pub(crate) async fn ask<T>(&self, sum: impl FnOnce(&Workbench) -> T) -> T {
+        self.app.ask(sum).await
+    }
+
+    /// Asks the workbench about this studio.
+    pub(crate) async fn look<T>(&self, sum: impl FnOnce(&Workbench, &Notebook) -> T) -> T {
+        let state = self.studio.state();
+        self.app.ask(|bench| sum(bench, &state)).await
+    }
+
+    /// Has the workbench write in this studio.
+    pub(crate) async fn write<T>(&self, fields: &Fields, sum: impl FnOnce(&Workbench, &Studio, &Stamp) -> T) -> T {
+        let stamp = self.stamp(fields);
+        self.app.ask(|bench| sum(bench, &self.studio, &stamp)).await
+    }
+
+    pub(crate) fn studio(&self) -> &Studio {
+        &self.studio
+    }
+
+    pub(crate) fn app(&self) -> &App {
+        &self.app
+    }
+
+    /// Today where the program runs.
+    pub(crate) fn today() -> Day {
+        clock::now().local().0
+    }
+
+    /// The same form sent twice brings the same stamp, so it is written once; a form that was changed in between is another one.
+    fn stamp(&self, fields: &Fields) -> Stamp {
+        Stamp {
+            at: clock::now(),
+            device: if self.phone { "phone" } else { "desk" }.to_owned(),
+            chance: workbench::chance_of(fields.iter()),
+        }
+    }
+
+    /// Token of forms in this studio; the other studio has another.
+    pub(crate) fn token(&self) -> String {
+        let kind = if self.studio.is_example() { "example" } else { "own" };
+        format!("{}-{kind}", self.app.door.token())
+    }
+
+    /// Hidden fields of every form: the token, and a mark that makes this form different from all others.
+    pub(crate) fn hidden(&self) -> Markup {
+        html! {
+            input type="hidden" name="token" value=(self.token());
+            input type="hidden" name="once" value=(crate::door::random().unwrap_or_default());
+        }
+    }
+
+    /// A whole page.
+    pub(crate) fn page(&self, place: Place, title: &str, body: &Markup) -> Markup {
+        let leave = html! { form method="post" action="/example/leave" { input type="hidden" name="token" value=(self.token()); button .quiet type="submit" { "Back to my own studio" } } };
+        layout::page(place, title, body, self.studio.is_example().then_some(&leave))
+    }
+
+    /// A page that says what is wrong and how to mend it, with the way back.
+    pub(crate) fn refuse(&self, place: Place, status: StatusCode, why: &str) -> Response {
+        let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } p .second { "Nothing was written. Go back in the browser: what you typed is still there." } };
+        (status, self.page(place, "One thing first", &body)).into_response()
+    }
+
+    /// The recipe of a form, with the painter's own measured values.
+    pub(crate) fn verdict(&self, fields: &Fields, suffix: &str, bench: &Workbench) -> VerdictRequest {
+        VerdictRequest { own: bench.own_values(&self.studio.state()), ..fields.verdict(suffix) }
+    }
+
+    /// The failed board of a form, with the painter's own measured values.
+    pub(crate) fn failed(&self, fields: &Fields, bench: &Workbench) -> FailedRequest {
+        FailedRequest { own: bench.own_values(&self.studio.state()), ..fields.failed() }
+    }
+}
