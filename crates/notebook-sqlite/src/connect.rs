@@ -24,6 +24,12 @@ pub(crate) fn untouched(database: &Path) -> Result<Connection, StoreError> {
 pub(crate) fn existing(database: &Path) -> Result<Connection, StoreError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let connection = Connection::open_with_flags(database, flags).map_err(told)?;
+    // Before the first look, which would make files beside it.
+    if connection.is_readonly("main").map_err(told)? {
+        return Err(StoreError::Disk(
+            "its file can only be read; give yourself the right to write in that folder, or choose another one".into(),
+        ));
+    }
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true).map_err(told)?;
     careful(&connection)?;
     Ok(connection)
@@ -39,11 +45,6 @@ pub(crate) fn new(database: &Path) -> Result<Connection, StoreError> {
 
 /// Makes the connection fit for writing: an entry has reached the disk when its commit returns.
 pub(crate) fn settle(connection: &Connection) -> Result<(), StoreError> {
-    if connection.is_readonly("main").map_err(told)? {
-        return Err(StoreError::Disk(
-            "its file can only be read; give yourself the right to write in that folder, or choose another one".into(),
-        ));
-    }
     let mode: String = connection.query_row("PRAGMA journal_mode = WAL", [], |row| row.get(0)).map_err(told)?;
     if mode != "wal" {
         return Err(StoreError::Disk("this file system can't keep a log safely; choose a folder on a disk of this computer".into()));
@@ -68,8 +69,12 @@ fn address(path: &Path) -> String {
     #[cfg(unix)]
     let bytes = std::os::unix::ffi::OsStrExt::as_bytes(path.as_os_str()).to_vec();
     #[cfg(not(unix))]
-    let bytes = format!("/{}", path.display()).replace('\\', "/").into_bytes();
-    let mut text = String::from("file:");
+    let bytes = path.display().to_string().replace('\\', "/").into_bytes();
+    let mut text = String::from("file://");
+    // A drive's letter stands behind a slash of its own.
+    if !bytes.starts_with(b"/") {
+        text.push('/');
+    }
     for byte in bytes {
         if byte.is_ascii_alphanumeric() || b"/-_.~:".contains(&byte) {
             text.push(char::from(byte));
@@ -89,6 +94,6 @@ mod tests {
     #[test]
     fn an_address_escapes_what_would_steer_it() {
         // RFC 3986, section 2.1
-        assert_eq!(address(Path::new("/a b/c?d#é")), "file:/a%20b/c%3Fd%23%C3%A9?immutable=1");
+        assert_eq!(address(Path::new("/a b/c?d#é")), "file:///a%20b/c%3Fd%23%C3%A9?immutable=1");
     }
 }

@@ -198,7 +198,8 @@ mod tests {
         let (_place, photos, _) = watched(99);
         let name = photos.put(b"abc").unwrap();
         let path = layout::photo(&photos.folder, &name).unwrap();
-        std::fs::OpenOptions::new().write(true).truncate(true).open(&path).unwrap();
+        RealDisk.remove(&path).unwrap();
+        disk::write_synced(&RealDisk, &path, b"abd").unwrap();
         assert!(matches!(photos.get(&name), Err(StoreError::Damaged(_))));
         photos.put(b"abc").unwrap();
         assert_eq!(photos.get(&name).unwrap().as_deref(), Some(b"abc".as_slice()));

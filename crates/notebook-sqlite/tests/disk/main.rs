@@ -1,5 +1,6 @@
 //! Studios on a real disk: what they keep, what they refuse, what they survive.
 #![expect(clippy::disallowed_methods, reason = "these tests look at the files of a studio, and hurt them")]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 mod contract;
 mod copies;

@@ -6,28 +6,44 @@ use notebook::Log as _;
 
 use super::{copy_folder, fill};
 
-/// Cuts what waits beside the log at every hundredth byte: what is left is a beginning of what was acknowledged.
-#[test]
-fn a_torn_tail_leaves_a_beginning() {
+const ENTRIES: usize = 6;
+
+/// Opens copies of a live studio, each with another tail beside its log: what can be read is a beginning of what was acknowledged.
+/// Gives how many entries each has.
+fn lengths(tails: impl Fn(&[u8]) -> Vec<Vec<u8>>) -> Vec<usize> {
     let place = tempfile::tempdir().unwrap();
     let (live, copy) = (place.path().join("live"), place.path().join("copy"));
     let (mut log, _) = notebook_sqlite::open(&live).unwrap();
-    let acknowledged = fill(&mut log, 8);
+    let acknowledged = fill(&mut log, ENTRIES);
     // Still open, as at the moment when the power goes.
     copy_folder(&live, &copy);
     fs::remove_file(copy.join("studio.db-shm")).unwrap();
     let (main, tail) = (fs::read(copy.join("studio.db")).unwrap(), fs::read(copy.join("studio.db-wal")).unwrap());
-    let mut before = 0;
-    for length in (0..tail.len()).step_by(100).chain([tail.len()]) {
+    let each = tails(&tail).into_iter().enumerate().map(|(at, tail)| {
         fs::write(copy.join("studio.db"), &main).unwrap();
-        fs::write(copy.join("studio.db-wal"), &tail[..length]).unwrap();
-        let (log, _) = notebook_sqlite::open(&copy).unwrap_or_else(|error| panic!("cut at {length}: {error}"));
+        fs::write(copy.join("studio.db-wal"), &tail).unwrap();
+        let (log, _) = notebook_sqlite::open(&copy).unwrap_or_else(|error| panic!("tail {at}: {error}"));
         let left = log.since(0).unwrap();
-        assert!(acknowledged.starts_with(&left), "cut at {length}");
-        assert!(left.len() >= before, "cut at {length}");
-        before = left.len();
-    }
-    assert_eq!(before, acknowledged.len());
+        assert!(acknowledged.starts_with(&left), "tail {at}");
+        left.len()
+    });
+    each.collect()
+}
+
+#[test]
+fn a_tail_cut_anywhere_leaves_a_beginning() {
+    let lengths = lengths(|tail| (0..tail.len()).step_by(100).chain([tail.len()]).map(|length| tail[..length].to_vec()).collect());
+    assert!(lengths.is_sorted());
+    assert_eq!((lengths.first(), lengths.last()), (Some(&0), Some(&ENTRIES)));
+}
+
+#[test]
+fn a_tail_with_one_wrong_byte_leaves_a_beginning() {
+    let lengths = lengths(|tail| {
+        let wrong = |at: usize| tail.iter().enumerate().map(|(n, byte)| if n == at { byte ^ 1 } else { *byte }).collect();
+        (0..tail.len()).step_by(401).map(wrong).collect()
+    });
+    assert!(lengths.iter().all(|length| *length < ENTRIES), "each byte is under a checksum");
 }
 
 /// After a torn tail the studio goes on.
