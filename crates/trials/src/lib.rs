@@ -1,4 +1,8 @@
-//! Learning from boards. [`causes`] weighs why a single board failed from what its painter saw.
+//! Learning from boards. [`causes`] weighs why a single board failed from what its painter saw, [`scales`] says how boards are read,
+//! [`blind`] hides which board is which, [`looks`] says when to look again.
 #![forbid(unsafe_code)]
 
+pub mod blind;
 pub mod causes;
+pub mod looks;
+pub mod scales;

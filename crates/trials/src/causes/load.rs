@@ -139,20 +139,20 @@ impl CauseBook {
 }
 
 /// One record with the place that an error message needs.
-struct Row {
+pub(crate) struct Row {
     file: &'static str,
     line: usize,
     record: csv::StringRecord,
 }
 
 impl Row {
-    fn wrong(&self, what: &str) -> DataError {
+    pub(crate) fn wrong(&self, what: &str) -> DataError {
         DataError { file: self.file, line: self.line, what: what.to_owned() }
     }
-    fn at(&self, column: usize) -> Result<&str, DataError> {
+    pub(crate) fn at(&self, column: usize) -> Result<&str, DataError> {
         self.record.get(column).map(str::trim).ok_or_else(|| self.wrong(&format!("column {} is missing", column + 1)))
     }
-    fn filled(&self, column: usize) -> Result<&str, DataError> {
+    pub(crate) fn filled(&self, column: usize) -> Result<&str, DataError> {
         match self.at(column)? {
             "" => Err(self.wrong(&format!("column {} is empty", column + 1))),
             text => Ok(text),
@@ -160,7 +160,7 @@ impl Row {
     }
 }
 
-fn rows<'a>(file: &'static str, text: &'a str) -> impl Iterator<Item = Result<Row, DataError>> + 'a {
+pub(crate) fn rows<'a>(file: &'static str, text: &'a str) -> impl Iterator<Item = Result<Row, DataError>> + 'a {
     let records = csv::Reader::from_reader(text.as_bytes()).into_records();
     records.enumerate().map(move |(index, record)| {
         let line = index + 2;

@@ -11,4 +11,5 @@ mod telling;
 
 pub use judge::{EvidenceError, Fit, Judgement, Moved, NextStep, Suspect, Verdict};
 pub use load::DataError;
+pub(crate) use load::{Row, rows};
 pub use model::{Cause, CauseBook, CauseId, Evidence, Fact, FactKey, Factor, Origin, PairTest, Tap, TapKey};
