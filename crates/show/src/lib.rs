@@ -5,6 +5,8 @@
 mod answer;
 mod card;
 mod jar;
+mod measures;
+pub mod paper;
 mod picture;
 mod report;
 mod write;
@@ -15,6 +17,7 @@ pub use card::{
     Tick, WordView,
 };
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
+pub use measures::measures;
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
