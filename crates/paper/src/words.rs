@@ -11,7 +11,7 @@ pub(crate) const MOST: usize = 30_000;
 /// Letters without a gap that stay whole.
 const LONGEST_WORD: usize = 40;
 /// Where a longer one may be parted.
-const PART: usize = 24;
+const PART: usize = 12;
 /// A place to part a line that leaves no mark.
 const MAY_PART: char = '\u{200b}';
 
@@ -105,7 +105,7 @@ mod tests {
     #[test]
     fn a_word_wider_than_the_page_may_part() {
         let parted = parted(&"a".repeat(100));
-        assert_eq!(parted.matches(MAY_PART).count(), 4);
+        assert_eq!(parted.matches(MAY_PART).count(), 8);
         assert_eq!(parted.replace(MAY_PART, "").len(), 100);
         assert_eq!(super::parted("short words stay as they are, each of them"), "short words stay as they are, each of them");
     }

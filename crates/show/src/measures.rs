@@ -35,7 +35,13 @@ fn error(told: &Measures) -> String {
     if told.close {
         return format!("{written}\u{a0}g {way}");
     }
-    format!("{written}\u{a0}g ({}\u{a0}%) {way}: weigh it if you can", number(told.error_share().value().abs() * 100.0, 0))
+    format!("{written}\u{a0}g ({}\u{a0}%) {way}: weigh it if you can", write_share(told))
+}
+
+/// Per cent with a tenth while it is small.
+fn write_share(told: &Measures) -> String {
+    let per_cent = told.error_share().value().abs() * 100.0;
+    number(per_cent, usize::from(per_cent < 9.95))
 }
 
 fn counted(vessel: Vessel, count: u32, first: bool) -> String {

@@ -34,7 +34,7 @@ fn day() -> Day {
 }
 
 /// A long paper with pictures.
-pub fn paper() -> PaperView {
+pub(crate) fn paper() -> PaperView {
     PaperView {
         title: "Does less glue make the panel ground let go in salt air?".into(),
         language: "en".into(),
@@ -334,7 +334,7 @@ fn cautions() -> Vec<PaperCaution> {
 }
 
 /// A paper in which nobody wrote anything down.
-pub fn empty_paper() -> PaperView {
+pub(crate) fn empty_paper() -> PaperView {
     PaperView {
         title: "A paper in which nothing was written down".into(),
         language: "en".into(),
@@ -365,7 +365,7 @@ pub fn empty_paper() -> PaperView {
 }
 
 /// Texts that a typesetter could take for orders, and signs that few faces have.
-pub const ODD: [&str; 8] = [
+pub(crate) const ODD: [&str; 8] = [
     "#panic(\"tide\") #read(\"data.json\") $x^2$ *bold* _slant_ @label <mark> `raw` \\u{41} [bracket] // no comment /* none */",
     "= no heading\n- no point\n+ no step\n/ no: term",
     "https://tide.example/a_very_long_address_that_never_ends?and=goes&on=1#here",
@@ -377,7 +377,7 @@ pub const ODD: [&str; 8] = [
 ];
 
 /// The same texts wherever a text can stand.
-pub fn odd_paper() -> PaperView {
+pub(crate) fn odd_paper() -> PaperView {
     let mut view = paper();
     let all = || ODD.iter().map(|&one| one.to_owned()).collect::<Vec<_>>();
     view.title = format!("Odd signs: {}", ODD[0]);
@@ -423,7 +423,7 @@ fn cups(grams: f64, density: f64) -> String {
 }
 
 /// A card for the kitchen wall.
-pub fn recipe_card() -> RecipeCardView {
+pub(crate) fn recipe_card() -> RecipeCardView {
     let amount = |name: &str, grams: f64, written: &str, density: f64| CardAmount {
         name: name.into(),
         grams: format!("{written}\u{a0}g"),
@@ -447,7 +447,7 @@ pub fn recipe_card() -> RecipeCardView {
 }
 
 /// Labels and sheets for the twelve boards.
-pub fn board_sheet() -> BoardSheetView {
+pub(crate) fn board_sheet() -> BoardSheetView {
     let amount = |name: &str, grams: f64, written: &str, density: f64| SheetAmount {
         name: name.into(),
         grams: written.into(),
@@ -499,7 +499,7 @@ pub fn board_sheet() -> BoardSheetView {
 }
 
 /// A picture to post.
-pub fn picture_card() -> PictureCardView {
+pub(crate) fn picture_card() -> PictureCardView {
     let line = |name: &str, grams: f64, written: &str, density: f64| PictureCardLine {
         name: name.into(),
         grams: format!("{written}\u{a0}g"),

@@ -12,6 +12,8 @@ const LEFT: f64 = 84.0;
 const RIGHT: f64 = 1012.0;
 /// Nothing is written below: the foot stands there.
 const FLOOR: f64 = 1216.0;
+/// More lines would leave no room for what failed.
+const MOST_LINES: usize = 8;
 
 /// The picture's words. What does not fit is left out and the picture says so.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -61,57 +63,74 @@ pub fn picture_card(view: &PictureCardView) -> String {
         y += 14.0;
     }
     y += 30.0;
-    let mut left_out = recipe(&mut svg, view, &mut y);
+    let mut fits = wrapped(&view.title, 30).len() <= 2 && whole(&view.title, 30);
+    fits &= recipe(&mut svg, view, &mut y);
     let boards = [view.boards.clone()];
     for (head, lines) in
         [("Boards counted", boards.as_slice()), ("What failed", view.failed.as_slice()), ("What isn't known", view.not_known.as_slice())]
     {
-        left_out |= !block(&mut svg, head, lines, &mut y);
+        fits &= block(&mut svg, head, lines, &mut y);
     }
     svg.line("lq", 1.5, (LEFT, 1250.0), (RIGHT, 1250.0));
-    let foot = if left_out { "Not all of it fits here: see the paper. Not food." } else { "Not food." };
+    let foot = if fits { "Not food." } else { "Not all of it fits here: see the paper. Not food." };
     svg.text("q", 27.0, "start", (LEFT, 1290.0), foot);
-    svg.text("q", 27.0, "end", (RIGHT, 1290.0), wrapped(&view.made_with, 50).first().map_or("", String::as_str));
+    svg.text("q", 27.0, "end", (RIGHT, 1290.0), first(&wrapped(&view.made_with, 50)));
     svg.finish()
 }
 
-/// The lines of the recipe; `true` if some had to be left out.
+/// The lines of the recipe; `false` if not all of it fitted.
 fn recipe(svg: &mut Svg, view: &PictureCardView, y: &mut f64) -> bool {
-    let most = 8;
-    for line in view.lines.iter().take(most) {
+    let mut fits = true;
+    for (place, line) in view.lines.iter().enumerate() {
+        let (grams, name, kitchen) = (wrapped(&line.grams, 9), wrapped(&line.name, 34), wrapped(&line.kitchen, 60));
+        fits &= grams.len() < 2 && name.len() < 2 && whole(&line.name, 34);
+        let high = 56.0 + 34.0 * kitchen.len() as f64;
+        if place >= MOST_LINES || *y + high > FLOOR {
+            return false;
+        }
         *y += 50.0;
-        svg.text("e s", 46.0, "end", (LEFT + 200.0, *y), wrapped(&line.grams, 9).first().map_or("", String::as_str));
-        svg.text("i", 42.0, "start", (LEFT + 226.0, *y), wrapped(&line.name, 34).first().map_or("", String::as_str));
-        for kitchen in wrapped(&line.kitchen, 58).iter().take(1) {
+        svg.text("e s", 46.0, "end", (LEFT + 200.0, *y), first(&grams));
+        svg.text("i", 42.0, "start", (LEFT + 226.0, *y), first(&name));
+        for words in &kitchen {
             *y += 34.0;
-            svg.text("q", 28.0, "start", (LEFT + 226.0, *y), kitchen);
+            svg.text("q", 28.0, "start", (LEFT + 226.0, *y), words);
         }
         *y += 6.0;
     }
     *y += 12.0;
-    view.lines.len() > most
+    fits
+}
+
+fn first(lines: &[String]) -> &str {
+    lines.first().map_or("", String::as_str)
+}
+
+/// Whether no word had to be cut to fit a line.
+fn whole(words: &str, most: usize) -> bool {
+    words.split_whitespace().all(|word| word.chars().count() <= most)
 }
 
 /// A headed block; `false` if not all of it fitted.
 fn block(svg: &mut Svg, head: &str, sentences: &[String], y: &mut f64) -> bool {
+    const MOST: usize = 66;
     let lines: Vec<String> = if sentences.iter().all(|sentence| sentence.trim().is_empty()) {
         vec!["Nobody wrote that down.".into()]
     } else {
-        sentences.iter().flat_map(|sentence| wrapped(sentence, 60)).collect()
+        sentences.iter().flat_map(|sentence| wrapped(sentence, MOST)).collect()
     };
     if *y + 100.0 > FLOOR {
         return false;
     }
-    *y += 52.0;
+    *y += 60.0;
     svg.text("e s", 34.0, "start", (LEFT, *y), head);
     for line in &lines {
         if *y + 42.0 > FLOOR {
             return false;
         }
-        *y += 40.0;
-        svg.text("i", 32.0, "start", (LEFT, *y), line);
+        *y += 42.0;
+        svg.text("i", 33.0, "start", (LEFT, *y), line);
     }
-    true
+    sentences.iter().all(|sentence| whole(sentence, MOST))
 }
 
 /// The picture in words, for those who can't see it.
