@@ -8,6 +8,7 @@ mod figure;
 mod input;
 mod quantity;
 mod units;
+mod vessels;
 
 pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit, band};
 pub use input::{Draws, Input, InputKey, Spread};
@@ -15,3 +16,4 @@ pub use quantity::{
     Celsius, Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres, Millimoles, QuantityError, Share, SquareMetres,
 };
 pub use units::{Dimension, KitchenUnit, UnitId, Units, UnitsError};
+pub use vessels::{Measures, Packing, Vessel, VesselError, VesselSet, measures};

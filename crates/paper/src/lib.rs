@@ -1,10 +1,25 @@
-//! Views as files to keep and to send: pictures as PNG, and the faces that pages and pictures are set in.
+//! Views as files to keep and to send: papers, cards and labels as tagged PDF, pictures as PNG, photos made plain, and the faces that
+//! pages and pictures are set in.
 #![forbid(unsafe_code)]
+
+mod code;
+mod documents;
+mod error;
+mod figures;
+mod photo;
+mod typeset;
+mod words;
+mod world;
+
+pub use code::square_code;
+pub use documents::{board_sheet_pdf, pdf, picture_card_png, recipe_card_pdf};
+pub use error::PaperError;
+pub use photo::{PhotoError, plain_photo};
 
 use std::sync::{Arc, OnceLock};
 
 use resvg::tiny_skia::{Pixmap, Transform};
-use resvg::usvg::{Options, Tree, fontdb};
+use resvg::usvg::{ImageHrefResolver, Options, Tree, fontdb};
 
 /// The picture could not be drawn.
 #[derive(Debug, thiserror::Error)]
@@ -27,8 +42,7 @@ const MOST_PIXELS: u32 = 8_000;
 /// ```
 pub fn png(svg: &str, scale: f32) -> Result<Vec<u8>, PictureError> {
     let wrong = |what: &dyn std::fmt::Display| PictureError(what.to_string());
-    let options = Options { fontdb: fonts(), font_family: FAMILY.into(), ..Options::default() };
-    let tree = Tree::from_str(svg, &options).map_err(|e| wrong(&e))?;
+    let tree = Tree::from_str(svg, &svg_options()).map_err(|e| wrong(&e))?;
     let size = tree.size().to_int_size().scale_by(scale).ok_or_else(|| wrong(&"it has no size"))?;
     if size.width() > MOST_PIXELS || size.height() > MOST_PIXELS {
         return Err(wrong(&"it is larger than 8000 pixels"));
@@ -36,6 +50,12 @@ pub fn png(svg: &str, scale: f32) -> Result<Vec<u8>, PictureError> {
     let mut pixels = Pixmap::new(size.width(), size.height()).ok_or_else(|| wrong(&"it has no size"))?;
     resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
     pixels.encode_png().map_err(|e| wrong(&e))
+}
+
+/// How drawings are read: with the program's own faces, and without a way to any file that they may name.
+fn svg_options() -> Options<'static> {
+    let nothing = ImageHrefResolver { resolve_string: Box::new(|_, _| None), ..ImageHrefResolver::default() };
+    Options { fontdb: fonts(), font_family: FAMILY.into(), image_href_resolver: nothing, ..Options::default() }
 }
 
 /// Family of the face that pictures and pages are set in.

@@ -6,6 +6,8 @@ mod answer;
 mod card;
 mod jar;
 mod kept;
+mod measures;
+pub mod paper;
 mod picture;
 mod report;
 mod shelf;
@@ -18,6 +20,7 @@ pub use card::{
 };
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
+pub use measures::measures;
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,

@@ -10,3 +10,4 @@ pub use card::card_picture;
 pub use rule::rule_picture;
 pub use section::section_picture;
 pub use svg::standalone;
+pub(crate) use svg::{Svg, wrapped};

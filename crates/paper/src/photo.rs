@@ -1,0 +1,135 @@
+//! Photos from strangers: looked at before they are opened, turned upright, and stripped of everything but the picture.
+
+use std::io::Cursor;
+
+use image::codecs::jpeg::JpegEncoder;
+use image::codecs::png::PngEncoder;
+use image::imageops::FilterType;
+use image::metadata::Orientation;
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+
+/// Most pixels that are opened: more than any phone makes.
+const MOST_PIXELS: u64 = 80_000_000;
+/// Most memory that one photo may take while it is opened, bytes.
+const MOST_BYTES: u64 = 512 * 1024 * 1024;
+/// How true the new JPEG is, of 100.
+const TRUTH: u8 = 88;
+
+/// A photo that can't be used.
+#[derive(Debug, thiserror::Error)]
+pub enum PhotoError {
+    /// No JPEG and no PNG.
+    #[error("this is no JPEG and no PNG; save the photo as one of them")]
+    Kind,
+    /// More pixels than are opened.
+    #[error("the photo is {width} by {height} pixels, more than 80 million; make it smaller first")]
+    TooLarge {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+    },
+    /// The file ends too early or is damaged.
+    #[error("the photo is cut short or damaged ({0}); copy it again from the camera")]
+    Damaged(String),
+    /// A picture of no size was asked for.
+    #[error("a photo can't be made 0 pixels large; ask for 1 or more")]
+    NoSize,
+    /// It carries more than the picture.
+    #[error("the photo still carries notes of the camera, such as the place; make it plain first")]
+    NotPlain,
+}
+
+/// A plain photo: upright, its longer side at most `longest_side_px`, and nothing in the file but the picture. No notes of the camera,
+/// no place, no small copy, no colour profile. JPEG stays JPEG, PNG stays PNG.
+///
+/// The size in the file's head is looked at before anything is opened: at most 80 million pixels.
+///
+/// # Errors
+/// Another kind of file, too many pixels, a damaged file.
+///
+/// ```
+/// assert!(matches!(paper::plain_photo(b"GIF89a", 800), Err(paper::PhotoError::Kind)));
+/// ```
+pub fn plain_photo(bytes: &[u8], longest_side_px: u32) -> Result<Vec<u8>, PhotoError> {
+    if longest_side_px == 0 {
+        return Err(PhotoError::NoSize);
+    }
+    let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
+    let (format, mut decoder) = looked_at(bytes)?;
+    let upright = decoder.orientation().map_err(damaged)?;
+    let mut photo = DynamicImage::from_decoder(decoder).map_err(damaged)?;
+    if photo.width().max(photo.height()) > longest_side_px {
+        photo = photo.resize(longest_side_px, longest_side_px, FilterType::Triangle);
+    }
+    photo.apply_orientation(upright);
+    let mut out = Vec::new();
+    match format {
+        ImageFormat::Jpeg if photo.color().has_color() => {
+            photo.into_rgb8().write_with_encoder(JpegEncoder::new_with_quality(&mut out, TRUTH))
+        }
+        ImageFormat::Jpeg => photo.into_luma8().write_with_encoder(JpegEncoder::new_with_quality(&mut out, TRUTH)),
+        _ if photo.color().has_alpha() => photo.into_rgba8().write_with_encoder(PngEncoder::new(&mut out)),
+        _ => photo.into_rgb8().write_with_encoder(PngEncoder::new(&mut out)),
+    }
+    .map_err(damaged)?;
+    Ok(out)
+}
+
+/// Kind and size of a plain photo.
+///
+/// # Errors
+/// As [`plain_photo`], and a photo that is not plain.
+pub(crate) fn plain_size(bytes: &[u8]) -> Result<(ImageFormat, u32, u32), PhotoError> {
+    let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
+    let (format, mut decoder) = looked_at(bytes)?;
+    let upright = decoder.orientation().map_err(damaged)? == Orientation::NoTransforms;
+    if !upright || decoder.exif_metadata().map_err(damaged)?.is_some() || decoder.xmp_metadata().map_err(damaged)?.is_some() {
+        return Err(PhotoError::NotPlain);
+    }
+    let (width, height) = decoder.dimensions();
+    // Opened once more by the typesetter; a photo that can't be opened must be named here.
+    DynamicImage::from_decoder(decoder).map_err(damaged)?;
+    Ok((format, width, height))
+}
+
+/// The kind, and a decoder that has read the head only.
+fn looked_at(bytes: &[u8]) -> Result<(ImageFormat, impl ImageDecoder), PhotoError> {
+    let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
+    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| PhotoError::Kind)?;
+    let format = reader.format().filter(|format| matches!(format, ImageFormat::Jpeg | ImageFormat::Png)).ok_or(PhotoError::Kind)?;
+    if format == ImageFormat::Jpeg && !jpeg_ends(bytes) {
+        return Err(PhotoError::Damaged("it has no end".into()));
+    }
+    let mut limits = Limits::default();
+    limits.max_alloc = Some(MOST_BYTES);
+    reader.limits(limits);
+    let decoder = reader.into_decoder().map_err(damaged)?;
+    let (width, height) = decoder.dimensions();
+    if u64::from(width) * u64::from(height) > MOST_PIXELS {
+        return Err(PhotoError::TooLarge { width, height });
+    }
+    Ok((format, decoder))
+}
+
+/// Whether a JPEG has its end mark after the first scan (ITU-T T.81, annex B). Decoders fill what is missing with grey, and a board
+/// with grey stripes would pass for a finding.
+fn jpeg_ends(bytes: &[u8]) -> bool {
+    const SCAN: u8 = 0xda;
+    let mut rest = bytes.get(2..).unwrap_or(&[]);
+    // Segments up to the first scan: mark, length, content. A small copy inside a segment has an end mark of its own.
+    while let [0xff, mark, tail @ ..] = rest {
+        if *mark == 0xff {
+            rest = rest.get(1..).unwrap_or(&[]);
+            continue;
+        }
+        if *mark == SCAN {
+            return tail.windows(2).any(|pair| pair == [0xff, 0xd9]);
+        }
+        let [high, low, ..] = tail else {
+            return false;
+        };
+        rest = tail.get(usize::from(u16::from_be_bytes([*high, *low]))..).unwrap_or(&[]);
+    }
+    false
+}

@@ -1,0 +1,27 @@
+//! The square code is read back by `rqrr`, a reader that shares no code with the writer.
+
+fn read(svg: &str) -> String {
+    let png = paper::png(svg, 6.0).unwrap();
+    let grey = image::load_from_memory(&png).unwrap().into_luma8();
+    let (width, height) = (grey.width() as usize, grey.height() as usize);
+    let mut found = rqrr::PreparedImage::prepare_from_greyscale(width, height, |x, y| {
+        grey.get_pixel(u32::try_from(x).unwrap(), u32::try_from(y).unwrap()).0[0]
+    });
+    let grids = found.detect_grids();
+    assert_eq!(grids.len(), 1);
+    grids[0].decode().unwrap().1
+}
+
+#[test]
+fn the_code_holds_the_mark_and_nothing_else() {
+    for mark in ["GP-7K3M-Q2X", "GP-2Z6H-V5J", "a", "Größe 5 µm", &"M".repeat(64)] {
+        assert_eq!(read(&paper::square_code(mark).unwrap()), mark);
+    }
+}
+
+#[test]
+fn no_mark_no_code() {
+    for mark in ["", "a\nb", &"M".repeat(65)] {
+        assert!(matches!(paper::square_code(mark), Err(paper::PaperError::Mark(_))), "{mark}");
+    }
+}

@@ -1,0 +1,115 @@
+//! The files as a whole. What stands in them is read back by another library, see `reference/papers.py`.
+
+#[path = "../examples/golden/lighthouse.rs"]
+mod lighthouse;
+
+use paper::{PaperError, PhotoError};
+use show::paper::{PaperFigure, Picture};
+
+#[test]
+fn the_same_view_gives_the_same_bytes() {
+    assert!(paper::pdf(&lighthouse::paper()).unwrap() == paper::pdf(&lighthouse::paper()).unwrap());
+    assert!(
+        paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap() == paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap()
+    );
+    assert!(
+        paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap() == paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap()
+    );
+    let card = paper::picture_card_png(&lighthouse::picture_card()).unwrap();
+    assert!(card == paper::picture_card_png(&lighthouse::picture_card()).unwrap());
+    // PNG, ISO/IEC 15948: width and height are the first two numbers of the head.
+    assert_eq!((&card[1..4], &card[16..24]), (b"PNG".as_slice(), [0, 0, 4, 56, 0, 0, 5, 70].as_slice()));
+}
+
+#[test]
+fn papers_made_side_by_side_do_not_mix() {
+    let alone = paper::pdf(&lighthouse::empty_paper()).unwrap();
+    std::thread::scope(|scope| {
+        let many: Vec<_> = (0..4)
+            .map(|_| {
+                scope.spawn(|| {
+                    paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap();
+                    paper::pdf(&lighthouse::empty_paper()).unwrap()
+                })
+            })
+            .collect();
+        for one in many {
+            assert!(one.join().unwrap() == alone);
+        }
+    });
+}
+
+#[test]
+fn odd_texts_are_set_as_they_stand() {
+    assert!(paper::pdf(&lighthouse::odd_paper()).unwrap().starts_with(b"%PDF-"));
+    for text in lighthouse::ODD {
+        let mut card = lighthouse::recipe_card();
+        card.title = format!("x {text}");
+        card.made_with = text.into();
+        card.amounts[0].name = text.into();
+        card.steps[0].caution = text.into();
+        card.allergens = text.into();
+        assert!(paper::recipe_card_pdf(&card).is_ok(), "{text}");
+        let mut sheet = lighthouse::board_sheet();
+        sheet.labels[0].recipe = text.into();
+        sheet.labels[0].hazards = text.into();
+        sheet.batches[0].recipe = text.into();
+        sheet.laying[0].what = text.into();
+        assert!(paper::board_sheet_pdf(&sheet).is_ok(), "{text}");
+        let mut picture = lighthouse::picture_card();
+        picture.title = text.into();
+        picture.failed = vec![text.into()];
+        assert!(paper::picture_card_png(&picture).is_ok(), "{text}");
+    }
+}
+
+#[test]
+fn a_sheet_without_boards_is_a_sheet() {
+    let mut sheet = lighthouse::board_sheet();
+    (sheet.labels, sheet.batches, sheet.laying) = (vec![], vec![], vec![]);
+    assert!(paper::board_sheet_pdf(&sheet).is_ok());
+    let mut card = lighthouse::recipe_card();
+    (card.amounts, card.steps, card.allergens) = (vec![], vec![], String::new());
+    assert!(paper::recipe_card_pdf(&card).is_ok());
+}
+
+#[test]
+fn what_can_not_be_set_is_named_with_its_mend() {
+    let told = |change: fn(&mut show::paper::PaperView)| {
+        let mut view = lighthouse::paper();
+        change(&mut view);
+        paper::pdf(&view).unwrap_err()
+    };
+    assert!(matches!(told(|view| view.title = " \u{7}".into()), PaperError::NoTitle));
+    assert!(matches!(told(|view| view.language = "English".into()), PaperError::Language(_)));
+    assert!(matches!(told(|view| view.answer = "a".repeat(30_001)), PaperError::TooLong { length: 30_001, .. }));
+    assert!(matches!(told(|view| view.photos[1].alt = "  ".into()), PaperError::NoAlt { number: 2 }));
+    assert!(matches!(told(|view| view.result.pictures[0].alt = String::new()), PaperError::NoAlt { number: 3 }));
+    assert!(matches!(
+        told(|view| view.result.pictures[1].picture = Picture::Drawing("<p>no</p>".into())),
+        PaperError::Drawing { number: 4, .. }
+    ));
+    assert!(matches!(
+        told(|view| view.photos[0].picture = Picture::Photo(b"GIF89a".to_vec())),
+        PaperError::Photo { number: 1, source: PhotoError::Kind }
+    ));
+    let text = told(|view| view.photos[0].alt = String::new()).to_string();
+    assert!(text.contains("picture 1") && text.contains("say in a sentence"), "{text}");
+
+    let mut sheet = lighthouse::board_sheet();
+    sheet.labels[0].board = "x".repeat(65);
+    assert!(matches!(paper::board_sheet_pdf(&sheet), Err(PaperError::Mark(_))));
+}
+
+#[test]
+fn a_drawing_reads_no_file() {
+    let mut view = lighthouse::empty_paper();
+    let svg = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><image href='Cargo.toml' width='9' height='9'/>\
+               <image href='tide.svg' width='9' height='9'/></svg>";
+    view.result.pictures =
+        vec![PaperFigure { picture: Picture::Drawing(svg.into()), alt: "nothing".into(), caption: String::new() }];
+    // Left out or refused: both are fine, as long as nothing is read.
+    let _ = paper::pdf(&view);
+    let blank = svg.replace("<image href='tide.svg' width='9' height='9'/>", "").replace("<image href='Cargo.toml' width='9' height='9'/>", "");
+    assert_eq!(paper::png(svg, 1.0).unwrap(), paper::png(&blank, 1.0).unwrap());
+}
