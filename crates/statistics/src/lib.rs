@@ -1,8 +1,28 @@
 //! Pure mathematics on slices of numbers: no word of the trade, no doubt of its own.
+//!
+//! [`coding`] turns kinds and numbers into columns; [`Columns`] holds them and says which can't be told apart ([`Columns::ties`]), how
+//! nearly the others move together ([`correlations`], [`inflations`], [`condition`]), what a column that was left out adds to the
+//! others ([`aliases`]) and how much the rows tell in all ([`information`]). [`least`] holds the smallest chance that any result of
+//! a small comparison can show; [`Chance`] is a repeatable source of chance.
 #![forbid(unsafe_code)]
 
 mod agreement;
 mod rank;
 
 pub use agreement::{Agreement, AgreementError, Weights, agreement, rating_table};
+mod alias;
+mod basis;
+mod chance;
+pub mod coding;
+mod collinearity;
+mod columns;
+mod information;
+pub mod least;
+mod rank;
+
+pub use alias::aliases;
+pub use chance::Chance;
+pub use collinearity::{condition, correlations, inflation_beside, inflations};
+pub use columns::{Columns, ColumnsError};
+pub use information::{InformationError, information};
 pub use rank::rank_correlation;
