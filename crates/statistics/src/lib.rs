@@ -7,7 +7,15 @@
 #![forbid(unsafe_code)]
 
 mod agreement;
+mod between;
+mod counted;
+mod least_squares;
+mod posterior;
 mod rank;
+mod search;
+mod shuffle;
+mod tables;
+mod two_groups;
 
 pub use agreement::{Agreement, AgreementError, Weights, agreement, rating_table};
 mod alias;
@@ -26,3 +34,11 @@ pub use collinearity::{condition, correlations, inflation_beside, inflations};
 pub use columns::{Columns, ColumnsError};
 pub use information::{InformationError, information};
 pub use rank::rank_correlation;
+pub use between::{Between, Fit, NoFit, Priors, Shape, fit, fit_with_priors};
+pub use counted::{limits, most_when_none};
+pub use least_squares::{Dependent, LeastSquares, NoLine, dependent_columns, least_squares};
+pub use posterior::Posterior;
+pub use rank::{mean_ranks, rank_correlation};
+pub use shuffle::{Exact, How, Sampling, Stratum, least_shuffled, mann_whitney, shuffled, sign_changes};
+pub use tables::{Pair, fisher, least_fisher};
+pub use two_groups::TwoGroups;

@@ -12,7 +12,7 @@ pub fn rank_correlation(x: &[f64], y: &[f64]) -> f64 {
     if x.len() != y.len() || x.len() < 2 {
         return 0.0;
     }
-    let (a, b) = (ranks(x), ranks(y));
+    let (a, b) = (mean_ranks(x), mean_ranks(y));
     #[expect(clippy::cast_precision_loss, reason = "columns are far shorter than 2^52")]
     let mean = f64::midpoint(x.len() as f64, 1.0);
     let (mut cross, mut square_a, mut square_b) = (0.0, 0.0, 0.0);
@@ -27,8 +27,12 @@ pub fn rank_correlation(x: &[f64], y: &[f64]) -> f64 {
     cross / (square_a * square_b).sqrt()
 }
 
-/// Mean ranks from 1, in the order of the column.
-fn ranks(values: &[f64]) -> Vec<f64> {
+/// Ranks from 1 in the order of the column; equal values share their mean rank.
+///
+/// ```
+/// assert_eq!(statistics::mean_ranks(&[7.0, 2.0, 7.0]), [2.5, 1.0, 2.5]);
+/// ```
+pub fn mean_ranks(values: &[f64]) -> Vec<f64> {
     let mut order: Vec<(usize, f64)> = values.iter().copied().enumerate().collect();
     order.sort_by(|a, b| a.1.total_cmp(&b.1));
     let mut out = vec![0.0; values.len()];
