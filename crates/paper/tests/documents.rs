@@ -9,12 +9,8 @@ use show::paper::{PaperFigure, Picture};
 #[test]
 fn the_same_view_gives_the_same_bytes() {
     assert!(paper::pdf(&lighthouse::paper()).unwrap() == paper::pdf(&lighthouse::paper()).unwrap());
-    assert!(
-        paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap() == paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap()
-    );
-    assert!(
-        paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap() == paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap()
-    );
+    assert!(paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap() == paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap());
+    assert!(paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap() == paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap());
     let card = paper::picture_card_png(&lighthouse::picture_card()).unwrap();
     assert!(card == paper::picture_card_png(&lighthouse::picture_card()).unwrap());
     // PNG, ISO/IEC 15948: width and height are the first two numbers of the head.
@@ -106,10 +102,10 @@ fn a_drawing_reads_no_file() {
     let mut view = lighthouse::empty_paper();
     let svg = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><image href='Cargo.toml' width='9' height='9'/>\
                <image href='tide.svg' width='9' height='9'/></svg>";
-    view.result.pictures =
-        vec![PaperFigure { picture: Picture::Drawing(svg.into()), alt: "nothing".into(), caption: String::new() }];
+    view.result.pictures = vec![PaperFigure { picture: Picture::Drawing(svg.into()), alt: "nothing".into(), caption: String::new() }];
     // Left out or refused: both are fine, as long as nothing is read.
     let _ = paper::pdf(&view);
-    let blank = svg.replace("<image href='tide.svg' width='9' height='9'/>", "").replace("<image href='Cargo.toml' width='9' height='9'/>", "");
+    let blank =
+        svg.replace("<image href='tide.svg' width='9' height='9'/>", "").replace("<image href='Cargo.toml' width='9' height='9'/>", "");
     assert_eq!(paper::png(svg, 1.0).unwrap(), paper::png(&blank, 1.0).unwrap());
 }

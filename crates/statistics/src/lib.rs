@@ -7,8 +7,16 @@
 #![forbid(unsafe_code)]
 
 mod agreement;
+mod alias;
+mod basis;
 mod between;
+mod chance;
+pub mod coding;
+mod collinearity;
+mod columns;
 mod counted;
+mod information;
+pub mod least;
 mod least_squares;
 mod posterior;
 mod rank;
@@ -18,24 +26,13 @@ mod tables;
 mod two_groups;
 
 pub use agreement::{Agreement, AgreementError, Weights, agreement, rating_table};
-mod alias;
-mod basis;
-mod chance;
-pub mod coding;
-mod collinearity;
-mod columns;
-mod information;
-pub mod least;
-mod rank;
-
 pub use alias::aliases;
+pub use between::{Between, Fit, NoFit, Priors, Shape, fit, fit_with_priors};
 pub use chance::Chance;
 pub use collinearity::{condition, correlations, inflation_beside, inflations};
 pub use columns::{Columns, ColumnsError};
-pub use information::{InformationError, information};
-pub use rank::rank_correlation;
-pub use between::{Between, Fit, NoFit, Priors, Shape, fit, fit_with_priors};
 pub use counted::{limits, most_when_none};
+pub use information::{InformationError, information};
 pub use least_squares::{Dependent, LeastSquares, NoLine, dependent_columns, least_squares};
 pub use posterior::Posterior;
 pub use rank::{mean_ranks, rank_correlation};

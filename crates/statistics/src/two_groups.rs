@@ -56,7 +56,14 @@ impl TwoGroups {
                 all += weight;
                 sum += weight * d;
                 square += weight * d * d;
-                higher += weight * if j > HALF { 1.0 } else if j == HALF { 0.5 } else { 0.0 };
+                higher += weight
+                    * if j > HALF {
+                        1.0
+                    } else if j == HALF {
+                        0.5
+                    } else {
+                        0.0
+                    };
                 let [first, second] = &mut next;
                 *first += weight * p;
                 *second += weight * q;
