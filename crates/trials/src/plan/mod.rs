@@ -12,6 +12,7 @@ pub mod limits;
 mod model;
 mod ready;
 mod sheets;
+mod tangles;
 mod text;
 mod typed;
 
@@ -22,5 +23,6 @@ pub use model::{
     Better, BoardKind, Control, Job, Note, Often, Part, PartKind, Per, Plan, PlannedBoard, Ready, Setting, Shape, Value, Way,
 };
 pub use ready::{StairWish, TwoByTwoWish, stair, two_by_two};
+pub use tangles::{Criterion, ExtraBoard, Least, Reading, Table, Tangle, TangleKind, Tangles, tangles};
 pub use text::{Limit, Limited, Size, TrialText, TypedBoard};
 pub use typed::{USUAL_SEED, typed};
