@@ -1,5 +1,7 @@
 //! Check values from outside: worked by hand, exact enumeration, a public data set with the figures of general statistics libraries.
 
+#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
+
 use proptest::prelude::*;
 use statistics::{Chance, Columns, aliases, condition, correlations, inflations, information, least};
 

@@ -1,8 +1,11 @@
 //! Learning from boards. [`causes`] weighs why a single board failed from what its painter saw, [`scales`] says how boards are read,
 //! [`blind`] hides which board is which, [`looks`] says when to look again.
+//! Learning from boards. [`causes`] weighs why a single board failed from what its painter saw; [`plan`] lays out a trial of boards and
+//! checks it for tangles before anything is mixed.
 #![forbid(unsafe_code)]
 
 pub mod blind;
 pub mod causes;
 pub mod looks;
 pub mod scales;
+pub mod plan;
