@@ -1,7 +1,7 @@
 //! The film with its doubt: the plain engine, asked once for every draw.
 
 use materials::Catalogue;
-use measure::{Figure, Micrometres, Unit};
+use measure::{Figure, GramsPerSquareMetre, Micrometres, Unit};
 
 use crate::drawn::Drawn;
 use crate::film::{Film, FilmError};
@@ -101,6 +101,16 @@ impl FilmRanges {
         Figure::from_draws("coverage", self.best.laid(self.coat.wet).value(), draws, Unit::GramsPerSquareMetre)
     }
 
+    /// Dry thickness of what was truly laid: several coats, each from its own pot, by their wet mass on a square metre.
+    pub fn dry_of(coats: &[(&Self, GramsPerSquareMetre)]) -> Figure {
+        let best = coats.iter().map(|(ranges, laid)| thickness(&ranges.best, *laid)).sum();
+        let count = coats.iter().map(|(ranges, _)| ranges.draws.len()).min().unwrap_or(0);
+        let draw = |index: usize| {
+            coats.iter().map(|(ranges, laid)| ranges.draws.get(index).map_or(f64::NAN, |film| thickness(film, *laid))).sum()
+        };
+        Figure::from_draws("dry_um", best, (0..count).map(draw).collect(), Unit::Micrometres)
+    }
+
     /// The coat that was asked for.
     pub fn coat(&self) -> Coat {
         self.coat
@@ -125,4 +135,9 @@ impl FilmRanges {
         }
         if all > 0.0 { unknown / all } else { 0.0 }
     }
+}
+
+/// Dry thickness in micrometres of a coat of this wet mass on a square metre.
+fn thickness(film: &Film, laid: GramsPerSquareMetre) -> f64 {
+    laid.value() / film.wet_density.value() * film.dry_over_wet
 }

@@ -176,14 +176,16 @@ pub struct Trial {
     pub better: Better,
     /// Which road.
     pub kind: TrialKind,
-    /// The trial as typed: settings, boards, controls, in the format of trial files.
-    pub typed: String,
+    /// The plan as drawn and not yet fixed, as JSON.
+    pub drawn: String,
     /// For each recipe of the plan its text; a name without text is a recipe that is not written down yet.
     pub recipes: BTreeMap<String, String>,
     /// What stays the same on all boards.
     pub kept_same: String,
     /// The boards: stuff, maker.
     pub support: String,
+    /// Coats that each board is to get; stair boards get as many as their highest strip.
+    pub coats: Option<u32>,
     /// Across, millimetres.
     pub width_mm: Option<f64>,
     /// Down, millimetres.

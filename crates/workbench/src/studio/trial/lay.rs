@@ -1,0 +1,172 @@
+//! Pots and coats as they truly were.
+
+use notebook::{Batch, Coat, Deed, Lost, Notebook, Photo, Stamp, Wanted};
+
+use super::super::{Studio, StudioError, above_zero, named, number, one_line, remark};
+use super::coats_wanted;
+use crate::Workbench;
+
+/// A coat as typed.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct TypedCoat {
+    /// Board.
+    pub board: String,
+    /// Number of the coat; the next one if empty.
+    pub number: String,
+    /// Pot, if another than planned.
+    pub batch: String,
+    /// Board before, grams.
+    pub before: String,
+    /// Board after, grams.
+    pub after: String,
+    /// Direction.
+    pub direction: String,
+    /// Air, degrees Celsius.
+    pub celsius: String,
+    /// Air, per cent.
+    pub damp: String,
+    /// Remark.
+    pub note: String,
+}
+
+impl Workbench {
+    /// Writes a coat down.
+    ///
+    /// # Errors
+    /// Numbers that can't be; a lost or unknown board.
+    pub fn lay_coat(&self, studio: &Studio, typed: &TypedCoat, stamp: &Stamp) -> Result<(), StudioError> {
+        let before_g = above_zero(&typed.before, "the board before", "312.4")?;
+        let after_g = above_zero(&typed.after, "the board after", "321.0")?;
+        if let (Some(before), Some(after)) = (before_g, after_g)
+            && after <= before
+        {
+            return Err(StudioError::Typed("the board weighs no more after the coat than before; are the two exchanged?".into()));
+        }
+        let air_rh = above_zero(&typed.damp, "the dampness of the air", "55")?;
+        if air_rh.is_some_and(|damp| damp > 100.0) {
+            return Err(StudioError::Typed("air can't be damper than 100 per cent".into()));
+        }
+        let air_c = number(&typed.celsius, "the warmth of the air", "19.5")?;
+        if air_c.is_some_and(|warm| !(-20.0..=60.0).contains(&warm)) {
+            return Err(StudioError::Typed("the warmth of a room lies between -20 and 60 degrees Celsius".into()));
+        }
+        let given: Option<u32> = match typed.number.trim() {
+            "" => None,
+            text => match text.parse() {
+                Ok(number) if number <= 40 => Some(number),
+                _ => return Err(StudioError::Typed("the number of a coat is 1, 2, 3 ... up to 40, or 0 for size".into())),
+            },
+        };
+        let note = remark(&typed.note)?;
+        studio
+            .write(stamp, |state| {
+                sound(state, &typed.board)?;
+                let next = 1 + state.coats_of(&typed.board).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+                let coat = Coat {
+                    board: typed.board.clone(),
+                    batch: one_line(&typed.batch),
+                    number: given.unwrap_or(next),
+                    before_g,
+                    after_g,
+                    direction: one_line(&typed.direction),
+                    laid: stamp.at,
+                    air_c,
+                    air_rh,
+                    note: note.clone(),
+                };
+                Ok(vec![Wanted::new(stamp.subject("coat", 0), Deed::Coat(coat))])
+            })
+            .map(drop)
+    }
+
+    /// Writes down what truly went into a pot.
+    ///
+    /// # Errors
+    /// No such trial or pot; nothing told; somebody else changed it first.
+    pub fn mix_pot(
+        &self,
+        studio: &Studio,
+        (trial, letter): (&str, &str),
+        told: &str,
+        note: &str,
+        from: u64,
+        stamp: &Stamp,
+    ) -> Result<(), StudioError> {
+        if told.trim().is_empty() {
+            return Err(StudioError::Typed("write down what you weighed, one thing after the other, like: 252 g chalk, 15.1 g rabbit skin glue, 208 g water".into()));
+        }
+        let (told, note) = (remark(told)?, remark(note)?);
+        studio
+            .write(stamp, |state| {
+                if !state.boards_of(trial).iter().any(|board| board.record.planned.batch == letter) {
+                    return Err(StudioError::Missing("pot"));
+                }
+                let batch = Batch {
+                    trial: trial.to_owned(),
+                    letter: letter.to_owned(),
+                    told: told.clone(),
+                    ready: Some(stamp.at),
+                    note: note.clone(),
+                    ..Batch::default()
+                };
+                Ok(vec![match state.batch_of(trial, letter) {
+                    None => Wanted::new(format!("pot-{letter}-of-{trial}"), Deed::Batch(batch)),
+                    Some(known) => {
+                        Wanted::edit(&known.subject, from, Deed::Batch(Batch { ready: known.record.ready, ..batch }))
+                    }
+                }])
+            })
+            .map(drop)
+    }
+
+    /// Takes a board out of the trial, with the reason. It stays in the paper.
+    ///
+    /// # Errors
+    /// No reason; no such board.
+    pub fn lose_board(&self, studio: &Studio, board: &str, reason: &str, stamp: &Stamp) -> Result<(), StudioError> {
+        let reason = named(reason, "the reason", "fell off the shelf")?;
+        studio
+            .write(stamp, |state| {
+                sound(state, board)?;
+                let lost = Lost { board: board.to_owned(), reason: reason.clone() };
+                Ok(vec![Wanted::new(format!("loss-of-{board}-{}", stamp.entry(0)), Deed::Lost(lost))])
+            })
+            .map(drop)
+    }
+
+    /// Files a photo that is already stored.
+    ///
+    /// # Errors
+    /// No such board.
+    pub fn file_photo(&self, studio: &Studio, photo: Photo, stamp: &Stamp) -> Result<(), StudioError> {
+        let photo = Photo { caption: remark(&photo.caption)?, ..photo };
+        studio.write(stamp, |_| Ok(vec![Wanted::new(stamp.subject("photo", 0), Deed::Photo(photo.clone()))])).map(drop)
+    }
+
+    /// The board that wants a coat next: all boards get their first coat before any gets its second, day by day.
+    pub fn next_to_lay(&self, state: &Notebook, trial: &str) -> Option<(String, u32)> {
+        let record = &state.trials.get(trial)?.record;
+        state
+            .boards_of(trial)
+            .into_iter()
+            .filter(|board| state.loss_of(&board.subject).is_none())
+            .filter_map(|board| {
+                let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+                let planned = &board.record.planned;
+                (laid < coats_wanted(record, planned)).then_some(((planned.day, laid + 1, planned.order), &board.subject))
+            })
+            .min()
+            .map(|((_, coat, _), subject)| (subject.clone(), coat))
+    }
+}
+
+/// The board is there and not lost.
+pub(super) fn sound(state: &Notebook, board: &str) -> Result<(), StudioError> {
+    if !state.boards.contains_key(board) {
+        return Err(StudioError::Missing("board"));
+    }
+    match state.loss_of(board) {
+        Some(why) => Err(StudioError::Typed(format!("this board is lost to the trial ({why}); take that back first if it was found"))),
+        None => Ok(()),
+    }
+}
