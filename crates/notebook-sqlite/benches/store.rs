@@ -4,7 +4,7 @@
 
 use divan::Bencher;
 use notebook::{Blobs as _, Log as _, Moment, NewChange};
-use notebook_sqlite::open;
+use notebook_sqlite::Studio;
 use tempfile::TempDir;
 
 const CHANGES: u64 = 20_000;
@@ -31,7 +31,7 @@ fn entry(n: u64) -> NewChange {
 
 fn studio(changes: u64) -> TempDir {
     let place = tempfile::tempdir().unwrap();
-    let (mut log, _) = open(place.path()).unwrap();
+    let (mut log, _) = Studio::open(place.path()).unwrap();
     log.append(&(0..changes).map(entry).collect::<Vec<_>>(), 0).unwrap();
     place
 }
@@ -39,26 +39,26 @@ fn studio(changes: u64) -> TempDir {
 #[divan::bench]
 fn open_and_read_20_000(bencher: Bencher<'_, '_>) {
     let place = studio(CHANGES);
-    bencher.bench_local(|| open(place.path()).unwrap().0.since(0).unwrap().len());
+    bencher.bench_local(|| Studio::open(place.path()).unwrap().0.since(0).unwrap().len());
 }
 
 #[divan::bench]
 fn open_20_000(bencher: Bencher<'_, '_>) {
     let place = studio(CHANGES);
-    bencher.bench_local(|| open(place.path()).unwrap());
+    bencher.bench_local(|| Studio::open(place.path()).unwrap());
 }
 
 #[divan::bench]
 fn read_20_000(bencher: Bencher<'_, '_>) {
     let place = studio(CHANGES);
-    let (log, _) = open(place.path()).unwrap();
+    let (log, _) = Studio::open(place.path()).unwrap();
     bencher.bench_local(|| log.since(0).unwrap().len());
 }
 
 #[divan::bench]
 fn check_20_000(bencher: Bencher<'_, '_>) {
     let place = studio(CHANGES);
-    let (log, _) = open(place.path()).unwrap();
+    let (log, _) = Studio::open(place.path()).unwrap();
     bencher.bench_local(|| log.check(&[]).unwrap());
 }
 
@@ -66,7 +66,7 @@ fn check_20_000(bencher: Bencher<'_, '_>) {
 fn append_20_000_at_once(bencher: Bencher<'_, '_>) {
     let entries: Vec<_> = (0..CHANGES).map(entry).collect();
     bencher.with_inputs(|| studio(0)).bench_local_values(|place| {
-        let (mut log, _) = open(place.path()).unwrap();
+        let (mut log, _) = Studio::open(place.path()).unwrap();
         log.append(&entries, 0).unwrap();
         place
     });
@@ -75,7 +75,7 @@ fn append_20_000_at_once(bencher: Bencher<'_, '_>) {
 #[divan::bench]
 fn append_one(bencher: Bencher<'_, '_>) {
     let place = studio(CHANGES);
-    let (mut log, _) = open(place.path()).unwrap();
+    let (mut log, _) = Studio::open(place.path()).unwrap();
     let mut n = CHANGES;
     bencher.bench_local(|| {
         log.append(&[entry(n)], n).unwrap();
@@ -87,7 +87,7 @@ fn append_one(bencher: Bencher<'_, '_>) {
 #[divan::bench]
 fn put_photo(bencher: Bencher<'_, '_>) {
     let place = studio(0);
-    let (_, photos) = open(place.path()).unwrap();
+    let (_, photos) = Studio::open(place.path()).unwrap();
     let mut bytes = vec![7; 4_000_000];
     let mut n = 0u64;
     bencher.bench_local(|| {

@@ -10,29 +10,31 @@ use crate::disk::{self, Disk as _, RealDisk};
 use crate::error::told;
 use crate::photos::{self, Found};
 use crate::seal::seal;
-use crate::{examine as refuse, layout, log, place};
+use crate::{Studio, examine, layout, log, place};
 
 /// At most so many findings of the database itself are listed.
 const FINDINGS: u32 = 20;
 
-/// Looks at a studio without opening it, even at one that can't be opened; why not then stands in `damaged`. Which photos are named
-/// is not asked, so none is missing and none is an orphan.
-///
-/// # Errors
-/// Disk trouble, no such folder.
-pub fn examine(folder: &Path) -> Result<CheckReport, StoreError> {
-    let folder = &place::absolute(folder)?;
-    if !disk::is_there(folder) {
-        return Err(StoreError::Disk(format!("there is no folder {}; name that of a studio", folder.display())));
+impl Studio {
+    /// Looks at a studio without opening it, even at one that can't be opened; why not then stands in `damaged`. Which photos are named
+    /// is not asked, so none is missing and none is an orphan.
+    ///
+    /// # Errors
+    /// Disk trouble, no such folder.
+    pub fn examine(folder: &Path) -> Result<CheckReport, StoreError> {
+        let folder = &place::absolute(folder)?;
+        if !disk::is_there(folder) {
+            return Err(StoreError::Disk(format!("there is no folder {}; name that of a studio", folder.display())));
+        }
+        let mut report = CheckReport::default();
+        match examine::look(folder) {
+            Ok(connection) => entries(&connection, &mut report)?,
+            Err(error @ (StoreError::Damaged(_) | StoreError::Newer { .. })) => report.damaged.push(error.to_string()),
+            Err(error) => return Err(error),
+        }
+        photos_of(folder, &mut report)?;
+        Ok(report)
     }
-    let mut report = CheckReport::default();
-    match refuse::look(folder) {
-        Ok(connection) => entries(&connection, &mut report)?,
-        Err(error @ (StoreError::Damaged(_) | StoreError::Newer { .. })) => report.damaged.push(error.to_string()),
-        Err(error) => return Err(error),
-    }
-    photos_of(folder, &mut report)?;
-    Ok(report)
 }
 
 /// Looks at every entry and every photo of an open studio.

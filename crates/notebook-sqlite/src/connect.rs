@@ -26,9 +26,10 @@ pub(crate) fn existing(database: &Path) -> Result<Connection, StoreError> {
     let connection = Connection::open_with_flags(database, flags).map_err(told)?;
     // Before the first look, which would make files beside it.
     if connection.is_readonly("main").map_err(told)? {
-        return Err(StoreError::Disk(
-            "its file can only be read; give yourself the right to write in that folder, or choose another one".into(),
-        ));
+        return Err(StoreError::Disk(format!(
+            "{} can only be read; give yourself the right to write in that folder, or choose another one",
+            database.display()
+        )));
     }
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true).map_err(told)?;
     careful(&connection)?;

@@ -9,7 +9,7 @@ use rusqlite::Connection;
 use crate::disk::{self, Disk, RealDisk};
 use crate::error::{at, told};
 use crate::photos::{self, Found};
-use crate::{SqliteBlobs, SqliteLog, check, connect, examine, layout, log, place};
+use crate::{SqliteBlobs, SqliteLog, Studio, check, connect, examine, layout, log, place};
 
 /// Writes a copy of an open studio.
 pub(crate) fn backup(log: &SqliteLog, to: &Path) -> Result<Info, StoreError> {
@@ -17,15 +17,17 @@ pub(crate) fn backup(log: &SqliteLog, to: &Path) -> Result<Info, StoreError> {
     build(&to, |draft| fill(draft, &to, &log.connection, &log.folder))
 }
 
-/// Makes a studio from a copy, also from the folder of a studio that was copied by hand. The copy is looked at first and left as it is.
-/// Photos that are hurt are left out and named in the warnings.
-///
-/// # Errors
-/// There is something at `to`; the copy is no studio, or its log is hurt; disk trouble. Nothing is left at `to` then.
-pub fn restore(from: &Path, to: &Path) -> Result<Info, StoreError> {
-    let (from, to) = (place::absolute(from)?, free(to)?);
-    let connection = examine::look(&from)?;
-    build(&to, |draft| fill(draft, &to, &connection, &from))
+impl Studio {
+    /// Makes a studio from a copy, also from the folder of a studio that was copied by hand. The copy is looked at first and left as it is.
+    /// Photos that are hurt are left out and named in the warnings.
+    ///
+    /// # Errors
+    /// There is something at `to`; the copy is no studio, or its log is hurt; disk trouble. Nothing is left at `to` then.
+    pub fn restore(from: &Path, to: &Path) -> Result<Info, StoreError> {
+        let (from, to) = (place::absolute(from)?, free(to)?);
+        let connection = examine::look(&from)?;
+        build(&to, |draft| fill(draft, &to, &connection, &from))
+    }
 }
 
 /// A place where nothing is yet.
@@ -45,7 +47,7 @@ fn build(to: &Path, fill: impl FnOnce(&Path) -> Result<Info, StoreError>) -> Res
     let above = to.parent().unwrap_or(to);
     let name = to.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
     let draft = above.join(disk::draft_name(&name));
-    RealDisk.make_folder(&draft).map_err(at(&draft))?;
+    disk::make_lasting(&draft).map_err(at(&draft))?;
     let filled = fill(&draft).and_then(|info| {
         free(to)?;
         RealDisk.rename(&draft, to).map_err(at(to))?;

@@ -109,6 +109,13 @@ pub(crate) fn names(folder: &Path) -> io::Result<Vec<String>> {
     Ok(names)
 }
 
+/// Makes a folder and those above it, and returns when their names have reached the disk.
+pub(crate) fn make_lasting(folder: &Path) -> io::Result<()> {
+    let new: Vec<&Path> = folder.ancestors().take_while(|path| !is_there(path)).collect();
+    RealDisk.make_folder(folder)?;
+    new.iter().filter_map(|path| path.parent()).try_for_each(|above| RealDisk.sync_folder(above))
+}
+
 /// Gives a file its name unless that name is taken; `false` if it is.
 pub(crate) fn rename_new(from: &Path, to: &Path) -> io::Result<bool> {
     match fs::hard_link(from, to) {

@@ -10,7 +10,7 @@
 //! ```
 //! use notebook::{Blobs as _, Log as _};
 //! let place = tempfile::tempdir()?;
-//! let (log, photos) = notebook_sqlite::open(&place.path().join("lighthouse"))?;
+//! let (log, photos) = notebook_sqlite::Studio::open(&place.path().join("lighthouse"))?;
 //! let name = photos.put(b"panel 4, first coat")?;
 //! assert_eq!(photos.get(&name)?.as_deref(), Some(b"panel 4, first coat".as_slice()));
 //! assert_eq!(log.info()?.changes, 0);
@@ -31,9 +31,7 @@ mod place;
 mod seal;
 mod studio;
 
-pub use check::examine;
-pub use copy::restore;
 pub use log::SqliteLog;
 pub use photos::SqliteBlobs;
 pub use place::default_folder;
-pub use studio::open;
+pub use studio::Studio;

@@ -13,30 +13,36 @@ use crate::{SqliteBlobs, SqliteLog, connect, examine, layout, place};
 /// How the drafts of a new log begin.
 const DRAFT: &str = "studio.db";
 
-/// Opens the studio in this folder. If there is no such folder, or nothing in it, a new studio is made there.
-///
-/// Something to be said about the place, such as a folder that is synchronised, stands in [`notebook::Info::warnings`].
-///
-/// # Errors
-/// A newer format; no studio, or a damaged one; a folder that can't be written. Nothing is changed then.
-pub fn open(folder: &Path) -> Result<(SqliteLog, SqliteBlobs), StoreError> {
-    let folder = &place::absolute(folder)?;
-    let database = layout::database(folder);
-    if !disk::is_there(&database) {
-        make(folder)?;
+/// A folder with a log and photos.
+#[derive(Debug, Clone, Copy)]
+pub enum Studio {}
+
+impl Studio {
+    /// Opens the studio in this folder. If there is no such folder, or nothing in it, a new studio is made there.
+    ///
+    /// Something to be said about the place, such as a folder that is synchronised, stands in [`notebook::Info::warnings`].
+    ///
+    /// # Errors
+    /// A newer format; no studio, or a damaged one; a folder that can't be written. Nothing is changed then.
+    pub fn open(folder: &Path) -> Result<(SqliteLog, SqliteBlobs), StoreError> {
+        let folder = &place::absolute(folder)?;
+        let database = layout::database(folder);
+        if !disk::is_there(&database) {
+            make(folder)?;
+        }
+        drop(examine::look(folder)?);
+        let connection = connect::existing(&database)?;
+        examine::shape(&connection)?;
+        connect::settle(&connection)?;
+        let log = SqliteLog { connection, folder: folder.clone(), warnings: place::warnings(folder) };
+        Ok((log, SqliteBlobs { folder: folder.clone(), disk: Arc::new(RealDisk) }))
     }
-    drop(examine::look(folder)?);
-    let connection = connect::existing(&database)?;
-    examine::shape(&connection)?;
-    connect::settle(&connection)?;
-    let log = SqliteLog { connection, folder: folder.clone(), warnings: place::warnings(folder) };
-    Ok((log, SqliteBlobs { folder: folder.clone(), disk: Arc::new(RealDisk) }))
 }
 
 /// Makes a studio. The log gets its name when it is whole, so nobody ever sees half of one; if another process was faster, its log
 /// stays.
 fn make(folder: &Path) -> Result<(), StoreError> {
-    RealDisk.make_folder(folder).map_err(at(folder))?;
+    disk::make_lasting(folder).map_err(at(folder))?;
     let database = layout::database(folder);
     let strange = disk::names(folder).map_err(at(folder))?.into_iter().find(|name| !is_nothing(name));
     if let Some(name) = strange {
@@ -59,11 +65,7 @@ fn make(folder: &Path) -> Result<(), StoreError> {
         let _ = RealDisk.remove(&draft);
     }
     named?;
-    let above = folder.parent().unwrap_or(folder);
-    for folder in [folder, above] {
-        RealDisk.sync_folder(folder).map_err(at(folder))?;
-    }
-    Ok(())
+    RealDisk.sync_folder(folder).map_err(at(folder))
 }
 
 /// Files that may lie in a folder that is still taken as empty: drafts of a log, and what file managers leave.
@@ -97,7 +99,7 @@ mod tests {
     #[test]
     fn every_connection_syncs_each_commit() {
         let place = tempfile::tempdir().unwrap();
-        let studios = [open(place.path()).unwrap().0, open(place.path()).unwrap().0];
+        let studios = [Studio::open(place.path()).unwrap().0, Studio::open(place.path()).unwrap().0];
         for log in &studios {
             let ask = |name: &str| log.connection.query_row(&format!("PRAGMA {name}"), [], |row| row.get::<_, i64>(0)).unwrap();
             // 2 is FULL: https://www.sqlite.org/pragma.html#pragma_synchronous
@@ -113,7 +115,7 @@ mod tests {
         let place = tempfile::tempdir().unwrap();
         let folder = place.path().join("new");
         let ids: Vec<String> = std::thread::scope(|scope| {
-            let opened: Vec<_> = (0..8).map(|_| scope.spawn(|| open(&folder).unwrap().0)).collect();
+            let opened: Vec<_> = (0..8).map(|_| scope.spawn(|| Studio::open(&folder).unwrap().0)).collect();
             let logs: Vec<_> = opened.into_iter().map(|log| log.join().unwrap()).collect();
             logs.iter().map(|log| log.connection.query_row("SELECT id FROM studio", [], |row| row.get(0)).unwrap()).collect()
         });
@@ -124,7 +126,7 @@ mod tests {
     #[test]
     fn nothing_is_rewritten_or_taken_out() {
         let place = tempfile::tempdir().unwrap();
-        let (mut log, _) = open(place.path()).unwrap();
+        let (mut log, _) = Studio::open(place.path()).unwrap();
         let entry = notebook::NewChange {
             id: "a".into(),
             at: notebook::Moment::default(),

@@ -1,6 +1,7 @@
 //! The same story with both engines.
 
 use notebook::{Blobs, Log, MemoryBlobs, MemoryLog, NewChange, StoreError, name_of};
+use notebook_sqlite::Studio;
 
 use super::entry;
 
@@ -75,13 +76,13 @@ fn in_memory() {
 fn on_disk() {
     let place = tempfile::tempdir().unwrap();
     let folder = place.path().join("not/yet/there?#%20é");
-    let (mut log, photos) = notebook_sqlite::open(&folder).unwrap();
+    let (mut log, photos) = Studio::open(&folder).unwrap();
     the_log_keeps_its_word(&mut log);
     photos_keep_their_word(&photos);
     let before = log.since(0).unwrap();
     drop(log);
 
-    let (log, photos) = notebook_sqlite::open(&folder).unwrap();
+    let (log, photos) = Studio::open(&folder).unwrap();
     assert_eq!(log.since(0).unwrap(), before);
     let info = log.info().unwrap();
     assert_eq!((info.changes, info.photos, info.place), (4, 2, folder.display().to_string()));
@@ -91,7 +92,7 @@ fn on_disk() {
 #[test]
 fn a_synchronised_folder_is_told_of() {
     let place = tempfile::tempdir().unwrap();
-    let told = |name: &str| notebook_sqlite::open(&place.path().join(name)).unwrap().0.info().unwrap().warnings;
+    let told = |name: &str| Studio::open(&place.path().join(name)).unwrap().0.info().unwrap().warnings;
     assert_eq!(told("boards"), Vec::<String>::new());
     let warnings = told("Dropbox");
     assert!(warnings.len() == 1 && warnings[0].contains("synchronised"), "{warnings:?}");

@@ -3,17 +3,18 @@
 use std::fs;
 
 use notebook::{Blobs as _, Change, Log as _, NewChange};
+use notebook_sqlite::Studio;
 use proptest::prelude::*;
 
 use super::{copy_folder, entry, fill};
 
 /// If it opens and a check finds nothing, then every entry is what it was.
 fn refused_or_found(folder: &std::path::Path, written: &[Change], hurt: &str) {
-    let log = match notebook_sqlite::open(folder) {
+    let log = match Studio::open(folder) {
         Ok((log, _)) => log,
         Err(error) => {
             assert!(error.to_string().len() > 40, "{error}");
-            let _ = notebook_sqlite::examine(folder);
+            let _ = Studio::examine(folder);
             return;
         }
     };
@@ -28,7 +29,7 @@ fn refused_or_found(folder: &std::path::Path, written: &[Change], hurt: &str) {
 fn random_bytes_in_random_places() {
     let place = tempfile::tempdir().unwrap();
     let (whole, hurt) = (place.path().join("whole"), place.path().join("hurt"));
-    let (mut log, _) = notebook_sqlite::open(&whole).unwrap();
+    let (mut log, _) = Studio::open(&whole).unwrap();
     let written = fill(&mut log, 60);
     drop(log);
     let bytes = fs::read(whole.join("studio.db")).unwrap();
@@ -57,7 +58,7 @@ fn random_bytes_in_random_places() {
 #[test]
 fn each_letter_of_an_entry_is_under_seal() {
     let place = tempfile::tempdir().unwrap();
-    let (mut log, _) = notebook_sqlite::open(place.path()).unwrap();
+    let (mut log, _) = Studio::open(place.path()).unwrap();
     log.append(&[entry("a"), NewChange { body: r#"{"g":250}"#.into(), ..entry("b") }], 0).unwrap();
     drop(log);
     let file = place.path().join("studio.db");
@@ -65,7 +66,7 @@ fn each_letter_of_an_entry_is_under_seal() {
     let at = bytes.windows(9).position(|window| window == br#"{"g":250}"#).unwrap();
     bytes[at + 5] = b'9';
     fs::write(&file, bytes).unwrap();
-    let (log, _) = notebook_sqlite::open(place.path()).unwrap();
+    let (log, _) = Studio::open(place.path()).unwrap();
     assert_eq!(log.check(&[]).unwrap().damaged, ["entry 2 no longer says what was written"]);
     let error = log.backup(&place.path().join("copy")).unwrap_err();
     assert!(error.to_string().contains("entry 2"), "{error}");
@@ -74,7 +75,7 @@ fn each_letter_of_an_entry_is_under_seal() {
 #[test]
 fn a_check_names_what_is_missing_hurt_and_left_over() {
     let place = tempfile::tempdir().unwrap();
-    let (mut log, photos) = notebook_sqlite::open(place.path()).unwrap();
+    let (mut log, photos) = Studio::open(place.path()).unwrap();
     fill(&mut log, 2);
     let [good, hurt, nameless] = [b"1", b"2", b"3"].map(|bytes| photos.put(bytes).unwrap());
     let gone = notebook::name_of(b"4");

@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use notebook::{Log as _, StoreError};
+use notebook_sqlite::Studio;
 use rusqlite::Connection;
 use tempfile::TempDir;
 
@@ -12,7 +13,7 @@ use super::{copy_folder, fill, picture};
 fn studio() -> (TempDir, PathBuf) {
     let place = tempfile::tempdir().unwrap();
     let folder = place.path().join("studio");
-    let (mut log, _) = notebook_sqlite::open(&folder).unwrap();
+    let (mut log, _) = Studio::open(&folder).unwrap();
     fill(&mut log, 20);
     drop(log);
     (place, folder)
@@ -21,11 +22,11 @@ fn studio() -> (TempDir, PathBuf) {
 /// Opening fails; the folder stays the same byte for byte, and a check of it names the same trouble.
 fn refused(folder: &Path) -> StoreError {
     let before = picture(folder);
-    let error = notebook_sqlite::open(folder).unwrap_err();
+    let error = Studio::open(folder).unwrap_err();
     assert!(picture(folder) == before, "something changed after: {error}");
     assert!(error.to_string().len() > 40, "{error}");
     if !matches!(error, StoreError::Disk(_)) {
-        let report = notebook_sqlite::examine(folder).unwrap();
+        let report = Studio::examine(folder).unwrap();
         assert!(report.damaged.contains(&error.to_string()), "{error}\n{report:?}");
         assert!(picture(folder) == before);
     }
@@ -48,7 +49,7 @@ fn a_newer_format() {
         Connection::open(folder.join("studio.db")).unwrap().execute_batch(sql).unwrap();
         assert_eq!(refused(&folder), newer, "{sql}");
     }
-    assert_eq!(notebook_sqlite::restore(&folder, &folder.with_extension("copy")).unwrap_err(), newer);
+    assert_eq!(Studio::restore(&folder, &folder.with_extension("copy")).unwrap_err(), newer);
     assert!(!folder.with_extension("copy").exists());
 }
 
@@ -61,7 +62,7 @@ fn a_newer_format_that_still_waits_beside_the_log() {
     copy_folder(&folder, &copy);
     fs::remove_file(copy.join("studio.db-shm")).unwrap();
     let before = picture(&copy);
-    assert_eq!(notebook_sqlite::open(&copy).unwrap_err(), StoreError::Newer { found: 2, known: 1 });
+    assert_eq!(Studio::open(&copy).unwrap_err(), StoreError::Newer { found: 2, known: 1 });
     // Finding one's way in the waiting entries makes an index; the entries themselves stay.
     let mut after = picture(&copy);
     after.remove("studio.db-shm");
@@ -114,7 +115,7 @@ fn cut_short_anywhere() {
         assert!(matches!(refused(&folder), StoreError::Damaged(_)), "{length}");
     }
     fs::write(&file, &whole).unwrap();
-    assert_eq!(notebook_sqlite::open(&folder).unwrap().0.info().unwrap().changes, 20);
+    assert_eq!(Studio::open(&folder).unwrap().0.info().unwrap().changes, 20);
 }
 
 #[test]
@@ -130,15 +131,15 @@ fn a_folder_full_of_other_things() {
     // What a file manager leaves is nothing.
     let place = tempfile::tempdir().unwrap();
     fs::write(place.path().join(".DS_Store"), "").unwrap();
-    notebook_sqlite::open(place.path()).unwrap();
+    Studio::open(place.path()).unwrap();
 }
 
 fn damaged_without_check(folder: &Path) {
     let before = picture(folder);
-    let error = notebook_sqlite::open(folder).unwrap_err();
+    let error = Studio::open(folder).unwrap_err();
     assert!(error.to_string().contains("choose an empty folder"), "{error}");
     assert!(picture(folder) == before);
-    assert_eq!(notebook_sqlite::examine(folder).unwrap().damaged.len(), 1);
+    assert_eq!(Studio::examine(folder).unwrap().damaged.len(), 1);
 }
 
 #[test]
@@ -147,10 +148,10 @@ fn places_that_can_not_be_written() {
     let file = place.path().join("file");
     fs::write(&file, "x").unwrap();
     for folder in [file.clone(), file.join("below")] {
-        let error = notebook_sqlite::open(&folder).unwrap_err();
+        let error = Studio::open(&folder).unwrap_err();
         assert!(matches!(&error, StoreError::Disk(text) if text.contains("choose another folder")), "{error}");
     }
-    assert!(matches!(notebook_sqlite::examine(&place.path().join("nothing")), Err(StoreError::Disk(_))));
+    assert!(matches!(Studio::examine(&place.path().join("nothing")), Err(StoreError::Disk(_))));
 }
 
 #[cfg(unix)]

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use notebook::{Blobs as _, Log as _, Moment, NewChange};
+use notebook_sqlite::Studio;
 
 use super::copy_folder;
 
@@ -35,8 +36,8 @@ fn format_1_is_read() {
     let place = tempfile::tempdir().unwrap();
     let folder = place.path().join("copy");
     copy_folder(&kept("format-1"), &folder);
-    assert_eq!(notebook_sqlite::examine(&folder).unwrap().damaged, Vec::<String>::new());
-    let (log, photos) = notebook_sqlite::open(&folder).unwrap();
+    assert_eq!(Studio::examine(&folder).unwrap().damaged, Vec::<String>::new());
+    let (log, photos) = Studio::open(&folder).unwrap();
     let all = log.since(0).unwrap();
     assert_eq!(all.iter().map(|change| change.n).collect::<Vec<_>>(), [1, 2, 3]);
     assert_eq!(all.into_iter().map(|change| change.entry).collect::<Vec<_>>(), entries());
@@ -51,7 +52,7 @@ fn format_1_is_read() {
 #[ignore = "writes the sample of the newest format, once, before its release"]
 fn write_the_sample() {
     let place = tempfile::tempdir().unwrap();
-    let (mut log, photos) = notebook_sqlite::open(place.path()).unwrap();
+    let (mut log, photos) = Studio::open(place.path()).unwrap();
     log.append(&entries(), 0).unwrap();
     photos.put(PHOTO).unwrap();
     log.backup(&kept(&format!("format-{}", notebook::FORMAT))).unwrap();

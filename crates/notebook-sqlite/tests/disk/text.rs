@@ -1,6 +1,7 @@
 //! Whatever is written comes back as it was.
 
 use notebook::{Log as _, Moment, NewChange};
+use notebook_sqlite::Studio;
 use proptest::prelude::*;
 
 use super::entry;
@@ -31,10 +32,10 @@ proptest! {
                 device, version, subject, expects, strikes, body,
             })
             .collect();
-        let (mut log, _) = notebook_sqlite::open(place.path()).unwrap();
+        let (mut log, _) = Studio::open(place.path()).unwrap();
         let stored = log.append(&entries, 0).unwrap();
         drop(log);
-        let (log, _) = notebook_sqlite::open(place.path()).unwrap();
+        let (log, _) = Studio::open(place.path()).unwrap();
         let back = log.since(0).unwrap();
         prop_assert_eq!(&back, &stored);
         prop_assert_eq!(back.into_iter().map(|change| change.entry).collect::<Vec<_>>(), entries);
@@ -45,7 +46,7 @@ proptest! {
 #[test]
 fn a_body_of_a_million_letters_comes_back() {
     let place = tempfile::tempdir().unwrap();
-    let (mut log, _) = notebook_sqlite::open(place.path()).unwrap();
+    let (mut log, _) = Studio::open(place.path()).unwrap();
     let long = NewChange { body: "ß\0".repeat(350_000), ..entry("long") };
     log.append(std::slice::from_ref(&long), 0).unwrap();
     assert!(log.since(0).unwrap()[0].entry == long);

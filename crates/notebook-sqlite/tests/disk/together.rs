@@ -5,6 +5,7 @@ use std::path::Path;
 use std::process::Command;
 
 use notebook::{Log, StoreError};
+use notebook_sqlite::Studio;
 
 use super::entry;
 
@@ -14,7 +15,7 @@ const NAME: &str = "GROUNDPROOF_TEST_NAME";
 
 /// Adds entries one by one, reading what others wrote whenever they were faster.
 fn write_along(folder: &Path, name: &str) {
-    let (mut log, _) = notebook_sqlite::open(folder).unwrap();
+    let (mut log, _) = Studio::open(folder).unwrap();
     let mut seen = log.since(0).unwrap().len() as u64;
     for n in 0..EACH {
         let entry = entry(&format!("{name} {n}"));
@@ -36,7 +37,7 @@ fn write_along(folder: &Path, name: &str) {
 }
 
 fn all_there_once(folder: &Path, names: &[&str]) {
-    let (log, _) = notebook_sqlite::open(folder).unwrap();
+    let (log, _) = Studio::open(folder).unwrap();
     let all = log.since(0).unwrap();
     assert_eq!(all.len(), EACH * names.len());
     assert!(all.iter().zip(1..).all(|(change, n)| change.n == n));
@@ -70,13 +71,13 @@ fn two_processes_and_a_reader() {
     };
     let mut writers = [start("page"), start("desk")];
     // The reader sees a beginning that only grows, and looks at it in the ways that a page does.
-    let (log, _) = notebook_sqlite::open(place.path()).unwrap();
+    let (log, _) = Studio::open(place.path()).unwrap();
     let mut seen = Vec::new();
     while writers.iter_mut().any(|writer| writer.try_wait().unwrap().is_none()) {
         seen.extend(log.since(seen.len() as u64).unwrap());
         assert_eq!(log.check(&[]).unwrap().damaged, Vec::<String>::new());
-        notebook_sqlite::open(place.path()).unwrap();
-        assert_eq!(notebook_sqlite::examine(place.path()).unwrap().damaged, Vec::<String>::new());
+        Studio::open(place.path()).unwrap();
+        assert_eq!(Studio::examine(place.path()).unwrap().damaged, Vec::<String>::new());
     }
     seen.extend(log.since(seen.len() as u64).unwrap());
     assert!(writers.iter_mut().all(|writer| writer.wait().unwrap().success()));

@@ -3,6 +3,7 @@
 use std::fs;
 
 use notebook::Log as _;
+use notebook_sqlite::Studio;
 
 use super::{copy_folder, fill};
 
@@ -13,7 +14,7 @@ const ENTRIES: usize = 6;
 fn lengths(tails: impl Fn(&[u8]) -> Vec<Vec<u8>>) -> Vec<usize> {
     let place = tempfile::tempdir().unwrap();
     let (live, copy) = (place.path().join("live"), place.path().join("copy"));
-    let (mut log, _) = notebook_sqlite::open(&live).unwrap();
+    let (mut log, _) = Studio::open(&live).unwrap();
     let acknowledged = fill(&mut log, ENTRIES);
     // Still open, as at the moment when the power goes.
     copy_folder(&live, &copy);
@@ -22,7 +23,7 @@ fn lengths(tails: impl Fn(&[u8]) -> Vec<Vec<u8>>) -> Vec<usize> {
     let each = tails(&tail).into_iter().enumerate().map(|(at, tail)| {
         fs::write(copy.join("studio.db"), &main).unwrap();
         fs::write(copy.join("studio.db-wal"), &tail).unwrap();
-        let (log, _) = notebook_sqlite::open(&copy).unwrap_or_else(|error| panic!("tail {at}: {error}"));
+        let (log, _) = Studio::open(&copy).unwrap_or_else(|error| panic!("tail {at}: {error}"));
         let left = log.since(0).unwrap();
         assert!(acknowledged.starts_with(&left), "tail {at}");
         left.len()
@@ -51,16 +52,16 @@ fn a_tail_with_one_wrong_byte_leaves_a_beginning() {
 fn writing_goes_on_after_a_torn_tail() {
     let place = tempfile::tempdir().unwrap();
     let (live, copy) = (place.path().join("live"), place.path().join("copy"));
-    let (mut log, _) = notebook_sqlite::open(&live).unwrap();
+    let (mut log, _) = Studio::open(&live).unwrap();
     fill(&mut log, 3);
     copy_folder(&live, &copy);
     let tail = fs::read(copy.join("studio.db-wal")).unwrap();
     fs::write(copy.join("studio.db-wal"), &tail[..tail.len() - 10]).unwrap();
-    let (mut log, _) = notebook_sqlite::open(&copy).unwrap();
+    let (mut log, _) = Studio::open(&copy).unwrap();
     assert_eq!(log.info().unwrap().changes, 2);
     fill(&mut log, 2);
     drop(log);
-    let (log, _) = notebook_sqlite::open(&copy).unwrap();
+    let (log, _) = Studio::open(&copy).unwrap();
     assert_eq!(log.since(0).unwrap().len(), 4);
     assert_eq!(log.check(&[]).unwrap().damaged, Vec::<String>::new());
 }
