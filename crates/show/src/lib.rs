@@ -4,6 +4,7 @@
 
 mod answer;
 mod card;
+mod data;
 mod jar;
 mod picture;
 mod report;
@@ -14,6 +15,7 @@ pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
     Tick, WordView,
 };
+pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
 pub use report::{
