@@ -1,9 +1,9 @@
 //! The tables that go with a paper: every board, coat, reading and line of a recipe, with numbers already written.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// All tables of one trial.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct DataView {
     /// Name of the trial.
     pub title: String,
@@ -30,7 +30,7 @@ pub struct DataView {
 }
 
 /// Terms of use.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct LicenceView {
     /// Short name of the SPDX list, such as `CC-BY-4.0`.
     pub id: String,
@@ -41,7 +41,7 @@ pub struct LicenceView {
 }
 
 /// A scale on which boards were read.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct MeasureView {
     /// Short name, as in the column `measure`.
     pub id: String,
@@ -54,7 +54,7 @@ pub struct MeasureView {
 }
 
 /// One board. An empty text means "not known".
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct BoardData {
     /// Id on the back of the board.
     pub board: String,
@@ -81,7 +81,7 @@ pub struct BoardData {
 }
 
 /// One coat on one board.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct CoatData {
     /// The board.
     pub board: String,
@@ -104,7 +104,7 @@ pub struct CoatData {
 }
 
 /// One reading.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct ReadingData {
     /// The board.
     pub board: String,
@@ -139,7 +139,7 @@ pub struct ReadingData {
 }
 
 /// One ingredient of one recipe.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct IngredientData {
     /// Name of the recipe.
     pub recipe: String,

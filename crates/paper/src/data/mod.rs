@@ -39,6 +39,20 @@ pub enum DataError {
         /// The name, cut short.
         name: String,
     },
+    /// One reading says twice what the same thing was set to.
+    #[error("readings, row {row}: `{name}` is given twice; keep one")]
+    FactorTwice {
+        /// Row from 1, the header not counted.
+        row: usize,
+        /// The column, cut short.
+        name: String,
+    },
+    /// The day of writing is none.
+    #[error("`{created}` is no day of writing; write it as 2026-11-25, or leave it empty")]
+    Created {
+        /// What was given, cut short.
+        created: String,
+    },
     /// Writing into memory failed.
     #[error("the data could not be packed: {0}")]
     Pack(String),

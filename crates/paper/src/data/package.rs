@@ -5,7 +5,7 @@ use show::DataView;
 
 use super::DataError;
 use super::cell::{READING, Sort, day};
-use super::tables::{Column, Table};
+use super::tables::{Column, Table, short};
 
 #[derive(Serialize)]
 struct Package<'a> {
@@ -133,6 +133,9 @@ const APOSTROPHES: &str = "In columns of type string a text that begins with = +
 /// The description as JSON; `files` are the tables as written, in the same order.
 pub(super) fn describe(view: &DataView, tables: &[Table], files: &[(String, Vec<u8>)]) -> Result<Vec<u8>, DataError> {
     let licence = &view.licence;
+    if !view.created.is_empty() && !day(&view.created) {
+        return Err(DataError::Created { created: short(&view.created) });
+    }
     let terms = if licence.id.is_empty() { "No licence is given: ask the authors before using the data." } else { "" };
     let program = if view.program.is_empty() { String::new() } else { format!("Written by {}.", view.program) };
     let sentences = [view.description.as_str(), terms, APOSTROPHES, &program];
@@ -142,7 +145,7 @@ pub(super) fn describe(view: &DataView, tables: &[Table], files: &[(String, Vec<
         title: &view.title,
         description: sentences.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" "),
         // The specification wants a moment; the hour of writing says nothing.
-        created: day(&view.created).then(|| format!("{}T00:00:00Z", view.created)),
+        created: (!view.created.is_empty()).then(|| format!("{}T00:00:00Z", view.created)),
         licenses: if licence.id.is_empty() {
             Vec::new()
         } else {

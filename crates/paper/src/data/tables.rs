@@ -135,6 +135,12 @@ fn readings(view: &DataView) -> Result<Table, DataError> {
 
 /// Names of what was changed, in the order in which they first appear.
 fn factors(readings: &[ReadingData]) -> Result<Vec<String>, DataError> {
+    for (reading, row) in readings.iter().zip(1..) {
+        let mut here = HashSet::new();
+        if let Some((name, _)) = reading.factors.iter().find(|(name, _)| !here.insert(name)) {
+            return Err(DataError::FactorTwice { row, name: short(name) });
+        }
+    }
     let mut names: Vec<String> = Vec::new();
     let mut seen = HashSet::new();
     for (name, _) in readings.iter().flat_map(|row| &row.factors) {
@@ -179,7 +185,7 @@ fn recipes(view: &DataView) -> Result<Table, DataError> {
     Table::new("recipes", "Recipes, one ingredient a row", columns, &["recipe", "line"], &[], &view.recipes)
 }
 
-fn short(cell: &str) -> String {
+pub(super) fn short(cell: &str) -> String {
     cell.chars().take(40).collect()
 }
 

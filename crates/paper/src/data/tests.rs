@@ -63,6 +63,11 @@ fn what_does_not_fit_is_named_with_its_place() {
         (said(&|view| view.readings[0].measure = "haze".into()), "`haze` is not in the list"),
         (said(&|view| view.readings[0].factors = vec![("coats".into(), "3".into())]), "`share:NAME` or `set:NAME`"),
         (said(&|view| view.readings[0].factors = vec![("share:chalk".into(), "50".into())]), "is outside what can be"),
+        (
+            said(&|view| view.readings[1].factors = vec![("set:coats".into(), "3".into()), ("set:coats".into(), "2".into())]),
+            "row 2: `set:coats` is given twice",
+        ),
+        (said(&|view| view.created = "today".into()), "`today` is no day of writing"),
         (said(&|view| view.boards[0].last_coat = "yesterday".into()), "`yesterday` is no day"),
         (
             said(&|view| {
