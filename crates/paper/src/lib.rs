@@ -15,11 +15,19 @@ pub use code::square_code;
 pub use documents::{board_sheet_pdf, pdf, picture_card_png, recipe_card_pdf};
 pub use error::PaperError;
 pub use photo::{PhotoError, plain_photo};
+//! Views as files to keep and to send: pictures as PNG, and the faces that pages and pictures are set in; [`calendar`] files, and the
+//! [`data`] that goes with a paper.
+#![forbid(unsafe_code)]
+
+pub mod calendar;
+pub mod data;
 
 use std::sync::{Arc, OnceLock};
 
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{ImageHrefResolver, Options, Tree, fontdb};
+
+pub use data::data_zip;
 
 /// The picture could not be drawn.
 #[derive(Debug, thiserror::Error)]

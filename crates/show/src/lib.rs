@@ -4,6 +4,7 @@
 
 mod answer;
 mod card;
+mod data;
 mod jar;
 mod kept;
 mod measures;
@@ -18,6 +19,7 @@ pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
     Tick, WordView,
 };
+pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;

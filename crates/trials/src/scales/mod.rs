@@ -12,6 +12,7 @@ mod number;
 mod own;
 mod typed;
 mod value;
+mod wording;
 
 pub use bending::{BendError, BentStrip, Cylinder, wet_for_dry};
 pub use cutting::{BoardFeel, Cut};

@@ -2,6 +2,7 @@
 
 use super::model::{Kind, Scale, ScaleId};
 use super::number::number;
+use super::wording::{LONGEST, counted, factor_of, parts, split_at_dash, tidy, with_unit};
 use super::{ReadingValue, ScaleBook};
 
 /// What was typed, understood.
@@ -26,42 +27,6 @@ pub struct TypedError {
     /// What would be right.
     pub right: String,
 }
-
-/// Longer texts are no readings.
-const LONGEST: usize = 60;
-
-/// Words for a unit, and how many of the scale's unit it is; definitions.
-const UNIT_WORDS: [(&str, &str, f64); 29] = [
-    ("s", "s", 1.0),
-    ("s", "sec", 1.0),
-    ("s", "secs", 1.0),
-    ("s", "second", 1.0),
-    ("s", "seconds", 1.0),
-    ("s", "min", 60.0),
-    ("s", "mins", 60.0),
-    ("s", "minute", 60.0),
-    ("s", "minutes", 60.0),
-    ("s", "h", 3600.0),
-    ("s", "hour", 3600.0),
-    ("s", "hours", 3600.0),
-    ("mm", "mm", 1.0),
-    ("mm", "cm", 10.0),
-    ("mm", "um", 0.001),
-    ("mm", "µm", 0.001),
-    ("mm", "in", 25.4),
-    ("um", "um", 1.0),
-    ("um", "µm", 1.0),
-    ("um", "micron", 1.0),
-    ("um", "microns", 1.0),
-    ("um", "mm", 1000.0),
-    ("um", "mil", 25.4),
-    ("um", "mils", 25.4),
-    ("%", "%", 1.0),
-    ("%", "percent", 1.0),
-    ("%", "per cent", 1.0),
-    ("coats", "coat", 1.0),
-    ("coats", "coats", 1.0),
-];
 
 impl ScaleBook {
     /// Reads what was typed for one of the book's scales, size and depth included: `2(S3)b`.
@@ -129,9 +94,6 @@ impl Scale {
         if let (Some(none), "none" | "no" | "nothing") = (self.none, text.as_str()) {
             return Ok(none);
         }
-        if let Some(class) = self.classes.iter().find(|class| !class.mark.is_empty() && class.mark.to_lowercase() == text) {
-            return Ok(ReadingValue::Exact(class.value));
-        }
         if let Some((lost, of)) = counted(&text) {
             return self.class_of_count(lost, of).map_err(|why| refuse(&why));
         }
@@ -195,14 +157,15 @@ impl Scale {
     /// How many of the scale's unit the unit behind a number is; 1 when there is none.
     fn unit_behind(&self, text: &str) -> f64 {
         let word = text.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter.is_whitespace() || letter == '.').trim();
-        UNIT_WORDS.iter().find(|(unit, name, _)| *unit == self.unit && *name == word).map_or(1.0, |(_, _, factor)| *factor)
+        factor_of(word, &self.unit).unwrap_or(1.0)
     }
 
-    /// One number, with or without the scale's unit.
+    /// One number, with or without the scale's unit, or the mark of a class.
     fn plain(&self, text: &str) -> Result<f64, String> {
         let text = text.trim();
         let text = if self.unit == "pH" { text.strip_prefix("ph").unwrap_or(text).trim() } else { text };
-        if let Some(value) = number(text).or_else(|| with_unit(text, &self.unit)) {
+        let marked = || self.classes.iter().find(|class| !class.mark.is_empty() && class.mark.to_lowercase() == text);
+        if let Some(value) = number(text).or_else(|| with_unit(text, &self.unit)).or_else(|| marked().map(|class| class.value)) {
             return Ok(value);
         }
         if self.unit == "s"
@@ -272,74 +235,6 @@ fn short(typed: &str) -> String {
     cut
 }
 
-/// Small letters, single spaces, points for decimals, plain minus and dots.
-fn tidy(typed: &str) -> String {
-    let mut text: String = typed.chars().take(LONGEST * 4).collect::<String>().to_lowercase();
-    for (from, to) in [("½", " 1/2"), ("–", "-"), ("—", "-"), ("−", "-"), ("…", ".."), ("\u{3bc}m", "µm")] {
-        text = text.replace(from, to);
-    }
-    let mut words: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match words.last_mut() {
-            Some(whole) if word == "1/2" && number(whole).is_some_and(|value| value.fract() == 0.0) => whole.push_str(".5"),
-            _ => words.push(word.to_owned()),
-        }
-    }
-    decimal_points(&words.join(" "))
-}
-
-/// A comma between figures is a decimal point, unless three figures follow it: `1,000` may be a thousand, so it keeps its comma.
-fn decimal_points(text: &str) -> String {
-    let letters: Vec<char> = text.chars().collect();
-    let figure = |at: Option<usize>| at.and_then(|at| letters.get(at)).is_some_and(char::is_ascii_digit);
-    let decimal = |at: usize| {
-        let behind = letters.iter().skip(at + 1).take_while(|letter| letter.is_ascii_digit()).count();
-        let nought_before = letters.get(at.wrapping_sub(1)) == Some(&'0') && !figure(at.checked_sub(2));
-        figure(at.checked_sub(1)) && behind > 0 && (behind != 3 || nought_before)
-    };
-    letters.iter().enumerate().map(|(at, letter)| if *letter == ',' && decimal(at) { '.' } else { *letter }).collect()
-}
-
-/// `2(s3)b` as number, size and depth; the last may be empty.
-fn parts(text: &str) -> Option<(&str, &str, &str)> {
-    let (main, rest) = text.split_once('(')?;
-    let (size, depth) = rest.split_once(')')?;
-    Some((main.trim(), size.trim().strip_prefix('s')?.trim(), depth.trim()))
-}
-
-/// `5 of 25`, `5 out of 25`, `5/25`.
-fn counted(text: &str) -> Option<(f64, f64)> {
-    let (lost, of) = text.split_once(" out of ").or_else(|| text.split_once(" of ")).or_else(|| text.split_once('/'))?;
-    Some((number(lost.trim())?, number(of.trim().trim_end_matches("squares").trim())?))
-}
-
-/// A number with a word for the unit behind it, in that unit; several may follow each other, as in `1 min 30 s`.
-fn with_unit(text: &str, unit: &str) -> Option<f64> {
-    let mut rest = text.trim();
-    let mut sum = 0.0;
-    if rest.is_empty() {
-        return None;
-    }
-    while !rest.is_empty() {
-        let split = rest.find(|letter: char| !letter.is_ascii_digit() && letter != '.').filter(|at| *at > 0)?;
-        let (figures, behind) = rest.split_at(split);
-        let behind = behind.trim_start();
-        let end = behind.find(|letter: char| letter.is_ascii_digit()).unwrap_or(behind.len());
-        let (word, next) = behind.split_at(end);
-        let (_, _, factor) = UNIT_WORDS.iter().find(|(of, name, _)| *of == unit && *name == word.trim())?;
-        sum += number(figures)? * factor;
-        rest = next;
-    }
-    Some(sum)
-}
-
-/// `3-7`; a minus in front is a sign.
-fn split_at_dash(text: &str) -> Option<(&str, &str)> {
-    let at = text.char_indices().skip(1).find(|(_, letter)| *letter == '-')?.0;
-    let (low, high) = text.split_at(at);
-    Some((low, high.strip_prefix('-')?))
-}
-
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -394,6 +289,8 @@ mod tests {
             ("x_cut", "0a", Exact(0.0)),
             ("flaking", "3 %", Exact(4.0)),
             ("pencil", "HB", Exact(10.0)),
+            ("pencil", "between HB and 2H", Between(10.0, 13.0)),
+            ("x_cut", "3A-4A", Between(3.0, 4.0)),
             ("surface_ph", "pH 8,5", Exact(8.5)),
             ("bend", "0.2..0.5 %", Between(0.2, 0.5)),
             ("first_cracked_strip", "none", Above(5.0)),
