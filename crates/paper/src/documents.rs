@@ -5,9 +5,9 @@ use serde_json::Value;
 use show::paper::{BoardSheetView, PaperView, PictureCardView, RecipeCardView};
 
 use crate::figures::Figures;
+use crate::typeset::typeset;
 use crate::words::{drawable, fit};
 use crate::{PaperError, png, square_code};
-use crate::typeset::typeset;
 
 /// The paper as a tagged PDF (PDF/UA-1, ISO 14289-1), A4.
 ///

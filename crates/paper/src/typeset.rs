@@ -38,7 +38,8 @@ fn refused(errors: &[SourceDiagnostic]) -> PaperError {
 mod tests {
     use super::*;
 
-    const HEAD: &str = "#set document(title: [Tide], date: datetime(year: 2026, month: 3, day: 1))\n#set text(font: \"Libertinus Serif\", lang: \"en\")\n";
+    const HEAD: &str =
+        "#set document(title: [Tide], date: datetime(year: 2026, month: 3, day: 1))\n#set text(font: \"Libertinus Serif\", lang: \"en\")\n";
     const DRAWING: &str = "bytes(\"<svg xmlns='http://www.w3.org/2000/svg' width='4' height='4'><rect width='4' height='4'/></svg>\")";
 
     fn of(text: &str) -> Result<Vec<u8>, String> {

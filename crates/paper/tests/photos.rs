@@ -79,11 +79,8 @@ fn a_photo_with_notes_does_not_go_into_a_paper() {
     #[expect(dead_code, reason = "one view of several")]
     mod lighthouse;
     let mut view = lighthouse::empty_paper();
-    let figure = |bytes| show::paper::PaperFigure {
-        picture: show::paper::Picture::Photo(bytes),
-        alt: "a board".into(),
-        caption: String::new(),
-    };
+    let figure =
+        |bytes| show::paper::PaperFigure { picture: show::paper::Picture::Photo(bytes), alt: "a board".into(), caption: String::new() };
     view.photos = vec![figure(with_exif(1))];
     assert!(matches!(paper::pdf(&view), Err(paper::PaperError::Photo { number: 1, source: PhotoError::NotPlain })));
     view.photos = vec![figure(plain_photo(&with_exif(1), 1000).unwrap())];
@@ -120,7 +117,9 @@ fn a_huge_head_is_refused_before_anything_is_opened() {
 
 #[test]
 fn foreign_files_are_refused() {
-    for bytes in [b"".as_slice(), b"GIF89a\x01\0\x01\0", b"BM", b"%PDF-1.7", b"<svg xmlns='http://www.w3.org/2000/svg'/>", &[0xff, 0xd8], b"\x89PNG"] {
+    for bytes in
+        [b"".as_slice(), b"GIF89a\x01\0\x01\0", b"BM", b"%PDF-1.7", b"<svg xmlns='http://www.w3.org/2000/svg'/>", &[0xff, 0xd8], b"\x89PNG"]
+    {
         assert!(plain_photo(bytes, 100).is_err(), "{bytes:?}");
     }
     let text = plain_photo(b"GIF89a", 100).unwrap_err().to_string();

@@ -155,7 +155,13 @@ fn materials() -> Vec<MaterialRow> {
         cautions: if caution.is_empty() { vec![] } else { vec![caution.into()] },
     };
     vec![
-        row("natural chalk", "the pit behind the second dune", "washed, below 40 µm", "3 January 2026", "Dust: do not breathe it; see its safety data sheet."),
+        row(
+            "natural chalk",
+            "the pit behind the second dune",
+            "washed, below 40 µm",
+            "3 January 2026",
+            "Dust: do not breathe it; see its safety data sheet.",
+        ),
         row("hide glue, grains", "", "Bloom 180", "3 January 2026", "From animals: may be an allergen."),
         row("rain water", "the roof", "", "", ""),
         row("lime panel, 6 mm", "driftwood yard", "planed both sides", "", ""),
@@ -180,14 +186,11 @@ fn recipe(name: &str, glue: &str, grams: f64) -> Composition {
             line("hide glue, grains", glue, grams, grams * 0.88),
             line("rain water", "280", 280.0, 0.0),
         ],
-        sum: CompositionRow {
-            name: "together".into(),
-            grams: show::number(total, 0),
-            of_wet: "100".into(),
-            of_dry: "100".into(),
-        },
+        sum: CompositionRow { name: "together".into(), grams: show::number(total, 0), of_wet: "100".into(), of_dry: "100".into() },
         powder_share: "about four fifths by volume (invented)".into(),
-        place: format!("With {glue} g of glue the ground stands where the invented rule puts it; a real paper has the card's sentence here."),
+        place: format!(
+            "With {glue} g of glue the ground stands where the invented rule puts it; a real paper has the card's sentence here."
+        ),
         steps: words(&[
             "Soak the glue in half of the water overnight, in the cool.",
             "Warm it in a water bath until it is clear; never above 55 °C.",
@@ -253,14 +256,7 @@ fn readings() -> Vec<ReadingRow> {
 
 fn result() -> ResultPart {
     let bars = [("usual glue".to_owned(), show::Bar { low: 1.05, value: 1.2, high: 1.38 })];
-    let section = show::SectionView {
-        wet_um: 110.0,
-        dry_um: show_figure(),
-        coats: 2,
-        grains: 0.62,
-        air: 0.2,
-        told: true,
-    };
+    let section = show::SectionView { wet_um: 110.0, dry_um: show_figure(), coats: 2, grains: 0.62, air: 0.2, told: true };
     let drawing = |svg: &str, alt: &str, caption: &str| PaperFigure {
         picture: Picture::Drawing(show::standalone(svg)),
         alt: alt.into(),
@@ -315,7 +311,10 @@ fn photo(board: &str, cracks: u32) -> PaperFigure {
     let picture = paper::png(&svg, 1.0).unwrap_or_default();
     PaperFigure {
         picture: Picture::Photo(paper::plain_photo(&picture, 1200).unwrap_or_default()),
-        alt: format!("Board {board}, {}, with a bar of 5 centimetres for scale.", if cracks > 0 { "five hair cracks" } else { "no cracks" }),
+        alt: format!(
+            "Board {board}, {}, with a bar of 5 centimetres for scale.",
+            if cracks > 0 { "five hair cracks" } else { "no cracks" }
+        ),
         caption: format!("{board}. An invented photo."),
     }
 }
@@ -515,13 +514,7 @@ pub(crate) fn picture_card() -> PictureCardView {
             line("rain water", 280.0, "280", 1.0),
         ],
         boards: "12 boards laid, 2 lost, 10 counted.".into(),
-        failed: words(&[
-            "With 20 g of glue: rubs off on 3 of 3 boards, 2 let go at an edge.",
-            "With 40 g: hair cracks on 2 of 4 boards.",
-        ]),
-        not_known: words(&[
-            "Whether the cracks come from the glue or from a thicker coat.",
-            "How any of it stands after a summer.",
-        ]),
+        failed: words(&["With 20 g of glue: rubs off on 3 of 3 boards, 2 let go at an edge.", "With 40 g: hair cracks on 2 of 4 boards."]),
+        not_known: words(&["Whether the cracks come from the glue or from a thicker coat.", "How any of it stands after a summer."]),
     }
 }

@@ -84,7 +84,10 @@ const POINTS: [(PaperPoint, &str); 20] = [
     (PaperPoint::Room, "Room: warmth and dampness of the air"),
     (PaperPoint::Drying, "Drying, and age when tried"),
     (PaperPoint::Finish, "Rubbing down: grit and strokes"),
-    (PaperPoint::Plan, "Plan: what was changed, order, seed, same-day groups, the ground compared with, boards of each, boards lost and why"),
+    (
+        PaperPoint::Plan,
+        "Plan: what was changed, order, seed, same-day groups, the ground compared with, boards of each, boards lost and why",
+    ),
     (PaperPoint::Tests, "Tests: which method and edition, what was done otherwise, tool and its check, who looked, recipe hidden or not"),
     (PaperPoint::EveryBoard, "What each single board did, with a picture that carries a scale"),
     (PaperPoint::Working, "How the result was worked out, with which version, and its doubt"),

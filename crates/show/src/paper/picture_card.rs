@@ -168,7 +168,9 @@ mod tests {
     #[test]
     fn everything_is_on_it_and_in_its_words() {
         let svg = picture_card(&view());
-        for words in ["invented example", "250 g", "1 level cup, 4 g too much", "12 boards", "2 boards cracked.", "after a year", "Not food."] {
+        for words in
+            ["invented example", "250 g", "1 level cup, 4 g too much", "12 boards", "2 boards cracked.", "after a year", "Not food."]
+        {
             assert!(svg.contains(words), "{words}");
         }
         let (title, _) = svg.split_once("</title>").unwrap();
