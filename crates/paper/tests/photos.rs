@@ -1,5 +1,6 @@
 //! Photos whole, cut, turned, huge and foreign. Bytes are put together here after the standards: ITU-T T.81 (JPEG), JEITA CP-3451
 //! (Exif), ISO/IEC 15948 (PNG).
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Rgb, RgbImage};
 use paper::{PhotoError, plain_photo};
