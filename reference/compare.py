@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Asks the program and independent libraries the same questions: `compare.py PROGRAM [--part NAME]...`.
+"""Asks the program and independent libraries the same questions: `compare.py PROGRAM [--papers FOLDER] [--part NAME]...`.
 
 Without PROGRAM only the reference itself is checked, against worked and printed figures.
 Ends with the line `N passed, N failed`, and with exit 1 if anything failed.
@@ -36,6 +36,7 @@ def run(name, step, tally):
 def main():
     reader = argparse.ArgumentParser(description=__doc__)
     reader.add_argument("program", nargs="?", help="path of the groundproof binary")
+    reader.add_argument("--papers", help="folder with the golden documents")
     reader.add_argument("--part", action="append", choices=PARTS, help="only this part; may be given again")
     asked = reader.parse_args()
 
@@ -44,7 +45,9 @@ def main():
         part = PARTS[name]
         if hasattr(part, "check_reference"):
             run(f"{name}, the reference itself", lambda: part.check_reference(tally), tally)
-        if asked.program:
+        if asked.papers and hasattr(part, "check_papers"):
+            run(name, lambda: part.check_papers(asked.papers, tally), tally)
+        if asked.program and hasattr(part, "check"):
             run(name, lambda: part.check(Program(asked.program), tally), tally)
     print(f"{tally.passed} passed, {tally.failed} failed")
     return 1 if tally.failed else 0

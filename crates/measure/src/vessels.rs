@@ -294,6 +294,14 @@ mod tests {
         assert!(at(-4.0, Packing::LevelCup(Grams::new(9.0))).is_err());
     }
 
+    #[test]
+    fn a_whole_sack_with_no_tolerance_is_counted_too() {
+        // 23,000 ml of water: 97 cups are 22,949.06 ml, the rest is 50.94 ml = a fifth of a cup; half of 1.232 ml is the least doubt.
+        let told = us(23_000.0, 1.0, 0.0);
+        assert!(told.error().value().abs() <= 0.617 && told.count() <= 103, "{told:?}");
+        assert!(!told.close);
+    }
+
     /// Every way to take at most `most` fills, the plain way: no bound, no order.
     fn fewest_by_trying_all(wanted: f64, allowed: f64, sizes: &[f64], most: u32) -> Option<(u32, f64)> {
         let Some((size, others)) = sizes.split_first() else {

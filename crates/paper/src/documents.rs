@@ -1,7 +1,7 @@
 //! The documents: a view in, the bytes of a file out. The same view gives the same bytes.
 
 use serde::Serialize;
-use serde_json::Value;
+use serde_json::{Map, Value};
 use show::paper::{BoardSheetView, PaperView, PictureCardView, RecipeCardView};
 
 use crate::figures::Figures;
@@ -16,9 +16,9 @@ use crate::{PaperError, png, square_code};
 pub fn pdf(view: &PaperView) -> Result<Vec<u8>, PaperError> {
     let mut data = data_of(view, &view.title, &view.language)?;
     let mut figures = Figures::none();
-    data["photos"] = figures.add(&view.photos)?;
-    data["pictures"] = figures.add(&view.result.pictures)?;
-    typeset("recipe_paper.typ", &data, figures.photos, &drawable(&view.made_with))
+    data.insert("photos".into(), figures.add(&view.photos)?);
+    data.insert("pictures".into(), figures.add(&view.result.pictures)?);
+    typeset("recipe_paper.typ", data, figures.photos, &drawable(&view.made_with))
 }
 
 /// The recipe card as a tagged PDF: one page of A4, unless there is more on it than a page holds.
@@ -27,7 +27,7 @@ pub fn pdf(view: &PaperView) -> Result<Vec<u8>, PaperError> {
 /// No title, or a text of no end.
 pub fn recipe_card_pdf(view: &RecipeCardView) -> Result<Vec<u8>, PaperError> {
     let data = data_of(view, &view.title, &view.language)?;
-    typeset("recipe_card.typ", &data, Vec::new(), &drawable(&view.made_with))
+    typeset("recipe_card.typ", data, Vec::new(), &drawable(&view.made_with))
 }
 
 /// Labels, sheets for the pots and the order of laying as a tagged PDF, A4.
@@ -37,10 +37,11 @@ pub fn recipe_card_pdf(view: &RecipeCardView) -> Result<Vec<u8>, PaperError> {
 pub fn board_sheet_pdf(view: &BoardSheetView) -> Result<Vec<u8>, PaperError> {
     let mut data = data_of(view, &view.title, &view.language)?;
     let codes: Vec<String> = view.labels.iter().map(|label| square_code(&label.board)).collect::<Result<_, _>>()?;
-    for (label, code) in data["labels"].as_array_mut().into_iter().flatten().zip(codes) {
-        label["code"] = code.into();
+    let labels = data.get_mut("labels").and_then(Value::as_array_mut).into_iter().flatten().filter_map(Value::as_object_mut);
+    for (label, code) in labels.zip(codes) {
+        label.insert("code".into(), code.into());
     }
-    typeset("board_sheet.typ", &data, Vec::new(), &drawable(&view.made_with))
+    typeset("board_sheet.typ", data, Vec::new(), &drawable(&view.made_with))
 }
 
 /// The picture card as PNG, 1080 by 1350 pixels.
@@ -53,7 +54,7 @@ pub fn picture_card_png(view: &PictureCardView) -> Result<Vec<u8>, PaperError> {
 }
 
 /// The view as data in which every text can be set.
-fn data_of(view: &impl Serialize, title: &str, language: &str) -> Result<Value, PaperError> {
+fn data_of(view: &impl Serialize, title: &str, language: &str) -> Result<Map<String, Value>, PaperError> {
     if drawable(title).trim().is_empty() {
         return Err(PaperError::NoTitle);
     }
@@ -62,5 +63,8 @@ fn data_of(view: &impl Serialize, title: &str, language: &str) -> Result<Value, 
     }
     let mut data = serde_json::to_value(view).map_err(|error| PaperError::Typeset(error.to_string()))?;
     fit(&mut data)?;
-    Ok(data)
+    match data {
+        Value::Object(data) => Ok(data),
+        _ => Err(PaperError::Typeset("the view has no parts".into())),
+    }
 }

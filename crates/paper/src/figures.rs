@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use show::paper::{PaperFigure, Picture};
 
 use crate::photo::plain_size;
-use crate::words::drawable;
+use crate::words::{drawable, settable};
 use crate::{PaperError, svg_options};
 
 /// A picture higher than this many times its width is set by its height.
@@ -38,9 +38,7 @@ impl Figures {
         if drawable(&figure.alt).trim().is_empty() {
             return Err(PaperError::NoAlt { number });
         }
-        let told = |width: f64, height: f64| json!({ "alt": figure.alt, "caption": figure.caption, "tall": height > TALL * width });
-        let mut data;
-        match &figure.picture {
+        let (key, body, format, tall): (&str, String, &str, bool) = match &figure.picture {
             Picture::Drawing(svg) => {
                 let svg = drawable(svg);
                 let tree = Tree::from_str(&svg, &svg_options()).map_err(|error| PaperError::Drawing { number, why: error.to_string() })?;
@@ -48,18 +46,23 @@ impl Figures {
                 crate::words::fit(&mut data)?;
                 data["svg"] = svg.into();
                 data["format"] = "svg".into();
+                let tall = f64::from(tree.size().height()) > TALL * f64::from(tree.size().width());
+                ("svg", svg, "svg", tall)
             }
             Picture::Photo(bytes) => {
                 let (format, width, height) = plain_size(bytes).map_err(|source| PaperError::Photo { number, source })?;
-                data = told(f64::from(width), f64::from(height));
-                crate::words::fit(&mut data)?;
                 let format = if format == ImageFormat::Png { "png" } else { "jpg" };
                 let name = format!("photo-{number}.{format}");
-                data["file"] = name.clone().into();
-                data["format"] = format.into();
-                self.photos.push((name, bytes.clone()));
+                self.photos.push((name.clone(), bytes.clone()));
+                ("file", name, format, f64::from(height) > TALL * f64::from(width))
             }
-        }
-        Ok(data)
+        };
+        Ok(json!({
+            key: body,
+            "format": format,
+            "tall": tall,
+            "alt": settable(&figure.alt)?,
+            "caption": settable(&figure.caption)?,
+        }))
     }
 }

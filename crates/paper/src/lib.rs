@@ -1,8 +1,10 @@
-//! Views as files to keep and to send: papers, cards and labels as tagged PDF, pictures as PNG, photos made plain, and the faces that
-//! pages and pictures are set in.
+//! Views as files to keep and to send: papers, cards and labels as tagged PDF, pictures as PNG, photos made plain, [`calendar`] files,
+//! the [`data`] that goes with a paper, and the faces that pages and pictures are set in.
 #![forbid(unsafe_code)]
 
+pub mod calendar;
 mod code;
+pub mod data;
 mod documents;
 mod error;
 mod figures;
@@ -12,22 +14,15 @@ mod words;
 mod world;
 
 pub use code::square_code;
+pub use data::data_zip;
 pub use documents::{board_sheet_pdf, pdf, picture_card_png, recipe_card_pdf};
 pub use error::PaperError;
 pub use photo::{PhotoError, plain_photo};
-//! Views as files to keep and to send: pictures as PNG, and the faces that pages and pictures are set in; [`calendar`] files, and the
-//! [`data`] that goes with a paper.
-#![forbid(unsafe_code)]
-
-pub mod calendar;
-pub mod data;
 
 use std::sync::{Arc, OnceLock};
 
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{ImageHrefResolver, Options, Tree, fontdb};
-
-pub use data::data_zip;
 
 /// The picture could not be drawn.
 #[derive(Debug, thiserror::Error)]

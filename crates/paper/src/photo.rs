@@ -5,7 +5,6 @@ use std::io::Cursor;
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::imageops::FilterType;
-use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 
 /// Most pixels that are opened: more than any phone makes.
@@ -79,12 +78,12 @@ pub fn plain_photo(bytes: &[u8], longest_side_px: u32) -> Result<Vec<u8>, PhotoE
 /// Kind and size of a plain photo.
 ///
 /// # Errors
-/// As [`plain_photo`], and a photo that is not plain.
+/// As [`plain_photo`], and a JPEG that is not plain.
 pub(crate) fn plain_size(bytes: &[u8]) -> Result<(ImageFormat, u32, u32), PhotoError> {
     let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
-    let (format, mut decoder) = looked_at(bytes)?;
-    let upright = decoder.orientation().map_err(damaged)? == Orientation::NoTransforms;
-    if !upright || decoder.exif_metadata().map_err(damaged)?.is_some() || decoder.xmp_metadata().map_err(damaged)?.is_some() {
+    let (format, decoder) = looked_at(bytes)?;
+    // A PNG is written anew by the typesetter, a JPEG goes into the paper as it is.
+    if format == ImageFormat::Jpeg && !Segments::of(bytes).is_some_and(|segments| segments.plain()) {
         return Err(PhotoError::NotPlain);
     }
     let (width, height) = decoder.dimensions();
@@ -98,7 +97,7 @@ fn looked_at(bytes: &[u8]) -> Result<(ImageFormat, impl ImageDecoder), PhotoErro
     let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
     let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| PhotoError::Kind)?;
     let format = reader.format().filter(|format| matches!(format, ImageFormat::Jpeg | ImageFormat::Png)).ok_or(PhotoError::Kind)?;
-    if format == ImageFormat::Jpeg && !jpeg_ends(bytes) {
+    if format == ImageFormat::Jpeg && !Segments::of(bytes).is_some_and(|segments| segments.end()) {
         return Err(PhotoError::Damaged("it has no end".into()));
     }
     let mut limits = Limits::default();
@@ -112,24 +111,48 @@ fn looked_at(bytes: &[u8]) -> Result<(ImageFormat, impl ImageDecoder), PhotoErro
     Ok((format, decoder))
 }
 
-/// Whether a JPEG has its end mark after the first scan (ITU-T T.81, annex B). Decoders fill what is missing with grey, and a board
-/// with grey stripes would pass for a finding.
-fn jpeg_ends(bytes: &[u8]) -> bool {
-    const SCAN: u8 = 0xda;
-    let mut rest = bytes.get(2..).unwrap_or(&[]);
-    // Segments up to the first scan: mark, length, content. A small copy inside a segment has an end mark of its own.
-    while let [0xff, mark, tail @ ..] = rest {
-        if *mark == 0xff {
-            rest = rest.get(1..).unwrap_or(&[]);
-            continue;
+/// Marks of JPEG (ITU-T T.81, table B.1).
+const SCAN: u8 = 0xda;
+const END: [u8; 2] = [0xff, 0xd9];
+
+/// The segments of a JPEG before its first scan, and what follows the scan's mark.
+struct Segments<'a> {
+    marks: Vec<u8>,
+    scans: &'a [u8],
+}
+
+impl<'a> Segments<'a> {
+    /// Nothing if the first scan is never reached. A small copy inside a segment is stepped over with it.
+    fn of(bytes: &'a [u8]) -> Option<Self> {
+        let mut marks = Vec::new();
+        let mut rest = bytes.get(2..)?;
+        // Mark, length, content; a mark may be led in by any number of FF.
+        while let [0xff, mark, tail @ ..] = rest {
+            if *mark == 0xff {
+                rest = rest.get(1..)?;
+            } else if *mark == SCAN {
+                return Some(Self { marks, scans: tail });
+            } else {
+                marks.push(*mark);
+                let [high, low, ..] = tail else {
+                    return None;
+                };
+                rest = tail.get(usize::from(u16::from_be_bytes([*high, *low]))..)?;
+            }
         }
-        if *mark == SCAN {
-            return tail.windows(2).any(|pair| pair == [0xff, 0xd9]);
-        }
-        let [high, low, ..] = tail else {
-            return false;
-        };
-        rest = tail.get(usize::from(u16::from_be_bytes([*high, *low]))..).unwrap_or(&[]);
+        None
     }
-    false
+
+    /// Whether the end mark comes after the first scan. Decoders fill what is missing with grey, and a board with grey stripes would
+    /// pass for a finding.
+    fn end(&self) -> bool {
+        self.scans.windows(2).any(|pair| pair == END)
+    }
+
+    /// Whether there is nothing but the picture: no application's segment beyond the plain head, no comment, nothing behind the end.
+    fn plain(&self) -> bool {
+        const APPLICATION: std::ops::RangeInclusive<u8> = 0xe1..=0xef;
+        const COMMENT: u8 = 0xfe;
+        self.scans.ends_with(&END) && !self.marks.iter().any(|mark| APPLICATION.contains(mark) || *mark == COMMENT)
+    }
 }

@@ -1,6 +1,6 @@
 //! Data and a template to a tagged PDF.
 
-use serde_json::Value;
+use serde_json::{Map, Value};
 use typst::diag::SourceDiagnostic;
 use typst::foundations::Smart;
 use typst_layout::PagedDocument;
@@ -13,8 +13,13 @@ use crate::world::ClosedWorld;
 ///
 /// # Errors
 /// The typesetter refuses: a fault in a template, or a page that would not be fit for a screen reader.
-pub(crate) fn typeset(template: &str, data: &Value, photos: Vec<(String, Vec<u8>)>, maker: &str) -> Result<Vec<u8>, PaperError> {
-    let data = serde_json::to_vec(data).map_err(|error| PaperError::Typeset(error.to_string()))?;
+pub(crate) fn typeset(
+    template: &str,
+    data: Map<String, Value>,
+    photos: Vec<(String, Vec<u8>)>,
+    maker: &str,
+) -> Result<Vec<u8>, PaperError> {
+    let data = serde_json::to_vec(&Value::Object(data)).map_err(|error| PaperError::Typeset(error.to_string()))?;
     set(&ClosedWorld::new(template, data, photos)?, maker)
 }
 

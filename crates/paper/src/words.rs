@@ -1,6 +1,8 @@
 //! Makes any text fit to be set: no control characters, nothing that turns the line round, no sign without a shape, no word wider
 //! than a page.
 
+use std::fmt::Write as _;
+
 use serde_json::Value;
 
 use crate::PaperError;
@@ -22,17 +24,25 @@ const MAY_PART: char = '\u{200b}';
 pub(crate) fn fit(data: &mut Value) -> Result<(), PaperError> {
     match data {
         Value::String(text) => {
-            let length = text.chars().count();
-            if length > MOST {
-                return Err(PaperError::TooLong { begins: drawable(text).chars().take(40).collect(), length, most: MOST });
-            }
-            *text = parted(&drawable(text));
+            *text = settable(text)?;
             Ok(())
         }
         Value::Array(each) => each.iter_mut().try_for_each(fit),
         Value::Object(each) => each.values_mut().try_for_each(fit),
         _ => Ok(()),
     }
+}
+
+/// One text, made fit.
+///
+/// # Errors
+/// More than [`MOST`] characters.
+pub(crate) fn settable(text: &str) -> Result<String, PaperError> {
+    let length = text.chars().count();
+    if length > MOST {
+        return Err(PaperError::TooLong { begins: drawable(text).chars().take(40).collect(), length, most: MOST });
+    }
+    Ok(parted(&drawable(text)))
 }
 
 /// The text in signs that the program's faces can draw. A sign without a shape is written as its number, such as `[U+1F600]`, so that
@@ -46,7 +56,7 @@ pub(crate) fn drawable(text: &str) -> String {
             sign if sign == ' ' || (!is_private(sign) && world::draws(sign)) => out.push(sign),
             sign => {
                 let number = u32::from(sign);
-                out.push_str(&format!("[U+{number:04X}]"));
+                let _ = write!(out, "[U+{number:04X}]");
             }
         }
     }

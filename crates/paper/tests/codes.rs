@@ -1,4 +1,5 @@
 //! The square code is read back by `rqrr`, a reader that shares no code with the writer.
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 fn read(svg: &str) -> String {
     let png = paper::png(svg, 6.0).unwrap();

@@ -4,7 +4,7 @@
 mod lighthouse;
 
 use paper::{PaperError, PhotoError};
-use show::paper::{PaperFigure, Picture};
+use show::paper::{CardAmount, CardStep, PaperFigure, Picture};
 
 #[test]
 fn the_same_view_gives_the_same_bytes() {
@@ -38,23 +38,25 @@ fn papers_made_side_by_side_do_not_mix() {
 #[test]
 fn odd_texts_are_set_as_they_stand() {
     assert!(paper::pdf(&lighthouse::odd_paper()).unwrap().starts_with(b"%PDF-"));
-    for text in lighthouse::ODD {
-        let mut card = lighthouse::recipe_card();
-        card.title = format!("x {text}");
-        card.made_with = text.into();
-        card.amounts[0].name = text.into();
-        card.steps[0].caution = text.into();
-        card.allergens = text.into();
-        assert!(paper::recipe_card_pdf(&card).is_ok(), "{text}");
-        let mut sheet = lighthouse::board_sheet();
-        sheet.labels[0].recipe = text.into();
-        sheet.labels[0].hazards = text.into();
-        sheet.batches[0].recipe = text.into();
-        sheet.laying[0].what = text.into();
-        assert!(paper::board_sheet_pdf(&sheet).is_ok(), "{text}");
+    let odd = || lighthouse::ODD.iter().map(|&text| text.to_owned());
+    let mut card = lighthouse::recipe_card();
+    card.title = lighthouse::ODD[1].into();
+    card.made_with = lighthouse::ODD[0].into();
+    card.amounts = odd().map(|text| CardAmount { name: text.clone(), grams: text.clone(), kitchen: text }).collect();
+    card.steps = odd().map(|text| CardStep { text: text.clone(), caution: text }).collect();
+    assert!(paper::recipe_card_pdf(&card).is_ok());
+    let mut sheet = lighthouse::board_sheet();
+    for (label, text) in sheet.labels.iter_mut().zip(odd()) {
+        (label.recipe, label.hazards) = (text.clone(), text);
+    }
+    sheet.batches.truncate(1);
+    sheet.batches[0].recipe = odd().collect();
+    sheet.batches[0].steps = card.steps;
+    assert!(paper::board_sheet_pdf(&sheet).is_ok());
+    for text in odd() {
         let mut picture = lighthouse::picture_card();
-        picture.title = text.into();
-        picture.failed = vec![text.into()];
+        picture.title.clone_from(&text);
+        picture.failed = vec![text.clone()];
         assert!(paper::picture_card_png(&picture).is_ok(), "{text}");
     }
 }

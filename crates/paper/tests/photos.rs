@@ -1,5 +1,6 @@
 //! Photos whole, cut, turned, huge and foreign. Bytes are put together here after the standards: ITU-T T.81 (JPEG), JEITA CP-3451
 //! (Exif), ISO/IEC 15948 (PNG).
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Rgb, RgbImage};
 use paper::{PhotoError, plain_photo};
@@ -83,6 +84,13 @@ fn a_photo_with_notes_does_not_go_into_a_paper() {
         |bytes| show::paper::PaperFigure { picture: show::paper::Picture::Photo(bytes), alt: "a board".into(), caption: String::new() };
     view.photos = vec![figure(with_exif(1))];
     assert!(matches!(paper::pdf(&view), Err(paper::PaperError::Photo { number: 1, source: PhotoError::NotPlain })));
+    let plain = encoded(ImageFormat::Jpeg);
+    // A comment (mark FF FE), and words behind the end.
+    let commented = [&plain[..2], &[0xff, 0xfe, 0, 6], b"tide", &plain[2..]].concat();
+    for noted in [with_exif(1), commented, [plain, b"tide".to_vec()].concat()] {
+        view.photos = vec![figure(noted)];
+        assert!(matches!(paper::pdf(&view), Err(paper::PaperError::Photo { number: 1, source: PhotoError::NotPlain })));
+    }
     view.photos = vec![figure(plain_photo(&with_exif(1), 1000).unwrap())];
     assert!(paper::pdf(&view).is_ok());
 }

@@ -12,6 +12,7 @@ pub mod paper;
 mod picture;
 mod report;
 mod shelf;
+mod trial;
 mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
@@ -29,4 +30,8 @@ pub use report::{
     WarningReport, WordReport,
 };
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
+pub use trial::{
+    BoardRow, BoardView, ClassChoice, CoatView, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText, RoadView, ScaleView,
+    TangleView, TrialRow, TrialsView,
+};
 pub use write::{Written, capital, kitchen, number, percent, plain, range, times, write};

@@ -14,11 +14,12 @@ use binder::BinderBook;
 use materials::Catalogue;
 use measure::Units;
 use trials::causes::CauseBook;
+use trials::scales::ScaleBook;
 
 pub use beside::{Beside, BesideRequest};
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
-pub use studio::{KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedJar, TypedWeighing};
+pub use studio::{KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedCoat, TypedJar, TypedReading, TypedTrial, TypedWeighing};
 pub use verdict::{TextError, VerdictRequest};
 
 pub use notebook::{Day, Moment, Notebook, Stamp};
@@ -43,6 +44,7 @@ pub struct Workbench {
     jars: &'static Catalogue,
     units: Units,
     causes: &'static CauseBook,
+    scales: &'static ScaleBook,
     binder: &'static BinderBook,
     places: Vec<ground::Place>,
     ticks: Vec<show::Tick>,
@@ -72,6 +74,7 @@ impl Workbench {
             jars,
             units,
             causes: CauseBook::builtin().map_err(|e| broken(&e))?,
+            scales: studio::scale_book().map_err(|e| broken(&e))?,
             binder: BinderBook::builtin().map_err(|e| broken(&e))?,
             places,
             ticks,

@@ -5,6 +5,7 @@ mod kept;
 mod log;
 mod own;
 mod shelf;
+mod trial;
 
 use std::sync::Arc;
 
@@ -14,6 +15,8 @@ pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;
 pub use shelf::TypedJar;
+pub use trial::{TypedCoat, TypedReading, TypedTrial};
+pub(crate) use trial::book as scale_book;
 
 /// A studio that is open.
 #[derive(Debug)]

@@ -11,11 +11,18 @@ use crate::workspace::{Build, Workspace, read_file};
 
 pub(super) fn run(workspace: &Workspace) -> Result<Tally, Error> {
     let program = workspace.build_program(Build::Dev)?;
-    compare(workspace, &program, &[])
+    let papers = workspace.target.join("golden");
+    process::check(workspace.cargo().args(["run", "--quiet", "--package", "paper", "--example", "golden", "--"]).arg(&papers))?;
+    asked(workspace, &program, &[], Some(&papers))
 }
 
 /// Runs `reference/compare.py` on a program, all of it or the parts named.
 pub(super) fn compare(workspace: &Workspace, program: &Path, parts: &[&str]) -> Result<Tally, Error> {
+    asked(workspace, program, parts, None)
+}
+
+/// The same, with a folder of typeset files to read back.
+fn asked(workspace: &Workspace, program: &Path, parts: &[&str], papers: Option<&Path>) -> Result<Tally, Error> {
     let python = python(workspace)?;
     let mut command = Command::new(python);
     command
@@ -23,6 +30,9 @@ pub(super) fn compare(workspace: &Workspace, program: &Path, parts: &[&str]) -> 
         .arg(program)
         // No compiled files beside the sources.
         .env("PYTHONDONTWRITEBYTECODE", "1");
+    if let Some(papers) = papers {
+        command.arg("--papers").arg(papers);
+    }
     for part in parts {
         command.args(["--part", part]);
     }

@@ -1,4 +1,7 @@
 //! Invented views: the workshop of an old lighthouse prepares small panels for a tide calendar. No board of these was ever laid.
+#![allow(clippy::indexing_slicing, reason = "the places are those of the data in this very file")]
+
+use std::fmt::Write as _;
 
 use show::paper::{
     Asked, BatchSheet, BoardLabel, BoardSheetView, CardAmount, CardStep, Checklist, CoatRow, Composition, CompositionRow, Day, Given,
@@ -301,7 +304,7 @@ fn photo(board: &str, cracks: u32) -> PaperFigure {
     let mut lines = String::new();
     for at in 0..cracks * 5 {
         let x = 150 + at * 80;
-        lines.push_str(&format!("<path d='M{x} 90c20 90 -20 180 10 300' stroke='#6a6257' stroke-width='2' fill='none'/>"));
+        let _ = write!(lines, "<path d='M{x} 90c20 90 -20 180 10 300' stroke='#6a6257' stroke-width='2' fill='none'/>");
     }
     let svg = format!(
         "<svg xmlns='http://www.w3.org/2000/svg' width='640' height='480'><rect width='640' height='480' fill='#8d8575'/>\

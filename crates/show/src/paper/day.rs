@@ -28,22 +28,23 @@ const MONTHS: [(&str, u8); 12] = [
 pub struct Day {
     year: u16,
     month: u8,
-    day: u8,
+    /// Day of the month.
+    of_month: u8,
 }
 
 impl Day {
     /// Nothing for a day that the calendar does not have.
     pub fn new(year: u16, month: u8, day: u8) -> Option<Self> {
         let (_, usual) = MONTHS.get(usize::from(month).checked_sub(1)?)?;
-        let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+        let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
         let last = if month == 2 && leap { 29 } else { *usual };
-        ((1..=9999).contains(&year) && (1..=last).contains(&day)).then_some(Self { year, month, day })
+        ((1..=9999).contains(&year) && (1..=last).contains(&day)).then_some(Self { year, month, of_month: day })
     }
 
     /// The day in words, such as `14 March 2026`.
     pub fn written(self) -> String {
         let name = MONTHS.get(usize::from(self.month).saturating_sub(1)).map_or("", |(name, _)| name);
-        format!("{}\u{a0}{name} {}", self.day, self.year)
+        format!("{}\u{a0}{name} {}", self.of_month, self.year)
     }
 }
 
@@ -54,7 +55,7 @@ impl Serialize for Day {
         let mut parts = serializer.serialize_struct("Day", 4)?;
         parts.serialize_field("year", &self.year)?;
         parts.serialize_field("month", &self.month)?;
-        parts.serialize_field("day", &self.day)?;
+        parts.serialize_field("day", &self.of_month)?;
         parts.serialize_field("written", &self.written())?;
         parts.end()
     }

@@ -10,6 +10,7 @@ mod road;
 pub use ask::TypedTrial;
 pub use lay::TypedCoat;
 pub use read::TypedReading;
+pub(crate) use read::book;
 
 use notebook::{Kept, Notebook, Planned, Trial};
 use trials::plan::{BoardKind, Job, Per, Plan, PlannedBoard};

@@ -1,0 +1,276 @@
+//! One board: what it is, what was laid on it, what was seen.
+
+use ground::{FilmRanges, Mix};
+use materials::Wishes;
+use measure::GramsPerSquareMetre;
+use notebook::{Board, Coat, Kept, Moment, Notebook, Planned, Trial};
+use show::{BoardView, CoatView, PhotoView, ReadingView, number, plain, write};
+
+use super::super::StudioError;
+use super::{coats_wanted, trial_of};
+use crate::verdict::Worked;
+use crate::{VerdictRequest, Workbench};
+
+/// Square millimetres of a square metre.
+const SQUARE_METRE: f64 = 1e6;
+
+impl Workbench {
+    /// Finds a board by its id as typed.
+    ///
+    /// # Errors
+    /// No id, a misread one, or none of this studio.
+    pub fn find_board(&self, state: &Notebook, typed: &str) -> Result<String, StudioError> {
+        let id = notebook::read_board_id(typed).map_err(StudioError::typed)?;
+        if state.boards.contains_key(&id) { Ok(id) } else { Err(StudioError::Missing("board")) }
+    }
+
+    /// Everything about one board.
+    ///
+    /// # Errors
+    /// No such board.
+    pub fn board(&self, state: &Notebook, subject: &str) -> Result<BoardView, StudioError> {
+        let kept = state.boards.get(subject).ok_or(StudioError::Missing("board"))?;
+        let board = &kept.record;
+        let trial = &trial_of(state, &board.trial)?.record;
+        let planned = &board.planned;
+        let coats = state.coats_of(subject);
+        let laid = coats.iter().map(|coat| coat.record.number).max().unwrap_or(0);
+        let wanted = coats_wanted(trial, planned);
+        let lost = state.loss_of(subject).unwrap_or("").to_owned();
+        let next = if !lost.is_empty() {
+            format!("This board is lost: {lost}.")
+        } else if laid < wanted {
+            format!("Lay coat {} from pot {}{}.", laid + 1, planned.batch, across(&coats))
+        } else {
+            "Its coats are laid: look at it.".to_owned()
+        };
+        Ok(BoardView {
+            id: subject.to_owned(),
+            trial: board.trial.clone(),
+            question: trial.question.clone(),
+            next,
+            number: planned.number.clone(),
+            job: job_words(planned),
+            recipe: planned.recipe.clone(),
+            pot: planned.batch.clone(),
+            day: planned.day,
+            sheet: planned.sheet.clone(),
+            place: planned.place,
+            blind: board.blind.clone(),
+            strips: planned.strips.clone(),
+            settings: planned.settings.iter().map(|(name, value)| (name.clone(), value.clone())).collect(),
+            coats: coats.iter().map(|coat| coat_view(trial, board, coat)).collect(),
+            next_coat: (lost.is_empty() && laid < wanted).then_some(laid + 1),
+            dry: self.dry_words(state, trial, kept),
+            readings: state.readings_of(subject).iter().map(|reading| self.reading_view(state, reading)).collect(),
+            photos: state
+                .photos
+                .values()
+                .filter(|photo| photo.record.of == subject)
+                .map(|photo| PhotoView { bytes: photo.record.bytes.clone(), caption: photo.record.caption.clone(), on: photo.at.to_string(), entry: photo.n })
+                .collect(),
+            lost,
+        })
+    }
+
+    fn reading_view(&self, state: &Notebook, kept: &Kept<notebook::Reading>) -> ReadingView {
+        let reading = &kept.record;
+        let scale = self.scale(state, &reading.measure);
+        ReadingView {
+            entry: kept.n,
+            measure: scale.as_ref().map_or_else(|| reading.measure.clone(), |scale| scale.name.clone()),
+            value: value_words(&reading.value, scale.as_ref().map_or("", |scale| scale.unit.as_str()), scale.as_ref().is_some_and(|s| s.kind == trials::scales::Kind::YesNo)),
+            strip: reading.strip,
+            rater: reading.rater.clone(),
+            blind: reading.blind,
+            on: reading.read.to_string(),
+            photo: reading.photo.clone(),
+            note: reading.note.clone(),
+        }
+    }
+
+    /// Dry thickness from the wet masses that were weighed, or why it is not known.
+    fn dry_words(&self, state: &Notebook, trial: &Trial, kept: &Kept<Board>) -> String {
+        let coats = state.coats_of(&kept.subject);
+        if coats.is_empty() {
+            return String::new();
+        }
+        let strips = &kept.record.planned.strips;
+        let of = |strip: Option<u8>| {
+            let pots = self.pots(state, trial, &kept.record, &coats);
+            let laid = weighed(trial, &kept.record, &coats, strip);
+            match (pots, laid) {
+                (Err(why), _) | (_, Err(why)) => why,
+                (Ok(pots), Ok(laid)) => {
+                    let parts: Vec<(&FilmRanges, GramsPerSquareMetre)> = laid
+                        .iter()
+                        .filter_map(|(pot, mass)| Some((pots.iter().find(|(letter, _)| letter == pot)?.1.ranges.as_ref().ok()?, *mass)))
+                        .collect();
+                    write(&FilmRanges::dry_of(&parts)).line()
+                }
+            }
+        };
+        match (strips.iter().min(), strips.iter().max()) {
+            (Some(first), Some(last)) => format!("{} where {first} coat lies, {} where {last} lie", of(Some(*first)), of(Some(*last))),
+            _ => of(None),
+        }
+    }
+
+    /// The pots that coats came from, worked out from what was truly weighed, or else from the recipe as planned.
+    fn pots(&self, state: &Notebook, trial: &Trial, board: &Board, coats: &[&std::sync::Arc<Kept<Coat>>]) -> Result<Vec<(String, Worked)>, String> {
+        let mut out: Vec<(String, Worked)> = Vec::new();
+        for coat in coats {
+            let pot = pot_of(board, &coat.record);
+            if out.iter().any(|(letter, _)| *letter == pot) {
+                continue;
+            }
+            let request = self.pot_request(state, trial, board, &pot);
+            if request.told.is_empty() {
+                return Err(format!("not known: what went into pot {pot} is not written down"));
+            }
+            match self.work(&request) {
+                Ok(worked) if worked.ranges.is_ok() && worked.water_known => out.push((pot, worked)),
+                _ => return Err(format!("not known: what went into pot {pot} gives no film with its water")),
+            }
+        }
+        Ok(out)
+    }
+
+    /// What went into a pot, as the reader takes it.
+    pub(crate) fn pot_request(&self, state: &Notebook, trial: &Trial, board: &Board, pot: &str) -> VerdictRequest {
+        let weighed = state.batch_of(&board.trial, pot);
+        let told = weighed.map_or_else(|| trial.recipes.get(&board.planned.recipe).cloned().unwrap_or_default(), |batch| batch.record.told.clone());
+        VerdictRequest {
+            told,
+            choices: weighed.map(|batch| batch.record.choices.clone()).unwrap_or_default(),
+            own: self.own_values(state),
+            ..VerdictRequest::default()
+        }
+    }
+
+    /// Dry thickness of a strip at the best values, micrometres; `None` where a weight or a pot is missing.
+    pub(crate) fn dry_best(&self, state: &Notebook, trial: &Trial, kept: &Kept<Board>, strip: Option<u8>) -> Option<f64> {
+        let coats = state.coats_of(&kept.subject);
+        let laid = weighed(trial, &kept.record, &coats, strip).ok()?;
+        let mut sum = 0.0;
+        for (pot, mass) in laid {
+            let request = self.pot_request(state, trial, &kept.record, &pot);
+            let reading = materials::read(self.jars, &self.units, &request.told, &Wishes::new());
+            let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
+            if mix.water_by_eye {
+                return None;
+            }
+            let film = mix.film(&mix.best(), &mut Vec::new()).ok()?;
+            sum += mass.value() / film.wet_density.value() * film.dry_over_wet;
+        }
+        (sum > 0.0).then_some(sum)
+    }
+}
+
+fn pot_of(board: &Board, coat: &Coat) -> String {
+    if coat.batch.is_empty() { board.planned.batch.clone() } else { coat.batch.clone() }
+}
+
+/// Wet mass on a square metre by pot, for a strip or the whole board. Strips count as equal parts of the board.
+fn weighed(
+    trial: &Trial,
+    board: &Board,
+    coats: &[&std::sync::Arc<Kept<Coat>>],
+    strip: Option<u8>,
+) -> Result<Vec<(String, GramsPerSquareMetre)>, String> {
+    let (Some(width), Some(height)) = (trial.width_mm, trial.height_mm) else {
+        return Err("not known: the size of the boards is not written down".into());
+    };
+    let mut by_pot: Vec<(String, f64)> = Vec::new();
+    for coat in coats.iter().map(|coat| &coat.record).filter(|coat| coat.number > 0) {
+        if strip.is_some_and(|strip| coat.number > u32::from(strip)) {
+            continue;
+        }
+        let (Some(before), Some(after)) = (coat.before_g, coat.after_g) else {
+            return Err(format!("not known: coat {} was not weighed", coat.number));
+        };
+        let covered = covered(board, coat.number);
+        let mass = (after - before) / (width * height * covered / SQUARE_METRE);
+        let pot = pot_of(board, coat);
+        match by_pot.iter_mut().find(|(letter, _)| *letter == pot) {
+            Some((_, sum)) => *sum += mass,
+            None => by_pot.push((pot, mass)),
+        }
+    }
+    if by_pot.is_empty() { Err("not known: no coat was weighed".into()) } else { Ok(by_pot.into_iter().map(|(pot, mass)| (pot, GramsPerSquareMetre::new(mass))).collect()) }
+}
+
+/// Share of the board that a coat covers: all of it, or the strips that get so many coats.
+pub(crate) fn covered(board: &Board, coat: u32) -> f64 {
+    let strips = &board.planned.strips;
+    if strips.is_empty() {
+        return 1.0;
+    }
+    strips.iter().filter(|strip| u32::from(**strip) >= coat).count().max(1) as f64 / strips.len() as f64
+}
+
+fn coat_view(trial: &Trial, board: &Board, kept: &Kept<Coat>) -> CoatView {
+    let coat = &kept.record;
+    let wet = coat.before_g.zip(coat.after_g).map(|(before, after)| after - before);
+    let area = trial.width_mm.zip(trial.height_mm).map(|(width, height)| width * height * covered(board, coat.number) / SQUARE_METRE);
+    let air = match (coat.air_c, coat.air_rh) {
+        (Some(warm), Some(damp)) => format!("{}\u{a0}\u{b0}C, {}\u{a0}%", plain(warm), plain(damp)),
+        (Some(warm), None) => format!("{}\u{a0}\u{b0}C", plain(warm)),
+        (None, Some(damp)) => format!("{}\u{a0}% damp", plain(damp)),
+        (None, None) => String::new(),
+    };
+    CoatView {
+        entry: kept.n,
+        number: coat.number,
+        pot: pot_of(board, coat),
+        wet: wet.map_or_else(|| "not weighed".to_owned(), |grams| format!("{}\u{a0}g", number(grams, 1))),
+        per_area: wet.zip(area).map_or_else(String::new, |(grams, area)| format!("{}\u{a0}g/m\u{b2}", number(grams / area, 0))),
+        direction: coat.direction.clone(),
+        laid: coat.laid.to_string(),
+        air,
+        note: coat.note.clone(),
+    }
+}
+
+/// "across the last one", if the last coat's direction is known.
+fn across(coats: &[&std::sync::Arc<Kept<Coat>>]) -> String {
+    coats.last().map(|coat| coat.record.direction.as_str()).filter(|way| !way.is_empty()).map_or_else(String::new, |way| {
+        format!(", across the last one ({way})")
+    })
+}
+
+pub(crate) fn job_words(planned: &Planned) -> String {
+    match planned.job.as_str() {
+        "yardstick" => "yardstick: the known ground beside the recipes".into(),
+        "witness" => "witness: the bought primer on the same wood".into(),
+        _ => "a recipe under trial".into(),
+    }
+}
+
+/// A value of the log in words.
+pub(crate) fn value_words(value: &str, unit: &str, yes_no: bool) -> String {
+    let unit = if unit.is_empty() { String::new() } else { format!("\u{a0}{unit}") };
+    if yes_no {
+        return match value {
+            "1" => "yes".into(),
+            "0" => "no".into(),
+            other => other.to_owned(),
+        };
+    }
+    if let Some(rest) = value.strip_prefix('>') {
+        return format!("over {rest}{unit}");
+    }
+    if let Some(rest) = value.strip_prefix('<') {
+        return format!("under {rest}{unit}");
+    }
+    match value.split_once("..") {
+        Some((low, high)) => format!("between {low} and {high}{unit}"),
+        None => format!("{value}{unit}"),
+    }
+}
+
+/// Age of a board at a moment, whole days since its last coat.
+pub(crate) fn age_days(state: &Notebook, board: &str, at: Moment) -> Option<i64> {
+    let last = state.coats_of(board).iter().map(|coat| coat.record.laid).max()?;
+    Some((at.local().0.number() - last.local().0.number()).max(0))
+}

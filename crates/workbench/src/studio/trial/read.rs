@@ -1,0 +1,193 @@
+//! Readings: by scales, blind, in a shuffled order, one board at a time.
+
+use notebook::{Deed, Kept, Moment, Notebook, Reading, Stamp, Wanted};
+use show::{ClassChoice, ReadingSheet, ScaleView};
+use trials::scales::{Better, Kind, Scale, ScaleBook, ScaleId};
+
+use super::super::{Studio, StudioError, named, one_line, remark};
+use super::lay::sound;
+use super::trial_of;
+use crate::Workbench;
+
+/// A reading as typed.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct TypedReading {
+    /// Board.
+    pub board: String,
+    /// Strip, by its coats; empty for the whole board.
+    pub strip: String,
+    /// Scale.
+    pub measure: String,
+    /// What was seen.
+    pub value: String,
+    /// Who looked.
+    pub rater: String,
+    /// Whether the recipe was hidden.
+    pub blind: bool,
+    /// Photo already stored.
+    pub photo: Option<String>,
+    /// Remark.
+    pub note: String,
+}
+
+impl Workbench {
+    /// A scale of the book or of the painter's own.
+    pub(crate) fn scale(&self, state: &Notebook, id: &str) -> Option<Scale> {
+        if let Some(scale) = self.scales.scale(&ScaleId::new(id)) {
+            return Some(scale.clone());
+        }
+        own_scales(state).into_iter().find(|scale| scale.id.as_str() == id)
+    }
+
+    /// Every scale, the painter's own last.
+    pub fn scale_views(&self, state: &Notebook) -> Vec<ScaleView> {
+        self.scales.scales().iter().cloned().chain(own_scales(state)).map(|scale| view(&scale)).collect()
+    }
+
+    /// Writes down a scale of the painter's own.
+    ///
+    /// # Errors
+    /// No name; a class without words; two classes alike.
+    pub fn make_scale(&self, studio: &Studio, name: &str, better: &str, looks: [&str; 6], stamp: &Stamp) -> Result<(), StudioError> {
+        let way = Better::from_word(better).unwrap_or(Better::Smaller);
+        let scale = Scale::own(name, way, looks).map_err(StudioError::typed)?;
+        let record = notebook::OwnScale {
+            name: named(name, "the scale's name", "tooth under silverpoint")?,
+            classes: looks.iter().map(|look| one_line(look)).collect(),
+            better: way.as_str().to_owned(),
+        };
+        let subject = scale.id.as_str().to_owned();
+        studio
+            .write(stamp, |state| {
+                if state.scales.contains_key(&subject) {
+                    return Err(StudioError::Typed("there is a scale of that name already; give it another name".into()));
+                }
+                Ok(vec![Wanted::new(&subject, Deed::OwnScale(record.clone()))])
+            })
+            .map(drop)
+    }
+
+    /// Writes a reading down; what was typed with it on other scales (size and depth in `2(S3)b`) becomes readings of their own.
+    ///
+    /// # Errors
+    /// A value that the scale does not have; a lost board; no such scale.
+    pub fn read_board(&self, studio: &Studio, typed: &TypedReading, stamp: &Stamp) -> Result<(), StudioError> {
+        let scale = self.scale(&studio.state(), &typed.measure).ok_or_else(|| StudioError::Typed("choose what you read off the board".into()))?;
+        let read = if self.scales.scale(&scale.id).is_some() {
+            self.scales.read(&scale, &typed.value).map_err(StudioError::typed)?
+        } else {
+            trials::scales::Typed { value: scale.read(&typed.value).map_err(StudioError::typed)?, beside: Vec::new() }
+        };
+        let strip = match typed.strip.trim() {
+            "" => None,
+            text => Some(text.parse::<u8>().map_err(|_| StudioError::Typed("a strip is named by its coats: 1, 2, 3 ...".into()))?),
+        };
+        let rater = one_line(&typed.rater);
+        let note = remark(&typed.note)?;
+        studio
+            .write(stamp, |state| {
+                sound(state, &typed.board)?;
+                if let (Some(strip), Some(board)) = (strip, state.boards.get(&typed.board))
+                    && !board.record.planned.strips.contains(&strip)
+                {
+                    return Err(StudioError::Typed(format!("this board has no strip with {strip} coats")));
+                }
+                let main = (typed.measure.clone(), read.value.to_cell());
+                let beside = read.beside.iter().map(|(id, value)| (id.as_str().to_owned(), value.to_cell()));
+                Ok(std::iter::once(main)
+                    .chain(beside)
+                    .enumerate()
+                    .map(|(index, (measure, value))| {
+                        let reading = Reading {
+                            board: typed.board.clone(),
+                            strip,
+                            measure,
+                            value,
+                            rater: rater.clone(),
+                            blind: typed.blind,
+                            read: stamp.at,
+                            photo: typed.photo.clone(),
+                            note: note.clone(),
+                        };
+                        Wanted::new(stamp.subject("reading", u32::try_from(index).unwrap_or(u32::MAX)), Deed::Reading(reading))
+                    })
+                    .collect())
+            })
+            .map(drop)
+    }
+
+    /// The next board to look at without knowing its recipe; boards that this person read today on this scale are done.
+    ///
+    /// # Errors
+    /// No such trial; its plan is not fixed; no such scale.
+    pub fn reading_sheet(
+        &self,
+        state: &Notebook,
+        trial: &str,
+        measure: &str,
+        rater: &str,
+        now: Moment,
+    ) -> Result<ReadingSheet, StudioError> {
+        let record = &trial_of(state, trial)?.record;
+        let plan = state.plan_of(trial).ok_or_else(|| StudioError::Typed("fix the plan first: boards get their ids then".into()))?;
+        let measure = if measure.is_empty() { record.better.measure.as_str() } else { measure };
+        let scale = self.scale(state, measure).ok_or(StudioError::Missing("scale"))?;
+        let boards = state.boards_of(trial);
+        let rater = one_line(rater);
+        // Another person meets the boards in another order, always the same for that person and scale.
+        let seed = rater.bytes().chain(measure.bytes()).fold(plan.record.seed, |seed, byte| seed.wrapping_mul(31).wrapping_add(u64::from(byte)));
+        let today = now.local().0;
+        let done = |board: &str| {
+            state.readings_of(board).iter().any(|reading| {
+                reading.record.measure == measure && reading.record.rater == rater && reading.record.read.local().0 == today
+            })
+        };
+        let shuffled: Vec<_> =
+            trials::blind::order(seed, boards.len()).into_iter().filter_map(|at| boards.get(at)).filter(|board| state.loss_of(&board.subject).is_none()).collect();
+        let left: Vec<_> = shuffled.iter().filter(|board| !done(&board.subject)).collect();
+        Ok(ReadingSheet {
+            trial: trial.to_owned(),
+            question: record.question.clone(),
+            rater,
+            all: shuffled.len(),
+            left: left.len(),
+            board: left.first().map(|board| board.subject.clone()),
+            code: left.first().map_or_else(String::new, |board| board.record.blind.clone()),
+            strips: left.first().map_or_else(Vec::new, |board| board.record.planned.strips.clone()),
+            scale: view(&scale),
+            codes: shuffled.iter().map(|board| (board.record.blind.clone(), board.subject.clone())).collect(),
+        })
+    }
+}
+
+/// The painter's own scales.
+fn own_scales(state: &Notebook) -> Vec<Scale> {
+    let scale = |kept: &Kept<notebook::OwnScale>| {
+        let mut looks = kept.record.classes.iter().map(String::as_str);
+        let looks = [(); 6].map(|()| looks.next().unwrap_or(""));
+        Scale::own(&kept.record.name, Better::from_word(&kept.record.better).unwrap_or(Better::Smaller), looks).ok()
+    };
+    state.scales.values().filter_map(|kept| scale(kept)).collect()
+}
+
+fn view(scale: &Scale) -> ScaleView {
+    let value = |class: &trials::scales::Class| if class.mark.is_empty() { class.value.to_string() } else { class.mark.clone() };
+    ScaleView {
+        id: scale.id.as_str().to_owned(),
+        name: scale.name.clone(),
+        question: scale.question.clone(),
+        unit: scale.unit.clone(),
+        better: scale.better.as_str(),
+        how: scale.how.clone(),
+        scope: scale.scope.clone(),
+        source: scale.source.clone(),
+        spoils: scale.spoils,
+        yes_no: scale.kind == Kind::YesNo,
+        classes: scale.classes.iter().map(|class| ClassChoice { value: value(class), look: class.look.clone(), source: class.source.clone() }).collect(),
+    }
+}
+
+/// The scales of the book.
+pub(crate) fn book() -> Result<&'static ScaleBook, trials::causes::DataError> {
+    ScaleBook::builtin()
+}

@@ -1,0 +1,225 @@
+//! Where a trial stands, and the next thing to do.
+
+use notebook::{Day, Kept, Moment, Notebook, Trial};
+use show::{BoardRow, PlanCheck, PotView, RecipeText, RoadView, TangleView, TrialRow, TrialsView};
+use trials::looks::{Day as LookDay, due};
+use trials::plan::{Plan, tangles};
+
+use super::super::StudioError;
+use super::boards::{age_days, job_words};
+use super::{coats_wanted, drawn, recipe_name, trial_of};
+use crate::{VerdictRequest, Workbench};
+
+impl Workbench {
+    /// All trials, the one that wants something first.
+    pub fn trials(&self, state: &Notebook, now: Moment) -> TrialsView {
+        let mut rows: Vec<(u64, TrialRow)> = state
+            .trials
+            .values()
+            .map(|kept| {
+                let boards = state.boards_of(&kept.subject);
+                let row = TrialRow {
+                    subject: kept.subject.clone(),
+                    question: kept.record.question.clone(),
+                    next: self.next_step(state, kept, now).0,
+                    boards: boards.len(),
+                    lost: boards.iter().filter(|board| state.loss_of(&board.subject).is_some()).count(),
+                    readings: boards.iter().map(|board| state.readings_of(&board.subject).len()).sum(),
+                    on: kept.first.local().0.to_string(),
+                };
+                (kept.n, row)
+            })
+            .collect();
+        rows.sort_by_key(|(n, _)| std::cmp::Reverse(*n));
+        TrialsView { rows: rows.into_iter().map(|(_, row)| row).collect() }
+    }
+
+    /// The next thing to do, and the page where it is done.
+    fn next_step(&self, state: &Notebook, kept: &Kept<Trial>, now: Moment) -> (String, String) {
+        let subject = &kept.subject;
+        let here = format!("/trials/{subject}");
+        if state.plan_of(subject).is_none() {
+            return ("Look at the plan, then fix it.".into(), here);
+        }
+        let boards = state.boards_of(subject);
+        if boards.iter().all(|board| state.loss_of(&board.subject).is_some()) {
+            return ("All boards are lost: ask again with new ones.".into(), here);
+        }
+        if let Some((board, coat)) = self.next_to_lay(state, subject) {
+            let planned = state.boards.get(&board).map(|kept| kept.record.planned.clone()).unwrap_or_default();
+            return (
+                format!("Lay coat {coat} on board {} ({board}) from pot {}.", planned.number, planned.batch),
+                format!("{here}/lay"),
+            );
+        }
+        let sound: Vec<_> = boards.iter().filter(|board| state.loss_of(&board.subject).is_none()).collect();
+        let measure = &kept.record.better.measure;
+        let unread = sound.iter().filter(|board| !state.readings_of(&board.subject).iter().any(|r| r.record.measure == *measure)).count();
+        if unread > 0 {
+            return (format!("Look at the boards without knowing which is which: {unread} of {} are not read yet.", sound.len()), format!("{here}/read"));
+        }
+        if let Some(look) = self.looks(state, subject).into_iter().find(|(day, _)| day.number() >= now.local().0.number()) {
+            return (format!("Read the answer. The next look is due on {}.", look.0), format!("{here}/answer"));
+        }
+        ("Read the answer.".into(), format!("{here}/answer"))
+    }
+
+    /// Looks that are due after the last coat of the trial: day and words.
+    pub fn looks(&self, state: &Notebook, trial: &str) -> Vec<(Day, String)> {
+        let last = state.boards_of(trial).iter().flat_map(|board| state.coats_of(&board.subject)).map(|coat| coat.record.laid).max();
+        let Some((day, _)) = last.map(Moment::local) else { return Vec::new() };
+        let Ok(year) = u16::try_from(day.year) else { return Vec::new() };
+        let Ok(start) = LookDay::new(year, day.month, day.day) else { return Vec::new() };
+        due(start, 3)
+            .into_iter()
+            .map(|look| {
+                let (year, month, day) = look.day.parts();
+                (Day { year: i32::from(year), month, day }, look.after)
+            })
+            .collect()
+    }
+
+    /// The whole road of a trial.
+    ///
+    /// # Errors
+    /// No such trial.
+    pub fn road(&self, state: &Notebook, subject: &str, now: Moment) -> Result<RoadView, StudioError> {
+        let kept = trial_of(state, subject)?;
+        let trial = &kept.record;
+        let (next, next_at) = self.next_step(state, kept, now);
+        let fixed = state.plan_of(subject);
+        let plan = drawn(trial);
+        let scale = self.scale(state, &trial.better.measure);
+        let measure = scale.map_or_else(|| trial.better.measure.clone(), |scale| scale.name);
+        let boards: Vec<BoardRow> = if fixed.is_some() { self.board_rows(state, subject, now) } else { plan.as_ref().map(planned_rows).unwrap_or_default() };
+        let less = if trial.better.way == "larger" { "more" } else { "less" };
+        Ok(RoadView {
+            subject: subject.to_owned(),
+            from: kept.n,
+            question: trial.question.clone(),
+            next,
+            next_at,
+            better: format!("{less} is better: {measure}"),
+            better_fixed: kept.first.local().0.to_string(),
+            support: trial.support.clone(),
+            kept_same: trial.kept_same.clone(),
+            method: trial.method.clone(),
+            fixed: fixed.map(|plan| plan.first.local().0.to_string()),
+            seed: fixed.map(|kept| kept.record.seed).or_else(|| plan.as_ref().map(|plan| plan.seed)).unwrap_or_default().to_string(),
+            check: plan.as_ref().map(check),
+            recipes: trial.recipes.iter().map(|(name, told)| self.recipe_text(state, name, told)).collect(),
+            pots: if fixed.is_some() { self.pots_of(state, subject) } else { Vec::new() },
+            boards,
+            looks: self.looks(state, subject).into_iter().map(|(day, after)| (day.to_string(), after)).collect(),
+        })
+    }
+
+    fn recipe_text(&self, state: &Notebook, name: &str, told: &str) -> RecipeText {
+        let said = if told.trim().is_empty() {
+            String::new()
+        } else {
+            self.quick_sentence(&VerdictRequest { told: told.to_owned(), own: self.own_values(state), ..VerdictRequest::default() })
+        };
+        RecipeText { name: name.to_owned(), told: told.to_owned(), said }
+    }
+
+    fn board_rows(&self, state: &Notebook, trial: &str, now: Moment) -> Vec<BoardRow> {
+        let Ok(kept) = trial_of(state, trial) else { return Vec::new() };
+        state
+            .boards_of(trial)
+            .into_iter()
+            .map(|board| {
+                let planned = &board.record.planned;
+                let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+                let readings = state.readings_of(&board.subject).len();
+                let wanted = coats_wanted(&kept.record, planned);
+                let age = age_days(state, &board.subject, now);
+                let stands = match (state.loss_of(&board.subject), age) {
+                    (Some(why), _) => format!("lost: {why}"),
+                    (None, Some(days)) if laid >= wanted && readings > 0 => format!("{readings} readings, {days} days old"),
+                    (None, Some(days)) if laid >= wanted => format!("laid, {days} days old, not read"),
+                    _ => format!("{laid} of {wanted} coats"),
+                };
+                BoardRow {
+                    id: board.subject.clone(),
+                    number: planned.number.clone(),
+                    day: planned.day,
+                    pot: planned.batch.clone(),
+                    sheet: planned.sheet.clone(),
+                    order: planned.order,
+                    place: planned.place,
+                    recipe: planned.recipe.clone(),
+                    job: job_words(planned),
+                    strips: planned.strips.clone(),
+                    stands,
+                }
+            })
+            .collect()
+    }
+
+    /// Pots of a trial with what was planned and what was truly weighed.
+    fn pots_of(&self, state: &Notebook, trial: &str) -> Vec<PotView> {
+        let Ok(kept) = trial_of(state, trial) else { return Vec::new() };
+        let mut pots: Vec<PotView> = Vec::new();
+        for board in state.boards_of(trial) {
+            let planned = &board.record.planned;
+            if let Some(pot) = pots.iter_mut().find(|pot| pot.letter == planned.batch) {
+                pot.boards += 1;
+                continue;
+            }
+            let weighed = state.batch_of(trial, &planned.batch);
+            let request = self.pot_request(state, &kept.record, &board.record, &planned.batch);
+            pots.push(PotView {
+                letter: planned.batch.clone(),
+                day: planned.day,
+                recipe: planned.recipe.clone(),
+                boards: 1,
+                planned: kept.record.recipes.get(&planned.recipe).cloned().unwrap_or_default(),
+                weighed: weighed.map_or_else(String::new, |batch| batch.record.told.clone()),
+                note: weighed.map_or_else(String::new, |batch| batch.record.note.clone()),
+                from: weighed.map_or(0, |batch| batch.n),
+                said: if request.told.is_empty() { String::new() } else { self.quick_sentence(&request) },
+            });
+        }
+        pots
+    }
+
+    /// The verdict's sentence alone.
+    pub(crate) fn quick_sentence(&self, request: &VerdictRequest) -> String {
+        self.work(request).map_or_else(|why| why.to_string(), |worked| self.sentence(&worked))
+    }
+}
+
+fn planned_rows(plan: &Plan) -> Vec<BoardRow> {
+    plan.boards
+        .iter()
+        .map(|board| {
+            let planned = super::planned(plan, board);
+            BoardRow {
+                id: String::new(),
+                number: planned.number.clone(),
+                day: planned.day,
+                pot: planned.batch.clone(),
+                sheet: planned.sheet.clone(),
+                order: planned.order,
+                place: planned.place,
+                recipe: recipe_name(plan, board),
+                job: job_words(&planned),
+                strips: planned.strips.clone(),
+                stands: String::new(),
+            }
+        })
+        .collect()
+}
+
+/// What the boards can and can't answer.
+pub(crate) fn check(plan: &Plan) -> PlanCheck {
+    let found = tangles(plan);
+    PlanCheck {
+        can: found.can,
+        cannot: found.cannot,
+        tangles: found.found.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
+        notes: plan.notes.iter().map(|note| note.text.clone()).collect(),
+        spares: plan.spares,
+    }
+}
