@@ -14,12 +14,13 @@ import causes
 import film
 import formats
 import papers
+
+import typeset
 import units
 from program import Program, Refused
 from tally import Tally
 
-PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "formats": formats, "papers": papers}
-
+PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "formats": formats, "papers": papers, "typeset": typeset}
 
 def run(name, step, tally):
     before = tally.passed, tally.failed
@@ -31,7 +32,6 @@ def run(name, step, tally):
         tally.check(name, False, f"{type(error).__name__} {error} ({place.name}, line {place.lineno})")
     passed, failed = tally.passed - before[0], tally.failed - before[1]
     print(f"{name}: {passed} of {passed + failed} agree", flush=True)
-
 
 def main():
     reader = argparse.ArgumentParser(description=__doc__)
@@ -51,7 +51,6 @@ def main():
             run(name, lambda: part.check(Program(asked.program), tally), tally)
     print(f"{tally.passed} passed, {tally.failed} failed")
     return 1 if tally.failed else 0
-
 
 if __name__ == "__main__":
     sys.exit(main())

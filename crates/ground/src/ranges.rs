@@ -105,9 +105,8 @@ impl FilmRanges {
     pub fn dry_of(coats: &[(&Self, GramsPerSquareMetre)]) -> Figure {
         let best = coats.iter().map(|(ranges, laid)| thickness(&ranges.best, *laid)).sum();
         let count = coats.iter().map(|(ranges, _)| ranges.draws.len()).min().unwrap_or(0);
-        let draw = |index: usize| {
-            coats.iter().map(|(ranges, laid)| ranges.draws.get(index).map_or(f64::NAN, |film| thickness(film, *laid))).sum()
-        };
+        let draw =
+            |index: usize| coats.iter().map(|(ranges, laid)| ranges.draws.get(index).map_or(f64::NAN, |film| thickness(film, *laid))).sum();
         Figure::from_draws("dry_um", best, (0..count).map(draw).collect(), Unit::Micrometres)
     }
 

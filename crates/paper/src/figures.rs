@@ -42,10 +42,6 @@ impl Figures {
             Picture::Drawing(svg) => {
                 let svg = drawable(svg);
                 let tree = Tree::from_str(&svg, &svg_options()).map_err(|error| PaperError::Drawing { number, why: error.to_string() })?;
-                data = told(f64::from(tree.size().width()), f64::from(tree.size().height()));
-                crate::words::fit(&mut data)?;
-                data["svg"] = svg.into();
-                data["format"] = "svg".into();
                 let tall = f64::from(tree.size().height()) > TALL * f64::from(tree.size().width());
                 ("svg", svg, "svg", tall)
             }

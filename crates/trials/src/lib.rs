@@ -7,5 +7,5 @@
 pub mod blind;
 pub mod causes;
 pub mod looks;
-pub mod scales;
 pub mod plan;
+pub mod scales;

@@ -19,7 +19,9 @@ use trials::scales::ScaleBook;
 pub use beside::{Beside, BesideRequest};
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
-pub use studio::{KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedCoat, TypedJar, TypedReading, TypedTrial, TypedWeighing};
+pub use studio::{
+    KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedCoat, TypedJar, TypedReading, TypedTrial, TypedWeighing,
+};
 pub use verdict::{TextError, VerdictRequest};
 
 pub use notebook::{Day, Moment, Notebook, Stamp};

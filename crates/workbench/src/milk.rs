@@ -3,6 +3,8 @@
 mod plan;
 mod reading;
 
+pub(crate) use reading::sides;
+
 use binder::{BinderError, CurdFigures, Enough, curd_with_ranges};
 use ground::{Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};
 use materials::Material;

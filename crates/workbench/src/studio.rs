@@ -15,8 +15,8 @@ pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;
 pub use shelf::TypedJar;
-pub use trial::{TypedCoat, TypedReading, TypedTrial};
 pub(crate) use trial::book as scale_book;
+pub use trial::{TypedCoat, TypedReading, TypedTrial};
 
 /// A studio that is open.
 #[derive(Debug)]

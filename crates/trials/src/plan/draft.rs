@@ -282,7 +282,12 @@ pub(super) fn check(settings: &[Setting], about: &About, days: u32) -> Result<()
         let doubled = levels.iter().enumerate().any(|(at, level)| levels.iter().skip(at + 1).any(|other| other == level));
         let mixed = !setting.is_numeric() && levels.iter().any(|level| matches!(level, Value::Number(_)));
         let endless = levels.iter().any(|level| matches!(level, Value::Number(number) if !number.is_finite()));
-        if setting.levels.len() < 2 || setting.levels.len() > MOST_LEVELS || levels.len() < setting.levels.len() || doubled || mixed || endless
+        if setting.levels.len() < 2
+            || setting.levels.len() > MOST_LEVELS
+            || levels.len() < setting.levels.len()
+            || doubled
+            || mixed
+            || endless
         {
             return Err(PlanError::Levels(name.clone()));
         }

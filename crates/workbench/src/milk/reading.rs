@@ -238,7 +238,7 @@ impl Workbench {
 }
 
 /// Two sides in millimetres from text such as `20x25cm`, `8 x 10 in`, `200 mm by 250 mm`; centimetres where no unit stands.
-fn sides(text: &str) -> Option<(f64, f64)> {
+pub(crate) fn sides(text: &str) -> Option<(f64, f64)> {
     let lower = text.to_lowercase().replace(',', ".");
     let scale = [("mm", 1.0), ("cm", 10.0), ("inch", 25.4), ("in", 25.4), ("\"", 25.4)]
         .into_iter()

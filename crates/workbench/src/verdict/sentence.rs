@@ -8,7 +8,7 @@ use super::{Standing, Worked, said};
 use crate::Workbench;
 
 impl Workbench {
-    pub(super) fn sentence(&self, worked: &Worked) -> String {
+    pub(crate) fn sentence(&self, worked: &Worked) -> String {
         match &worked.standing {
             Standing::Word(words) => match words.second {
                 None => one_word(words.first, worked),

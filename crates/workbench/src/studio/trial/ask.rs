@@ -160,7 +160,9 @@ fn draw(form: &TypedTrial, about: About, seed: u64) -> Result<(TrialKind, Plan),
             let two = |which: &str| {
                 let kinds = [name(&format!("{which}_a")), name(&format!("{which}_b"))];
                 if name(&format!("{which}_name")).is_empty() || kinds.iter().any(String::is_empty) {
-                    return Err(StudioError::Typed(format!("the {which} thing that you change needs a name and two kinds, such as powder: chalk, gypsum")));
+                    return Err(StudioError::Typed(format!(
+                        "the {which} thing that you change needs a name and two kinds, such as powder: chalk, gypsum"
+                    )));
                 }
                 setting(&name(&format!("{which}_name")), &kinds, Per::Batch)
             };
@@ -181,7 +183,8 @@ fn draw(form: &TypedTrial, about: About, seed: u64) -> Result<(TrialKind, Plan),
 /// One setting with its kinds; all numbers make a measured one.
 fn setting(name: &str, kinds: &[String], per: Per) -> Result<Setting, StudioError> {
     let name = named(name, "the name of what you change", "powder")?;
-    let numbers: Option<Vec<f64>> = kinds.iter().map(|kind| kind.replace(',', ".").parse().ok().filter(|number: &f64| number.is_finite())).collect();
+    let numbers: Option<Vec<f64>> =
+        kinds.iter().map(|kind| kind.replace(',', ".").parse().ok().filter(|number: &f64| number.is_finite())).collect();
     let levels = match numbers {
         Some(mut numbers) => {
             numbers.sort_by(f64::total_cmp);
@@ -228,7 +231,13 @@ fn own(form: &TypedTrial, about: About, seed: u64) -> Result<Plan, StudioError> 
 }
 
 fn cells(line: &str) -> Vec<String> {
-    let mark = if line.contains(';') { ';' } else if line.contains('\t') { '\t' } else { ',' };
+    let mark = if line.contains(';') {
+        ';'
+    } else if line.contains('\t') {
+        '\t'
+    } else {
+        ','
+    };
     line.split(mark).map(one_line).collect()
 }
 
@@ -249,7 +258,8 @@ fn grid_as_trial(heading: &[String], rows: &[&str], about: &About) -> Result<Str
         table.push(row);
     }
     let column = |at: usize| table.iter().filter_map(move |row| row.get(at)).cloned().collect::<Vec<String>>();
-    let settings: Vec<usize> = (0..heading.len()).filter(|at| heading.get(*at).is_some_and(|name| !PLACES.contains(&name.as_str()))).collect();
+    let settings: Vec<usize> =
+        (0..heading.len()).filter(|at| heading.get(*at).is_some_and(|name| !PLACES.contains(&name.as_str()))).collect();
     if settings.is_empty() {
         return Err(StudioError::Typed("the heading names nothing that you change; write something like: day, pot, powder, binder".into()));
     }
@@ -313,4 +323,19 @@ fn without_lines(text: &str) -> String {
         .map(|line| line.split_once(": ").filter(|(front, _)| front.starts_with("line ")).map_or(line, |(_, rest)| rest))
         .collect::<Vec<_>>()
         .join(" ")
+}
+
+/// Least and largest side of a board, millimetres.
+const SIDES: std::ops::RangeInclusive<f64> = 10.0..=3000.0;
+
+impl Workbench {
+    /// Width and height of a board in millimetres from text such as `20 x 25 cm`, `8 x 10 in`.
+    fn board_size(&self, text: &str) -> Result<(Option<f64>, Option<f64>), StudioError> {
+        if text.trim().is_empty() {
+            return Ok((None, None));
+        }
+        let wrong = || StudioError::Typed("say the size of a board as \u{201c}20 x 25 cm\u{201d} or \u{201c}8 x 10 in\u{201d}".into());
+        let sides = crate::milk::sides(text).ok_or_else(wrong)?;
+        if SIDES.contains(&sides.0) && SIDES.contains(&sides.1) { Ok((Some(sides.0), Some(sides.1))) } else { Err(wrong()) }
+    }
 }

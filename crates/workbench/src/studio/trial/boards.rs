@@ -67,7 +67,12 @@ impl Workbench {
                 .photos
                 .values()
                 .filter(|photo| photo.record.of == subject)
-                .map(|photo| PhotoView { bytes: photo.record.bytes.clone(), caption: photo.record.caption.clone(), on: photo.at.to_string(), entry: photo.n })
+                .map(|photo| PhotoView {
+                    bytes: photo.record.bytes.clone(),
+                    caption: photo.record.caption.clone(),
+                    on: photo.at.to_string(),
+                    entry: photo.n,
+                })
                 .collect(),
             lost,
         })
@@ -79,7 +84,11 @@ impl Workbench {
         ReadingView {
             entry: kept.n,
             measure: scale.as_ref().map_or_else(|| reading.measure.clone(), |scale| scale.name.clone()),
-            value: value_words(&reading.value, scale.as_ref().map_or("", |scale| scale.unit.as_str()), scale.as_ref().is_some_and(|s| s.kind == trials::scales::Kind::YesNo)),
+            value: value_words(
+                &reading.value,
+                scale.as_ref().map_or("", |scale| scale.unit.as_str()),
+                scale.as_ref().is_some_and(|s| s.kind == trials::scales::Kind::YesNo),
+            ),
             strip: reading.strip,
             rater: reading.rater.clone(),
             blind: reading.blind,
@@ -117,7 +126,13 @@ impl Workbench {
     }
 
     /// The pots that coats came from, worked out from what was truly weighed, or else from the recipe as planned.
-    fn pots(&self, state: &Notebook, trial: &Trial, board: &Board, coats: &[&std::sync::Arc<Kept<Coat>>]) -> Result<Vec<(String, Worked)>, String> {
+    fn pots(
+        &self,
+        state: &Notebook,
+        trial: &Trial,
+        board: &Board,
+        coats: &[&std::sync::Arc<Kept<Coat>>],
+    ) -> Result<Vec<(String, Worked)>, String> {
         let mut out: Vec<(String, Worked)> = Vec::new();
         for coat in coats {
             let pot = pot_of(board, &coat.record);
@@ -139,7 +154,8 @@ impl Workbench {
     /// What went into a pot, as the reader takes it.
     pub(crate) fn pot_request(&self, state: &Notebook, trial: &Trial, board: &Board, pot: &str) -> VerdictRequest {
         let weighed = state.batch_of(&board.trial, pot);
-        let told = weighed.map_or_else(|| trial.recipes.get(&board.planned.recipe).cloned().unwrap_or_default(), |batch| batch.record.told.clone());
+        let told = weighed
+            .map_or_else(|| trial.recipes.get(&board.planned.recipe).cloned().unwrap_or_default(), |batch| batch.record.told.clone());
         VerdictRequest {
             told,
             choices: weighed.map(|batch| batch.record.choices.clone()).unwrap_or_default(),
@@ -197,7 +213,11 @@ fn weighed(
             None => by_pot.push((pot, mass)),
         }
     }
-    if by_pot.is_empty() { Err("not known: no coat was weighed".into()) } else { Ok(by_pot.into_iter().map(|(pot, mass)| (pot, GramsPerSquareMetre::new(mass))).collect()) }
+    if by_pot.is_empty() {
+        Err("not known: no coat was weighed".into())
+    } else {
+        Ok(by_pot.into_iter().map(|(pot, mass)| (pot, GramsPerSquareMetre::new(mass))).collect())
+    }
 }
 
 /// Share of the board that a coat covers: all of it, or the strips that get so many coats.
@@ -234,9 +254,11 @@ fn coat_view(trial: &Trial, board: &Board, kept: &Kept<Coat>) -> CoatView {
 
 /// "across the last one", if the last coat's direction is known.
 fn across(coats: &[&std::sync::Arc<Kept<Coat>>]) -> String {
-    coats.last().map(|coat| coat.record.direction.as_str()).filter(|way| !way.is_empty()).map_or_else(String::new, |way| {
-        format!(", across the last one ({way})")
-    })
+    coats
+        .last()
+        .map(|coat| coat.record.direction.as_str())
+        .filter(|way| !way.is_empty())
+        .map_or_else(String::new, |way| format!(", across the last one ({way})"))
 }
 
 pub(crate) fn job_words(planned: &Planned) -> String {

@@ -49,7 +49,9 @@ impl Workbench {
             .write(stamp, |state| {
                 let kept = trial_of(state, subject)?;
                 let Some(plan) = drawn(&kept.record) else {
-                    return Err(StudioError::Typed("this plan was drawn by an older version and can't be read; ask the question again".into()));
+                    return Err(StudioError::Typed(
+                        "this plan was drawn by an older version and can't be read; ask the question again".into(),
+                    ));
                 };
                 let check = tangles(&plan);
                 let fixed = FixedPlan {

@@ -93,7 +93,9 @@ impl Workbench {
         stamp: &Stamp,
     ) -> Result<(), StudioError> {
         if told.trim().is_empty() {
-            return Err(StudioError::Typed("write down what you weighed, one thing after the other, like: 252 g chalk, 15.1 g rabbit skin glue, 208 g water".into()));
+            return Err(StudioError::Typed(
+                "write down what you weighed, one thing after the other, like: 252 g chalk, 15.1 g rabbit skin glue, 208 g water".into(),
+            ));
         }
         let (told, note) = (remark(told)?, remark(note)?);
         studio
@@ -111,9 +113,7 @@ impl Workbench {
                 };
                 Ok(vec![match state.batch_of(trial, letter) {
                     None => Wanted::new(format!("pot-{letter}-of-{trial}"), Deed::Batch(batch)),
-                    Some(known) => {
-                        Wanted::edit(&known.subject, from, Deed::Batch(Batch { ready: known.record.ready, ..batch }))
-                    }
+                    Some(known) => Wanted::edit(&known.subject, from, Deed::Batch(Batch { ready: known.record.ready, ..batch })),
                 }])
             })
             .map(drop)

@@ -72,7 +72,8 @@ impl Workbench {
     /// # Errors
     /// A value that the scale does not have; a lost board; no such scale.
     pub fn read_board(&self, studio: &Studio, typed: &TypedReading, stamp: &Stamp) -> Result<(), StudioError> {
-        let scale = self.scale(&studio.state(), &typed.measure).ok_or_else(|| StudioError::Typed("choose what you read off the board".into()))?;
+        let scale =
+            self.scale(&studio.state(), &typed.measure).ok_or_else(|| StudioError::Typed("choose what you read off the board".into()))?;
         let read = if self.scales.scale(&scale.id).is_some() {
             self.scales.read(&scale, &typed.value).map_err(StudioError::typed)?
         } else {
@@ -135,15 +136,20 @@ impl Workbench {
         let boards = state.boards_of(trial);
         let rater = one_line(rater);
         // Another person meets the boards in another order, always the same for that person and scale.
-        let seed = rater.bytes().chain(measure.bytes()).fold(plan.record.seed, |seed, byte| seed.wrapping_mul(31).wrapping_add(u64::from(byte)));
+        let seed =
+            rater.bytes().chain(measure.bytes()).fold(plan.record.seed, |seed, byte| seed.wrapping_mul(31).wrapping_add(u64::from(byte)));
         let today = now.local().0;
         let done = |board: &str| {
-            state.readings_of(board).iter().any(|reading| {
-                reading.record.measure == measure && reading.record.rater == rater && reading.record.read.local().0 == today
-            })
+            state
+                .readings_of(board)
+                .iter()
+                .any(|reading| reading.record.measure == measure && reading.record.rater == rater && reading.record.read.local().0 == today)
         };
-        let shuffled: Vec<_> =
-            trials::blind::order(seed, boards.len()).into_iter().filter_map(|at| boards.get(at)).filter(|board| state.loss_of(&board.subject).is_none()).collect();
+        let shuffled: Vec<_> = trials::blind::order(seed, boards.len())
+            .into_iter()
+            .filter_map(|at| boards.get(at))
+            .filter(|board| state.loss_of(&board.subject).is_none())
+            .collect();
         let left: Vec<_> = shuffled.iter().filter(|board| !done(&board.subject)).collect();
         Ok(ReadingSheet {
             trial: trial.to_owned(),
@@ -183,7 +189,11 @@ fn view(scale: &Scale) -> ScaleView {
         source: scale.source.clone(),
         spoils: scale.spoils,
         yes_no: scale.kind == Kind::YesNo,
-        classes: scale.classes.iter().map(|class| ClassChoice { value: value(class), look: class.look.clone(), source: class.source.clone() }).collect(),
+        classes: scale
+            .classes
+            .iter()
+            .map(|class| ClassChoice { value: value(class), look: class.look.clone(), source: class.source.clone() })
+            .collect(),
     }
 }
 

@@ -47,16 +47,16 @@ impl Workbench {
         }
         if let Some((board, coat)) = self.next_to_lay(state, subject) {
             let planned = state.boards.get(&board).map(|kept| kept.record.planned.clone()).unwrap_or_default();
-            return (
-                format!("Lay coat {coat} on board {} ({board}) from pot {}.", planned.number, planned.batch),
-                format!("{here}/lay"),
-            );
+            return (format!("Lay coat {coat} on board {} ({board}) from pot {}.", planned.number, planned.batch), format!("{here}/lay"));
         }
         let sound: Vec<_> = boards.iter().filter(|board| state.loss_of(&board.subject).is_none()).collect();
         let measure = &kept.record.better.measure;
         let unread = sound.iter().filter(|board| !state.readings_of(&board.subject).iter().any(|r| r.record.measure == *measure)).count();
         if unread > 0 {
-            return (format!("Look at the boards without knowing which is which: {unread} of {} are not read yet.", sound.len()), format!("{here}/read"));
+            return (
+                format!("Look at the boards without knowing which is which: {unread} of {} are not read yet.", sound.len()),
+                format!("{here}/read"),
+            );
         }
         if let Some(look) = self.looks(state, subject).into_iter().find(|(day, _)| day.number() >= now.local().0.number()) {
             return (format!("Read the answer. The next look is due on {}.", look.0), format!("{here}/answer"));
@@ -91,7 +91,8 @@ impl Workbench {
         let plan = drawn(trial);
         let scale = self.scale(state, &trial.better.measure);
         let measure = scale.map_or_else(|| trial.better.measure.clone(), |scale| scale.name);
-        let boards: Vec<BoardRow> = if fixed.is_some() { self.board_rows(state, subject, now) } else { plan.as_ref().map(planned_rows).unwrap_or_default() };
+        let boards: Vec<BoardRow> =
+            if fixed.is_some() { self.board_rows(state, subject, now) } else { plan.as_ref().map(planned_rows).unwrap_or_default() };
         let less = if trial.better.way == "larger" { "more" } else { "less" };
         Ok(RoadView {
             subject: subject.to_owned(),
