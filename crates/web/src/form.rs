@@ -55,11 +55,6 @@ impl Fields {
         self.0.iter().map(|(name, value)| (name.as_str(), value.as_str()))
     }
 
-    /// Every value of a field that may come several times.
-    pub(crate) fn all(&self, name: &str) -> Vec<String> {
-        self.iter().filter(|(field, _)| *field == name).map(|(_, value)| value.to_owned()).collect()
-    }
-
     /// A whole number that the page itself wrote into the form; 0 where there is none.
     pub(crate) fn entry(&self, name: &str) -> u64 {
         self.get(name).parse().unwrap_or(0)
@@ -81,8 +76,8 @@ impl Fields {
         (!text.is_empty()).then(|| text.parse().unwrap_or(0))
     }
 
-    /// Fields `prefix` + name, as a map.
-    fn under(&self, prefix: &str) -> BTreeMap<String, String> {
+    /// Fields `prefix` + name, as a map; empty ones are left out.
+    pub(crate) fn under(&self, prefix: &str) -> BTreeMap<String, String> {
         self.0
             .iter()
             .filter(|(_, value)| !value.is_empty())
@@ -133,6 +128,11 @@ impl Fields {
             warmth_c: self.number("warmth"),
         }
     }
+}
+
+/// The part of an address behind the question mark.
+pub(crate) fn query(fields: &[(&str, &str)]) -> String {
+    serde_urlencoded::to_string(fields).unwrap_or_default()
 }
 
 /// A number with a decimal point or comma. "1,000" may be a thousand or one, so it is none.

@@ -63,6 +63,11 @@ impl Room {
         &self.app
     }
 
+    /// Now where the program runs.
+    pub(crate) fn now() -> workbench::Moment {
+        clock::now()
+    }
+
     /// Today where the program runs.
     pub(crate) fn today() -> Day {
         clock::now().local().0

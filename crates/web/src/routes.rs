@@ -12,6 +12,9 @@ use crate::{App, assets, door, layout, pages};
 /// A form of 64 kB of text, three bytes a character at worst once it is encoded, and its other fields.
 const MOST_FORM: usize = 256 * 1024;
 
+/// A photo of 40 MB and its caption.
+const MOST_PHOTO: usize = 41 * 1024 * 1024;
+
 /// All pages behind their door.
 pub fn router(app: App) -> Router {
     Router::new()
@@ -36,6 +39,22 @@ pub fn router(app: App) -> Router {
         .route("/shelf/{subject}", get(pages::shelf::one))
         .route("/weigh", get(pages::shelf::weigh).post(pages::shelf::weigh_for))
         .route("/weigh/keep", post(pages::shelf::keep_weighing))
+        .route("/trials", get(pages::trials::list).post(pages::trials::ask))
+        .route("/trials/new", get(pages::trials::new))
+        .route("/trials/{subject}", get(pages::road::page))
+        .route("/trials/{subject}/recipes", post(pages::road::recipes_told))
+        .route("/trials/{subject}/fix", post(pages::road::fix))
+        .route("/trials/{subject}/pot", post(pages::road::pot))
+        .route("/trials/{subject}/lay", get(pages::board::lay))
+        .route("/trials/{subject}/read", get(pages::reading::page).post(pages::reading::keep))
+        .route("/trials/{subject}/looks.ics", get(pages::looks::calendar))
+        .route("/board", get(pages::board::find))
+        .route("/board/{id}", get(pages::board::page))
+        .route("/board/{id}/coat", post(pages::board::coat))
+        .route("/board/{id}/lost", post(pages::board::lost))
+        .route("/board/{id}/photo", post(pages::photo::file).layer(DefaultBodyLimit::max(MOST_PHOTO)))
+        .route("/photo/{name}", get(pages::photo::show))
+        .route("/scales", get(pages::reading::scales).post(pages::reading::make_scale))
         .route("/notebook", get(pages::notebook::page))
         .route("/notebook/take-back", post(pages::notebook::strike))
         .route("/example", post(pages::example::visit))

@@ -1,6 +1,7 @@
 //! A module a page.
 
 pub(crate) mod beside;
+pub(crate) mod board;
 pub(crate) mod books;
 pub(crate) mod card;
 pub(crate) mod example;
@@ -8,7 +9,12 @@ pub(crate) mod failed;
 pub(crate) mod front;
 pub(crate) mod jars;
 pub(crate) mod kept;
+pub(crate) mod looks;
 pub(crate) mod milk;
 pub(crate) mod notebook;
+pub(crate) mod photo;
+pub(crate) mod reading;
+pub(crate) mod road;
 pub(crate) mod shelf;
+pub(crate) mod trials;
 pub(crate) mod verdict;
