@@ -1,6 +1,6 @@
 //! The files as a whole. What stands in them is read back by another library, see `reference/papers.py`.
 
-#[path = "../examples/golden/lighthouse.rs"]
+#[path = "../examples/golden/lighthouse/mod.rs"]
 mod lighthouse;
 
 use paper::{PaperError, PhotoError};
@@ -8,24 +8,30 @@ use show::paper::{CardAmount, CardStep, PaperFigure, Picture};
 
 #[test]
 fn the_same_view_gives_the_same_bytes() {
-    assert!(paper::pdf(&lighthouse::paper()).unwrap() == paper::pdf(&lighthouse::paper()).unwrap());
-    assert!(paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap() == paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap());
-    assert!(paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap() == paper::board_sheet_pdf(&lighthouse::board_sheet()).unwrap());
-    let card = paper::picture_card_png(&lighthouse::picture_card()).unwrap();
-    assert!(card == paper::picture_card_png(&lighthouse::picture_card()).unwrap());
+    assert!(paper::pdf(&lighthouse::study::paper()).unwrap() == paper::pdf(&lighthouse::study::paper()).unwrap());
+    assert!(
+        paper::recipe_card_pdf(&lighthouse::sheets::recipe_card()).unwrap()
+            == paper::recipe_card_pdf(&lighthouse::sheets::recipe_card()).unwrap()
+    );
+    assert!(
+        paper::board_sheet_pdf(&lighthouse::sheets::board_sheet()).unwrap()
+            == paper::board_sheet_pdf(&lighthouse::sheets::board_sheet()).unwrap()
+    );
+    let card = paper::picture_card_png(&lighthouse::sheets::picture_card()).unwrap();
+    assert!(card == paper::picture_card_png(&lighthouse::sheets::picture_card()).unwrap());
     // PNG, ISO/IEC 15948: width and height are the first two numbers of the head.
     assert_eq!((&card[1..4], &card[16..24]), (b"PNG".as_slice(), [0, 0, 4, 56, 0, 0, 5, 70].as_slice()));
 }
 
 #[test]
 fn papers_made_side_by_side_do_not_mix() {
-    let alone = paper::pdf(&lighthouse::empty_paper()).unwrap();
+    let alone = paper::pdf(&lighthouse::odd::empty_paper()).unwrap();
     std::thread::scope(|scope| {
         let many: Vec<_> = (0..4)
             .map(|_| {
                 scope.spawn(|| {
-                    paper::recipe_card_pdf(&lighthouse::recipe_card()).unwrap();
-                    paper::pdf(&lighthouse::empty_paper()).unwrap()
+                    paper::recipe_card_pdf(&lighthouse::sheets::recipe_card()).unwrap();
+                    paper::pdf(&lighthouse::odd::empty_paper()).unwrap()
                 })
             })
             .collect();
@@ -37,15 +43,15 @@ fn papers_made_side_by_side_do_not_mix() {
 
 #[test]
 fn odd_texts_are_set_as_they_stand() {
-    assert!(paper::pdf(&lighthouse::odd_paper()).unwrap().starts_with(b"%PDF-"));
-    let odd = || lighthouse::ODD.iter().map(|&text| text.to_owned());
-    let mut card = lighthouse::recipe_card();
-    card.title = lighthouse::ODD[1].into();
-    card.made_with = lighthouse::ODD[0].into();
+    assert!(paper::pdf(&lighthouse::odd::odd_paper()).unwrap().starts_with(b"%PDF-"));
+    let odd = || lighthouse::odd::ODD.iter().map(|&text| text.to_owned());
+    let mut card = lighthouse::sheets::recipe_card();
+    card.title = lighthouse::odd::ODD[1].into();
+    card.made_with = lighthouse::odd::ODD[0].into();
     card.amounts = odd().map(|text| CardAmount { name: text.clone(), grams: text.clone(), kitchen: text }).collect();
     card.steps = odd().map(|text| CardStep { text: text.clone(), caution: text }).collect();
     assert!(paper::recipe_card_pdf(&card).is_ok());
-    let mut sheet = lighthouse::board_sheet();
+    let mut sheet = lighthouse::sheets::board_sheet();
     for (label, text) in sheet.labels.iter_mut().zip(odd()) {
         (label.recipe, label.hazards) = (text.clone(), text);
     }
@@ -54,7 +60,7 @@ fn odd_texts_are_set_as_they_stand() {
     sheet.batches[0].steps = card.steps;
     assert!(paper::board_sheet_pdf(&sheet).is_ok());
     for text in odd() {
-        let mut picture = lighthouse::picture_card();
+        let mut picture = lighthouse::sheets::picture_card();
         picture.title.clone_from(&text);
         picture.failed = vec![text.clone()];
         assert!(paper::picture_card_png(&picture).is_ok(), "{text}");
@@ -63,10 +69,10 @@ fn odd_texts_are_set_as_they_stand() {
 
 #[test]
 fn a_sheet_without_boards_is_a_sheet() {
-    let mut sheet = lighthouse::board_sheet();
+    let mut sheet = lighthouse::sheets::board_sheet();
     (sheet.labels, sheet.batches, sheet.laying) = (vec![], vec![], vec![]);
     assert!(paper::board_sheet_pdf(&sheet).is_ok());
-    let mut card = lighthouse::recipe_card();
+    let mut card = lighthouse::sheets::recipe_card();
     (card.amounts, card.steps, card.allergens) = (vec![], vec![], String::new());
     assert!(paper::recipe_card_pdf(&card).is_ok());
 }
@@ -74,7 +80,7 @@ fn a_sheet_without_boards_is_a_sheet() {
 #[test]
 fn what_can_not_be_set_is_named_with_its_mend() {
     let told = |change: fn(&mut show::paper::PaperView)| {
-        let mut view = lighthouse::paper();
+        let mut view = lighthouse::study::paper();
         change(&mut view);
         paper::pdf(&view).unwrap_err()
     };
@@ -94,14 +100,14 @@ fn what_can_not_be_set_is_named_with_its_mend() {
     let text = told(|view| view.photos[0].alt = String::new()).to_string();
     assert!(text.contains("picture 1") && text.contains("say in a sentence"), "{text}");
 
-    let mut sheet = lighthouse::board_sheet();
+    let mut sheet = lighthouse::sheets::board_sheet();
     sheet.labels[0].board = "x".repeat(65);
     assert!(matches!(paper::board_sheet_pdf(&sheet), Err(PaperError::Mark(_))));
 }
 
 #[test]
 fn a_drawing_reads_no_file() {
-    let mut view = lighthouse::empty_paper();
+    let mut view = lighthouse::odd::empty_paper();
     let svg = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><image href='Cargo.toml' width='9' height='9'/>\
                <image href='tide.svg' width='9' height='9'/></svg>";
     view.result.pictures = vec![PaperFigure { picture: Picture::Drawing(svg.into()), alt: "nothing".into(), caption: String::new() }];

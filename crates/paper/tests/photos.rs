@@ -76,10 +76,10 @@ fn a_plain_photo_is_plain() {
 
 #[test]
 fn a_photo_with_notes_does_not_go_into_a_paper() {
-    #[path = "../examples/golden/lighthouse.rs"]
+    #[path = "../examples/golden/lighthouse/mod.rs"]
     #[expect(dead_code, reason = "one view of several")]
     mod lighthouse;
-    let mut view = lighthouse::empty_paper();
+    let mut view = lighthouse::odd::empty_paper();
     let figure =
         |bytes| show::paper::PaperFigure { picture: show::paper::Picture::Photo(bytes), alt: "a board".into(), caption: String::new() };
     let plain = encoded(ImageFormat::Jpeg);
