@@ -31,6 +31,9 @@ pub(crate) enum Command {
     Jars(Jars),
     /// The handbook recipes and their places on the rule.
     Books(Books),
+    /// The notebook on disk: copy it, put a copy back, look whether it is sound.
+    #[command(subcommand)]
+    Studio(StudioCommand),
     /// The JSON schema of a report.
     Schema {
         /// Which report.
@@ -40,7 +43,7 @@ pub(crate) enum Command {
 
 impl Default for Command {
     fn default() -> Self {
-        Self::Open(Open { port: DEFAULT_PORT, no_browser: false, example: false })
+        Self::Open(Open { port: DEFAULT_PORT, studio: None, no_browser: false, example: false })
     }
 }
 
@@ -52,6 +55,9 @@ pub(crate) struct Open {
     /// Port on this computer; 0 takes any free one.
     #[arg(long, default_value_t = DEFAULT_PORT)]
     pub(crate) port: u16,
+    /// Folder of the studio; without it the usual one of this computer.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) studio: Option<PathBuf>,
     /// Print the address and do not open a browser.
     #[arg(long)]
     pub(crate) no_browser: bool,
@@ -170,6 +176,35 @@ pub(crate) struct Books {
     /// Print the report as JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum StudioCommand {
+    /// Copy the studio, photos too, into a folder that does not exist yet.
+    Backup {
+        /// The new folder.
+        to: PathBuf,
+        /// Folder of the studio; without it the usual one of this computer.
+        #[arg(long, value_name = "DIR")]
+        studio: Option<PathBuf>,
+    },
+    /// Put a copy back where no studio is.
+    Restore {
+        /// The copy.
+        from: PathBuf,
+        /// Where to; without it the usual folder of this computer.
+        #[arg(long, value_name = "DIR")]
+        studio: Option<PathBuf>,
+    },
+    /// Look at every entry and every photo; exit code 1 if any is missing or hurt.
+    Check {
+        /// Folder of the studio; without it the usual one of this computer.
+        #[arg(long, value_name = "DIR")]
+        studio: Option<PathBuf>,
+        /// Print the report as JSON.
+        #[arg(long)]
+        json: bool,
+    },
 }
 
 /// Reports that have a schema.

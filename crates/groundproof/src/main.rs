@@ -6,6 +6,7 @@ mod command;
 mod lookup;
 mod open;
 mod size;
+mod studio;
 
 use std::process::ExitCode;
 
@@ -24,6 +25,7 @@ fn main() -> ExitCode {
         Command::Beside(options) => command::beside(&options),
         Command::Jars(options) => lookup::jars(&options),
         Command::Books(options) => lookup::books(&options),
+        Command::Studio(command) => studio::run(&command),
         Command::Schema { name } => command::schema(name),
     };
     match done {

@@ -10,6 +10,7 @@ use workbench::Workbench;
 
 use crate::arguments::{DEFAULT_PORT, Open};
 use crate::command::Failure;
+use crate::studio;
 
 /// Requests under way get this long when the program is told to end.
 const GRACE: Duration = Duration::from_millis(1500);
@@ -17,7 +18,10 @@ const GRACE: Duration = Duration::from_millis(1500);
 pub(crate) fn run(options: &Open) -> Result<(), Failure> {
     let could_not = |why: &dyn std::fmt::Display| Failure::CouldNot(Some(why.to_string()));
     let bench = Workbench::open().map_err(|e| could_not(&e))?;
-    let studio = workbench::Studio::in_memory(false).map_err(|e| could_not(&e))?;
+    let studio = studio::open(options.studio.as_deref())?;
+    for warning in studio.keeper().info().map_err(|e| could_not(&e))?.warnings {
+        complain(&warning);
+    }
     let example = options.example;
     let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().map_err(|e| could_not(&e))?;
     runtime.block_on(async {
