@@ -31,7 +31,7 @@ pub use report::{
 };
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use trial::{
-    BoardRow, BoardView, ClassChoice, CoatView, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText, RoadView, ScaleView,
+    BoardLine, BoardView, ClassChoice, CoatView, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText, RoadView, ScaleView,
     TangleView, TrialRow, TrialsView,
 };
 pub use write::{Written, capital, kitchen, number, percent, plain, range, times, write};

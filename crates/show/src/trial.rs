@@ -88,7 +88,7 @@ pub struct PotView {
 
 /// A board in a list.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct BoardRow {
+pub struct BoardLine {
     /// Id; empty before the plan is fixed.
     pub id: String,
     /// Number in the plan.
@@ -147,7 +147,7 @@ pub struct RoadView {
     /// Pots.
     pub pots: Vec<PotView>,
     /// Boards.
-    pub boards: Vec<BoardRow>,
+    pub boards: Vec<BoardLine>,
     /// Looks due: day, and how long after the last coat.
     pub looks: Vec<(String, String)>,
 }

@@ -3,7 +3,7 @@
 use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use show::{BoardRow, PlanCheck, PotView, RoadView};
+use show::{BoardLine, PlanCheck, PotView, RoadView};
 
 use super::kept::refused;
 use super::notebook::take_back;
@@ -104,7 +104,7 @@ fn recipes(room: &Room, view: &RoadView) -> Markup {
     }
 }
 
-fn boards(rows: &[BoardRow]) -> Markup {
+fn boards(rows: &[BoardLine]) -> Markup {
     html! {
         div .wide tabindex="0" role="region" aria-label="Boards" {
             table .pot {

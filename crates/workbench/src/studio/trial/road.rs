@@ -1,7 +1,7 @@
 //! Where a trial stands, and the next thing to do.
 
 use notebook::{Day, Kept, Moment, Notebook, Trial};
-use show::{BoardRow, PlanCheck, PotView, RecipeText, RoadView, TangleView, TrialRow, TrialsView};
+use show::{BoardLine, PlanCheck, PotView, RecipeText, RoadView, TangleView, TrialRow, TrialsView};
 use trials::looks::{Day as LookDay, due};
 use trials::plan::{Plan, tangles};
 
@@ -91,7 +91,7 @@ impl Workbench {
         let plan = drawn(trial);
         let scale = self.scale(state, &trial.better.measure);
         let measure = scale.map_or_else(|| trial.better.measure.clone(), |scale| scale.name);
-        let boards: Vec<BoardRow> =
+        let boards: Vec<BoardLine> =
             if fixed.is_some() { self.board_rows(state, subject, now) } else { plan.as_ref().map(planned_rows).unwrap_or_default() };
         let less = if trial.better.way == "larger" { "more" } else { "less" };
         Ok(RoadView {
@@ -124,7 +124,7 @@ impl Workbench {
         RecipeText { name: name.to_owned(), told: told.to_owned(), said }
     }
 
-    fn board_rows(&self, state: &Notebook, trial: &str, now: Moment) -> Vec<BoardRow> {
+    fn board_rows(&self, state: &Notebook, trial: &str, now: Moment) -> Vec<BoardLine> {
         let Ok(kept) = trial_of(state, trial) else { return Vec::new() };
         state
             .boards_of(trial)
@@ -141,7 +141,7 @@ impl Workbench {
                     (None, Some(days)) if laid >= wanted => format!("laid, {days} days old, not read"),
                     _ => format!("{laid} of {wanted} coats"),
                 };
-                BoardRow {
+                BoardLine {
                     id: board.subject.clone(),
                     number: planned.number.clone(),
                     day: planned.day,
@@ -191,12 +191,12 @@ impl Workbench {
     }
 }
 
-fn planned_rows(plan: &Plan) -> Vec<BoardRow> {
+fn planned_rows(plan: &Plan) -> Vec<BoardLine> {
     plan.boards
         .iter()
         .map(|board| {
             let planned = super::planned(plan, board);
-            BoardRow {
+            BoardLine {
                 id: String::new(),
                 number: planned.number.clone(),
                 day: planned.day,
