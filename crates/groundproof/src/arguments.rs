@@ -31,6 +31,8 @@ pub(crate) enum Command {
     Jars(Jars),
     /// The handbook recipes and their places on the rule.
     Books(Books),
+    /// A trial of boards: who comes when, and what could be tangled.
+    Plan(Plan),
     /// The JSON schema of a report.
     Schema {
         /// Which report.
@@ -169,6 +171,18 @@ pub(crate) struct Books {
     pub(crate) json: bool,
 }
 
+#[derive(Debug, Args)]
+pub(crate) struct Plan {
+    /// Trial file; standard input if none.
+    pub(crate) trial: Option<PathBuf>,
+    /// Draw order and places from this seed instead of the file's.
+    #[arg(long)]
+    pub(crate) seed: Option<u64>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
 /// Reports that have a schema.
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub(crate) enum Report {
@@ -184,6 +198,8 @@ pub(crate) enum Report {
     Jars,
     /// `groundproof books 1`.
     Books,
+    /// `groundproof plan 1`.
+    Plan,
 }
 
 fn pair(text: &str) -> Result<(String, String), String> {

@@ -5,6 +5,7 @@ mod arguments;
 mod command;
 mod lookup;
 mod open;
+mod plan;
 mod size;
 
 use std::process::ExitCode;
@@ -24,6 +25,7 @@ fn main() -> ExitCode {
         Command::Beside(options) => command::beside(&options),
         Command::Jars(options) => lookup::jars(&options),
         Command::Books(options) => lookup::books(&options),
+        Command::Plan(options) => plan::plan(&options),
         Command::Schema { name } => command::schema(name),
     };
     match done {

@@ -6,6 +6,7 @@ mod answer;
 mod card;
 mod jar;
 mod picture;
+mod plan;
 mod report;
 mod write;
 
@@ -16,6 +17,10 @@ pub use card::{
 };
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
+pub use plan::{
+    BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
+    SettingReport, SettingValue, TangleReport,
+};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
     WarningReport, WordReport,

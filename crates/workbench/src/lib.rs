@@ -7,6 +7,7 @@ mod books;
 mod failed;
 mod jars;
 mod milk;
+mod plan;
 mod verdict;
 
 use binder::BinderBook;
@@ -17,6 +18,7 @@ use trials::causes::CauseBook;
 pub use beside::{Beside, BesideRequest};
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
+pub use plan::PlanTextError;
 pub use verdict::{TextError, VerdictRequest};
 
 /// Version of the program, as printed in reports.
