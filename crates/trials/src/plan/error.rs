@@ -32,7 +32,9 @@ impl std::error::Error for TextFaults {}
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum PlanError {
     /// Parts are given and no boards: blends would have to be chosen.
-    #[error("choosing the blends is not built yet: type the boards with their shares, such as board = [{{ id = \"01\", chalk = \"0.5\" }}]")]
+    #[error(
+        "choosing the blends is not built yet: type the boards with their shares, such as board = [{{ id = \"01\", chalk = \"0.5\" }}]"
+    )]
     BlendsNotChosen,
     /// There is nothing to compare.
     #[error("there is nothing to compare: name a setting with two kinds or values, or type the boards")]

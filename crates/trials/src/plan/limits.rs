@@ -15,5 +15,4 @@ pub const MOST_DAYS: u32 = 366;
 /// Longest name, letters.
 pub const MOST_NAME: usize = 60;
 /// Names that mean something on a board.
-pub const TAKEN: [&str; 11] =
-    ["id", "day", "batch", "sheet", "order", "place", "kind", "job", "shares", "settings", "strips"];
+pub const TAKEN: [&str; 11] = ["id", "day", "batch", "sheet", "order", "place", "kind", "job", "shares", "settings", "strips"];

@@ -19,9 +19,7 @@ mod typed;
 pub use crossed::{CrossedWish, crossed};
 pub use draft::About;
 pub use error::{PlanError, TextFault, TextFaults};
-pub use model::{
-    Better, BoardKind, Control, Job, Note, Often, Part, PartKind, Per, Plan, PlannedBoard, Ready, Setting, Shape, Value, Way,
-};
+pub use model::{Better, BoardKind, Control, Job, Note, Often, Part, PartKind, Per, Plan, PlannedBoard, Ready, Setting, Shape, Value, Way};
 pub use ready::{StairWish, TwoByTwoWish, stair, two_by_two};
 pub use tangles::{Criterion, ExtraBoard, Least, Reading, Table, Tangle, TangleKind, Tangles, tangles};
 pub use text::{Limit, Limited, Size, TrialText, TypedBoard};

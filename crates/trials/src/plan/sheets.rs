@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use statistics::{Chance, Columns, correlations};
 
-use super::factors::{DAY, Facts, Factor, SHEET, facts};
+use super::factors::{DAY, Factor, Facts, SHEET, facts};
 use super::model::{BoardKind, PlannedBoard, Setting};
 
 /// How many ways to deal are tried. Model choice: more hardly find a better one for trials of a studio's size.
@@ -109,4 +109,3 @@ fn uneven(recipes: &[&PlannedBoard]) -> f64 {
     };
     counts.values().map(spread).fold(0.0, f64::max)
 }
-

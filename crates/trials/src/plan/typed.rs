@@ -91,7 +91,9 @@ fn as_typed(text: &TrialText, seed: u64) -> Result<Plan, PlanError> {
         notes.push(Note::new(
             "boards-typed",
             "size",
-            format!("The trial asks for {asked} boards and types {recipes}; the typed ones are planned. Type the rest, or mend the number."),
+            format!(
+                "The trial asks for {asked} boards and types {recipes}; the typed ones are planned. Type the rest, or mend the number."
+            ),
         ));
     }
     if !text.found_settings.is_empty() {
@@ -243,7 +245,9 @@ fn mixed_pots(text: &TrialText) -> Vec<Note> {
             notes.push(Note::new(
                 "mixed-pot",
                 &format!("line {}", board.line),
-                format!("Pot {batch} has boards that differ in {name}, which one pot can't. Give them pots of their own, or mend the board."),
+                format!(
+                    "Pot {batch} has boards that differ in {name}, which one pot can't. Give them pots of their own, or mend the board."
+                ),
             ));
         }
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use statistics::Columns;
 
 use super::{ExtraBoard, Sight};
-use crate::plan::factors::{DAY, Facts, Factor, SHEET, transposed};
+use crate::plan::factors::{DAY, Factor, Facts, SHEET, transposed};
 use crate::plan::model::{BoardKind, Value};
 
 /// Most boards that are advised at once; a plan that needs more is better drawn anew.
@@ -62,9 +62,9 @@ impl<'s, 'p> Search<'s, 'p> {
         let whole = columns.count();
         columns.rank() == whole
             && (before..columns.rows()).all(|lost| {
-                let rest = columns.iter().map(|column| {
-                    column.iter().enumerate().filter(|(row, _)| *row != lost).map(|(_, x)| *x).collect::<Vec<f64>>()
-                });
+                let rest = columns
+                    .iter()
+                    .map(|column| column.iter().enumerate().filter(|(row, _)| *row != lost).map(|(_, x)| *x).collect::<Vec<f64>>());
                 Columns::new(rest.collect()).is_ok_and(|rest| rest.rank() == whole)
             })
     }
@@ -160,13 +160,7 @@ impl<'s, 'p> Search<'s, 'p> {
                 shares.insert(part.name.clone(), *share);
             }
         }
-        ExtraBoard {
-            kind: BoardKind::Recipe,
-            day: told(DAY).and_then(|day| day.parse().ok()),
-            sheet: told(SHEET),
-            settings,
-            shares,
-        }
+        ExtraBoard { kind: BoardKind::Recipe, day: told(DAY).and_then(|day| day.parse().ok()), sheet: told(SHEET), settings, shares }
     }
 }
 
@@ -186,8 +180,7 @@ pub(super) fn columns<'r>(rows: impl Iterator<Item = &'r Vec<f64>>) -> Columns {
 
 /// Inverse of X'X with a trace of the unit matrix, built up row by row (Sherman and Morrison 1950).
 fn inverse<'r>(rows: impl Iterator<Item = &'r Vec<f64>>, width: usize) -> Vec<Vec<f64>> {
-    let mut inverse: Vec<Vec<f64>> =
-        (0..width).map(|i| (0..width).map(|j| if i == j { 1.0 / TRACE } else { 0.0 }).collect()).collect();
+    let mut inverse: Vec<Vec<f64>> = (0..width).map(|i| (0..width).map(|j| if i == j { 1.0 / TRACE } else { 0.0 }).collect()).collect();
     for row in rows {
         let along = times(&inverse, row);
         let size = 1.0 + dot(row, &along);

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::factors::{DAY, Facts, Factor, SHEET, facts, factors};
+use super::factors::{DAY, Factor, Facts, SHEET, factors, facts};
 use super::model::{BoardKind, Plan, Value};
 
 pub use answers::{Least, Reading};

@@ -1,9 +1,7 @@
 //! Settings that go with the turn or the place.
 
-use statistics::Columns;
-use statistics::correlations;
-
 use super::{Sight, Tangle, TangleKind, words};
+use crate::plan::draft::most_alike;
 
 /// A typed order that goes with a setting this much is worth a word (common practice, no source).
 const TYPED: f64 = 0.3;
@@ -18,12 +16,7 @@ pub(super) fn with_turn_and_place(sight: &Sight<'_>) -> Vec<Tangle> {
     let mut out = Vec::new();
     for (kind, name, position) in [(TangleKind::WithOrder, "order", turns), (TangleKind::WithPlace, "place", places)] {
         for factor in sight.on_purpose() {
-            let mut columns = factor.columns(&sight.boards);
-            columns.push(position.clone());
-            let Ok(columns) = Columns::new(columns) else { continue };
-            let last = columns.count() - 1;
-            let table = correlations(&columns);
-            let r = table.iter().take(last).filter_map(|row| row.get(last).copied().flatten()).fold(0.0, |most: f64, r| most.max(r.abs()));
+            let r = most_alike(&factor.columns(&sight.boards), &position);
             if r > limit {
                 out.push(Tangle {
                     kind,

@@ -98,13 +98,7 @@ pub(super) fn one_pot(sight: &Sight<'_>) -> Vec<Tangle> {
 
 /// The same board from another pot.
 fn again(board: &PlannedBoard) -> ExtraBoard {
-    ExtraBoard {
-        kind: BoardKind::Recipe,
-        day: None,
-        sheet: None,
-        settings: board.settings.clone(),
-        shares: board.shares.clone(),
-    }
+    ExtraBoard { kind: BoardKind::Recipe, day: None, sheet: None, settings: board.settings.clone(), shares: board.shares.clone() }
 }
 
 /// No recipe comes twice: nothing says what luck alone does.

@@ -156,7 +156,14 @@ pub(super) fn leaning(sight: &Sight<'_>, found: &[Tangle]) -> Vec<Tangle> {
             }
             let kind = if group.name == DAY { TangleKind::WithDay } else { TangleKind::WithSheet };
             let effects = vec![factor.name.clone(), group.name.clone()];
-            out.push(Tangle { kind, text: words::leaning(kind, &factor.name, r > HALF), effects, r: Some(r), times: Some(times), add: Vec::new() });
+            out.push(Tangle {
+                kind,
+                text: words::leaning(kind, &factor.name, r > HALF),
+                effects,
+                r: Some(r),
+                times: Some(times),
+                add: Vec::new(),
+            });
         }
     }
     out

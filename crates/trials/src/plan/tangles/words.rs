@@ -132,7 +132,9 @@ pub(super) fn one_pot(name: &str, level: &str, letter: &str, boards: usize) -> S
 pub(super) fn no_repeats(add: &[ExtraBoard]) -> String {
     let which = add.first().map(|extra| said_settings(extra)).filter(|said| !said.is_empty());
     let which = which.map_or_else(|| "one recipe".to_owned(), |said| format!("one of them, say {said},"));
-    format!("There are no repeat boards, so nothing shows how far two equal boards differ. Make {which} a second time from a pot of its own.")
+    format!(
+        "There are no repeat boards, so nothing shows how far two equal boards differ. Make {which} a second time from a pot of its own."
+    )
 }
 
 pub(super) fn no_control(what: &str, bare: &[String]) -> String {

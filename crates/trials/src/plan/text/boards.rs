@@ -14,11 +14,7 @@ const OWN: [&str; 7] = ["id", "day", "batch", "sheet", "order", "place", "job"];
 const SUM_MISS: f64 = 1e-3;
 
 /// The boards; the settings, with those found on boards when none were listed; and the names of the latter.
-pub(super) fn boards(
-    top: &mut Fields<'_, '_>,
-    parts: &[Part],
-    mut settings: Vec<Setting>,
-) -> (Vec<TypedBoard>, Vec<Setting>, Vec<String>) {
+pub(super) fn boards(top: &mut Fields<'_, '_>, parts: &[Part], mut settings: Vec<Setting>) -> (Vec<TypedBoard>, Vec<Setting>, Vec<String>) {
     let mut found = Vec::new();
     if top.get("setting").is_none() {
         settings = gathered(top, parts);

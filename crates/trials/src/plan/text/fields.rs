@@ -149,7 +149,8 @@ impl<'t, 'f> Fields<'t, 'f> {
             self.fault(line, format!("{about} lacks its {key}: {key} = \"...\""));
             return None;
         };
-        let name = found.label().filter(|name| !name.is_empty() && name.chars().count() <= MOST_NAME && !name.chars().any(char::is_control));
+        let name =
+            found.label().filter(|name| !name.is_empty() && name.chars().count() <= MOST_NAME && !name.chars().any(char::is_control));
         if name.is_none() {
             self.fault(found.line, format!("`{key}` wants a short name in quotes, at most {MOST_NAME} letters"));
         }

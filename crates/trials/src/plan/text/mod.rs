@@ -115,9 +115,8 @@ pub struct TrialText {
 }
 
 /// The words that a trial file may hold at its top.
-const TOP: [&str; 13] = [
-    "trial", "question", "better", "size", "shape", "part", "limit", "setting", "control", "board", "ready", "strips", "seed",
-];
+const TOP: [&str; 13] =
+    ["trial", "question", "better", "size", "shape", "part", "limit", "setting", "control", "board", "ready", "strips", "seed"];
 
 impl TrialText {
     /// Reads a trial file.
@@ -159,14 +158,10 @@ impl TrialText {
         }
         top.only(&TOP);
         let question = top.words("question").unwrap_or_default();
-        let shape = top.one_of(
-            "shape",
-            &[("linear", Shape::Linear), ("quadratic", Shape::Quadratic), ("special cubic", Shape::SpecialCubic)],
-        );
-        let ready = top.one_of(
-            "ready",
-            &[("crossed", Ready::Crossed), ("stair board", Ready::StairBoard), ("two by two", Ready::TwoByTwo)],
-        );
+        let shape =
+            top.one_of("shape", &[("linear", Shape::Linear), ("quadratic", Shape::Quadratic), ("special cubic", Shape::SpecialCubic)]);
+        let ready =
+            top.one_of("ready", &[("crossed", Ready::Crossed), ("stair board", Ready::StairBoard), ("two by two", Ready::TwoByTwo)]);
         let strips = top.count("strips", 2, 9);
         let seed = top.seed("seed");
         let better = top.table("better", lists::better).flatten();
