@@ -13,11 +13,12 @@ import bands
 import causes
 import film
 import formats
+import plans
 import units
 from program import Program, Refused
 from tally import Tally
 
-PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "formats": formats}
+PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "plans": plans, "formats": formats}
 
 
 def run(name, step, tally):

@@ -44,7 +44,7 @@ pub(super) fn least(sight: &Sight<'_>) -> Vec<Least> {
     for factor in &sight.settings {
         let (pots, mut carriers) = super::pots::carriers(sight.plan, &factor.name);
         // The two levels that have most; of equals the first two.
-        carriers.sort_by(|a, b| b.1.cmp(&a.1));
+        carriers.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
         let [first, second, ..] = carriers.as_slice() else { continue };
         let split = [first.1, second.1];
         let between = [first.0.clone(), second.0.clone()];

@@ -79,7 +79,7 @@ pub(super) fn exact(kind: TangleKind, effects: &[String], add: &[ExtraBoard], bo
 
 pub(super) fn half(effects: &[String], times: Option<f64>, add: &[ExtraBoard]) -> String {
     // A whole number is enough for "about so many times".
-    let more = times.map(|times| times.round()).filter(|times| *times >= 2.0).map_or_else(
+    let more = times.map(f64::round).filter(|times| *times >= 2.0).map_or_else(
         || "telling them apart takes more boards than it need".to_owned(),
         |times| format!("telling them apart takes about {times} times the boards"),
     );
@@ -108,7 +108,7 @@ pub(super) fn with_position(kind: TangleKind, name: &str, drawn: bool) -> String
 }
 
 pub(super) fn no_honest_error(add: &[ExtraBoard]) -> String {
-    let which = add.first().map(|extra| said_settings(extra)).filter(|said| !said.is_empty());
+    let which = add.first().map(said_settings).filter(|said| !said.is_empty());
     let which = which.map_or_else(String::new, |said| format!(", say {said}"));
     format!(
         "There is no honest error: each recipe rests on one pot. Boards from one pot share its luck, so a poor pot makes its recipe look \
@@ -130,7 +130,7 @@ pub(super) fn one_pot(name: &str, level: &str, letter: &str, boards: usize) -> S
 }
 
 pub(super) fn no_repeats(add: &[ExtraBoard]) -> String {
-    let which = add.first().map(|extra| said_settings(extra)).filter(|said| !said.is_empty());
+    let which = add.first().map(said_settings).filter(|said| !said.is_empty());
     let which = which.map_or_else(|| "one recipe".to_owned(), |said| format!("one of them, say {said},"));
     format!(
         "There are no repeat boards, so nothing shows how far two equal boards differ. Make {which} a second time from a pot of its own."
