@@ -82,7 +82,8 @@ pub fn stair(wish: &StairWish, seed: u64) -> Result<Plan, PlanError> {
         for board in 0..wish.boards {
             let pot = board % wish.pots;
             let mut one = Wanted::recipe(pot % days + 1, pots + pot as usize, recipe.clone());
-            one.strips = steps(wish.strips, (board as usize + first) % 2 == 1);
+            // Turned in turn within each pot, and the next pot begins the other way.
+            one.strips = steps(wish.strips, (board / wish.pots + pot + u32::from(first % 2 == 1)) % 2 == 1);
             wanted.push(one);
         }
         pots += wish.pots as usize;

@@ -77,7 +77,9 @@ pub(super) fn sentences(sight: &Sight<'_>, found: &[Tangle], least: &[Least]) ->
     } else if good.len() > 1 {
         can.push(format!("The {} boards can tell the work of {} apart.", words::count(boards), words::listed(&good)));
     }
-    for one in least.iter().filter(|one| one.reading == Reading::YesNo && good.contains(&one.effect)) {
+    // A stair is read by the strip that cracks first; else boards crack or don't.
+    let read = if sight.plan.ready == Ready::StairBoard { Reading::Ordered } else { Reading::YesNo };
+    for one in least.iter().filter(|one| one.reading == read && good.contains(&one.effect)) {
         let (sentence, settles) = clearest(one);
         if settles { can.push(sentence) } else { cannot.push(sentence) }
     }
@@ -107,7 +109,11 @@ fn clearest(one: &Least) -> (String, bool) {
     let what = if one.pots { "pots" } else { "boards" };
     let [a, b] = one.split;
     let [from, to] = &one.between;
-    let case = format!("if every board of {} {from} cracks and none of {to}", one.effect);
+    let case = if one.reading == Reading::YesNo {
+        format!("if every board of {} {from} cracks and none of {to}", one.effect)
+    } else {
+        format!("if every board of {} {from} cracks at fewer coats than any of {to}", one.effect)
+    };
     let (a, b) = (words::count(a), words::count(b));
     let sentence = if settles {
         format!("“{}”, {a} {what} against {b}: {case}, luck alone would do that once in {once_in} such trials.", one.effect)
