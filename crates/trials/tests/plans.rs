@@ -235,6 +235,69 @@ fn days_without_a_yardstick_and_recipes_without_repeats() {
 }
 
 #[test]
+fn sheets_are_dealt_and_watched() {
+    let wish = CrossedWish {
+        about: About { sheets: Some(2), ..about() },
+        settings: vec![kinds("powder", &["chalk", "gypsum"], Per::Batch), kinds("binder", &["little", "much"], Per::Batch)],
+        days: 2,
+        ..CrossedWish::default()
+    };
+    let mut plan = crossed(&wish, 3).unwrap();
+    // Every recipe stands on both sheets, and no setting leans on one.
+    for board in plan.recipe_boards() {
+        let alike = plan.recipe_boards().filter(|other| other.settings == board.settings);
+        assert_eq!(alike.map(|other| other.sheet.clone()).collect::<BTreeSet<_>>().len(), 2);
+    }
+    assert!(of_kind(&tangles(&plan), TangleKind::WithSheet).is_empty());
+    for board in plan.boards.iter_mut().filter(|board| board.kind == BoardKind::Recipe) {
+        let chalk = board.settings["powder"] == Value::Kind("chalk".into());
+        board.sheet = Some(if chalk { "1" } else { "2" }.into());
+    }
+    let found = tangles(&plan);
+    let tied = of_kind(&found, TangleKind::WithSheet);
+    assert_eq!(tied[0].effects, ["powder", "sheet"]);
+    let mended = tangles(&with_extra(&plan, &tied[0].add));
+    assert!(of_kind(&mended, TangleKind::WithSheet).iter().all(|tangle| tangle.r.unwrap() < 1.0));
+}
+
+#[test]
+fn a_product_hides_behind_a_third_setting() {
+    // Half of the eight corners, each twice: the third setting is the product of the first two (by hand).
+    let mut text = String::from("trial = 1\nboard = [\n");
+    for (a, b, c) in [("l", "l", "h"), ("h", "l", "l"), ("l", "h", "l"), ("h", "h", "h")] {
+        let row = format!("{{ a = \"{a}\", b = \"{b}\", c = \"{c}\" }},\n");
+        text.push_str(&row.repeat(2));
+    }
+    text.push_str("{ kind = \"yardstick\" }]\n");
+    let plan = typed(&TrialText::parse(&text).unwrap(), None).unwrap();
+    let found = tangles(&plan);
+    let hidden: BTreeSet<Vec<String>> = of_kind(&found, TangleKind::Hidden).iter().map(|tangle| tangle.effects.clone()).collect();
+    let wanted = [["a", "b × c"], ["b", "a × c"], ["c", "a × b"]].map(|pair| pair.map(str::to_owned).to_vec());
+    assert_eq!(hidden, wanted.into_iter().collect());
+    assert!(of_kind(&found, TangleKind::NoControl).is_empty());
+    assert!(!plan.notes.iter().any(|note| note.id == "no-yardstick"));
+}
+
+#[test]
+fn turn_and_place_are_judged_within_the_day() {
+    // Typed: chalk always first, day after day.
+    let mut text = String::from("trial = 1\nboard = [\n");
+    let mut order = 0;
+    for day in 1..=2 {
+        for powder in ["chalk", "chalk", "gypsum", "gypsum"] {
+            order += 1;
+            let _ = writeln!(text, "{{ powder = \"{powder}\", day = {day}, order = {order}, place = {} }},", 1 + order % 4);
+        }
+    }
+    text.push_str("]\n");
+    let plan = typed(&TrialText::parse(&text).unwrap(), None).unwrap();
+    assert!(!plan.order_drawn);
+    let found = tangles(&plan);
+    // By hand: -1 -1 1 1 against -1.5 -0.5 0.5 1.5: 4 / root of 20 = 0.894.
+    near(of_kind(&found, TangleKind::WithOrder)[0].r.unwrap(), 4.0 / 20f64.sqrt(), 1e-9);
+}
+
+#[test]
 fn six_boards_settle_nothing() {
     // Fisher 1935, exact enumeration: three against three, 2 of 20.
     let wish = CrossedWish {
