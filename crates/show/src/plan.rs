@@ -164,6 +164,9 @@ pub struct ColumnsReport {
     pub left_out: Vec<String>,
     /// What each product adds to each column's estimate: a row a column; `null` with a tie.
     pub alias: Option<Vec<Vec<f64>>>,
+    /// Why numbers are missing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
 }
 
 /// A planned trial.

@@ -183,6 +183,8 @@ fn report(plan: &Plan, tangles: Tangles) -> PlanReport {
             })
             .collect(),
         columns: ColumnsReport {
+            why: (table.alias.is_none() || table.vif.iter().skip(1).any(Option::is_none))
+                .then(|| "a column that others make up, or that is the same on all boards, has no such number".to_owned()),
             terms: table.terms,
             rank: table.rank,
             ties: table.ties,
