@@ -22,6 +22,17 @@ pub enum Reading {
     Paired,
 }
 
+impl Reading {
+    /// The smallest chance with `size` pots, boards or pairs of each.
+    fn least(self, size: usize) -> f64 {
+        match self {
+            Self::YesNo => least::yes_no(size, size),
+            Self::Ordered => least::ordered(size, size),
+            Self::Paired => least::paired(size),
+        }
+    }
+}
+
 /// The least that any result of one comparison could show.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Least {
@@ -86,10 +97,13 @@ pub(super) fn sentences(sight: &Sight<'_>, found: &[Tangle], least: &[Least]) ->
     for one in least.iter().filter(|one| one.reading == Reading::Paired && 1.0 / one.least_p < SETTLES) {
         cannot.push(format!(
             "Compared sitting by sitting there are {} pairs for “{}”. Even if all of them point the same way, luck alone would do that \
-             once in {} such trials: direction and size, no more.",
+             once in {} such trials: direction and size, no more. {} pairs, that is {} sittings, are the fewest that can say more.",
             words::count(one.split[0].min(one.split[1])),
             one.effect,
-            (1.0 / one.least_p).round()
+            (1.0 / one.least_p).round(),
+            words::capital(&words::count(fewest(|pairs| Reading::Paired.least(pairs)))),
+            // Each sitting holds two pairs of every setting.
+            words::count(fewest(|pairs| Reading::Paired.least(pairs)).div_ceil(2))
         ));
     }
     if !bad.is_empty() {
@@ -100,6 +114,11 @@ pub(super) fn sentences(sight: &Sight<'_>, found: &[Tangle], least: &[Least]) ->
         cannot.push("They can't tell a poor recipe from a poor pot.".to_owned());
     }
     (can, cannot)
+}
+
+/// The smallest size from which on the clearest result would be clear.
+fn fewest(least_of: impl Fn(usize) -> f64) -> usize {
+    (1..1000).find(|size| (1.0 / least_of(*size)).round() > SETTLES).unwrap_or(1000)
 }
 
 /// The clearest result that is possible, and whether it would be clear.
@@ -120,8 +139,9 @@ fn clearest(one: &Least) -> (String, bool) {
     } else {
         format!(
             "“{}”, {a} {what} against {b}: even {case}, luck alone would do that once in {once_in} such trials. They can't settle it: \
-             direction and size only.",
-            one.effect
+             direction and size only. {} {what} of each are the fewest that can say more.",
+            one.effect,
+            words::capital(&words::count(fewest(|size| one.reading.least(size))))
         )
     };
     (sentence, settles)

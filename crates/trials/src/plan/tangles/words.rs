@@ -23,7 +23,8 @@ pub(super) fn count(number: usize) -> String {
     WORDS.get(number).map_or_else(|| number.to_string(), ToString::to_string)
 }
 
-fn capital(text: &str) -> String {
+/// With a capital at the head.
+pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
