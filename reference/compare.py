@@ -16,11 +16,14 @@ import formats
 import papers
 
 import typeset
+import plans
 import units
 from program import Program, Refused
 from tally import Tally
 
 PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "formats": formats, "papers": papers, "typeset": typeset}
+PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "plans": plans, "formats": formats}
+
 
 def run(name, step, tally):
     before = tally.passed, tally.failed

@@ -22,6 +22,15 @@ ASKED = [
     ("milk", ("milk", "--milk", "2 l skim milk", "--acid", "250 ml white vinegar 5 %", "--temp", "20C"), ""),
 ]
 
+# trial files: typed boards, every setting with every other, a ready trial; all invented for the lighthouse's panels
+COATS = 'setting = [{ name = "coats", values = [2, 3], per = "board" }, { name = "powder", kinds = ["chalk", "gypsum"] }]'
+TRIALS = [
+    f"trial = 1\n{COATS}\nsize = {{ days = 2, sheets = 2, loss = 0.1 }}\n",
+    f'trial = 1\nready = "stair board"\n{COATS}\ncontrol = [{{ name = "known ground", job = "yardstick" }}]\n',
+    'trial = 1\nboard = [{ coats = 2, powder = "chalk" }, { coats = 3, powder = "gypsum" }]\n',
+]
+ASKED += [("plan", ("plan", "--seed", "7"), trial) for trial in TRIALS]
+
 # bad recipes and the line that must be named
 BAD = [
     ("100 g natural chalk\n10 g hide glue\n5 furlongs water\n", 3),
@@ -74,7 +83,7 @@ def damaged(answer):
 
 def check(program, tally):
     schemas = {}
-    for name in ("film", "why", "milk"):
+    for name in ("film", "why", "milk", "plan"):
         schema = json.loads(program.text("schema", name))
         Draft202012Validator.check_schema(schema)
         schemas[name] = Draft202012Validator(schema)
@@ -94,10 +103,13 @@ def check(program, tally):
         unsound = [f"{way}: {why}" for way, figure in figures(answer) if (why := sound(figure))]
         tally.check(f"{what}: figures are sound", not unsound, "; ".join(unsound[:3]))
 
-    for name, arguments, recipe in (ASKED[0], ASKED[-3], ASKED[-2]):
+    examples = [next(asked for asked in ASKED if asked[0] == name) for name in schemas]
+    for name, arguments, recipe in examples:
         for how, broken in damaged(program.json(*arguments, stdin=recipe)):
             tally.check(f"schema {name} refuses an answer {how}", not schemas[name].is_valid(broken))
 
+    once, again = (program.text("plan", "--json", stdin=TRIALS[0]) for _ in range(2))
+    tally.check("the same trial gives the same bytes", once == again)
     once, again = (program.text("film", "--json", stdin=GOOD) for _ in range(2))
     tally.check("the same recipe gives the same bytes", once == again)
 

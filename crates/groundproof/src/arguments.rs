@@ -34,6 +34,8 @@ pub(crate) enum Command {
     /// The notebook on disk: copy it, put a copy back, look whether it is sound.
     #[command(subcommand)]
     Studio(StudioCommand),
+    /// A trial of boards: who comes when, and what could be tangled.
+    Plan(Plan),
     /// The JSON schema of a report.
     Schema {
         /// Which report.
@@ -205,6 +207,16 @@ pub(crate) enum StudioCommand {
         #[arg(long)]
         json: bool,
     },
+#[derive(Debug, Args)]
+pub(crate) struct Plan {
+    /// Trial file; standard input if none.
+    pub(crate) trial: Option<PathBuf>,
+    /// Draw order and places from this seed instead of the file's.
+    #[arg(long)]
+    pub(crate) seed: Option<u64>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 /// Reports that have a schema.
@@ -222,6 +234,8 @@ pub(crate) enum Report {
     Jars,
     /// `groundproof books 1`.
     Books,
+    /// `groundproof plan 1`.
+    Plan,
 }
 
 fn pair(text: &str) -> Result<(String, String), String> {

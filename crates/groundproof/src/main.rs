@@ -5,6 +5,7 @@ mod arguments;
 mod command;
 mod lookup;
 mod open;
+mod plan;
 mod size;
 mod studio;
 
@@ -26,6 +27,7 @@ fn main() -> ExitCode {
         Command::Jars(options) => lookup::jars(&options),
         Command::Books(options) => lookup::books(&options),
         Command::Studio(command) => studio::run(&command),
+        Command::Plan(options) => plan::plan(&options),
         Command::Schema { name } => command::schema(name),
     };
     match done {

@@ -10,6 +10,7 @@ mod kept;
 mod measures;
 pub mod paper;
 mod picture;
+mod plan;
 mod report;
 mod shelf;
 mod trial;
@@ -25,6 +26,10 @@ pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, 
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
 pub use picture::{card_picture, rule_picture, section_picture, standalone};
+pub use plan::{
+    BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
+    SettingReport, SettingValue, TangleReport,
+};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
     WarningReport, WordReport,

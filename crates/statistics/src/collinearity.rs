@@ -45,6 +45,19 @@ pub fn correlations(columns: &Columns) -> Vec<Vec<Option<f64>>> {
 /// constant, that is the diagonal of the inverse correlation matrix (Marquardt 1970, *Technometrics* 12). 1 means untouched; `None`
 /// where the column does not vary or the others make it up whole.
 pub fn inflations(columns: &Columns) -> Vec<Option<f64>> {
+    let centres: Vec<Option<Vec<f64>>> = columns
+        .iter()
+        .map(|column| {
+            let centre = centred(column);
+            varies(column, &centre).then_some(centre)
+        })
+        .collect();
+    let Ok(varying) = Columns::new(centres.iter().flatten().cloned().collect()) else { return vec![None; columns.count()] };
+    if let Some(all) = inflations_of_untied(&varying) {
+        let mut all = all.into_iter();
+        return centres.iter().map(|centre| centre.as_ref().and_then(|_| all.next())).collect();
+    }
+    // Some columns are tied; the others still have a number, one by one.
     let all: Vec<&[f64]> = columns.iter().collect();
     all.iter()
         .enumerate()
@@ -53,6 +66,22 @@ pub fn inflations(columns: &Columns) -> Vec<Option<f64>> {
             inflation_beside(column, others)
         })
         .collect()
+}
+
+/// All at once for columns whose means are gone: with X = QR the diagonal of the inverse of X'X is the squared length of each row of
+/// the inverse of R. `None` if columns are tied.
+fn inflations_of_untied(columns: &Columns) -> Option<Vec<f64>> {
+    if columns.count() == 0 || columns.rows() < columns.count() || columns.rank() < columns.count() {
+        return None;
+    }
+    let lengths: Vec<f64> = columns.iter().map(norm).collect();
+    let mut matrix = columns.matrix();
+    for (mut column, length) in matrix.column_iter_mut().zip(&lengths) {
+        column /= *length;
+    }
+    let inverse = matrix.qr().r().try_inverse()?;
+    let all: Vec<f64> = inverse.row_iter().map(|row| row.norm_squared()).collect();
+    all.iter().all(|times| times.is_finite()).then_some(all)
 }
 
 /// The same for one column beside the ones named. `None` as in [`inflations`].

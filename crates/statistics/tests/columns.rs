@@ -76,6 +76,22 @@ fn longley() {
 }
 
 #[test]
+fn two_by_two_in_two_sittings() {
+    // Exact: X'X = 8 I for constant, two settings, their product, the sitting and both products with it; ln 8^7.
+    let corner = |at: usize, bit: usize| if at >> bit & 1 == 1 { 1.0 } else { -1.0 };
+    let column = |bits: &[usize]| (0..8).map(|at| bits.iter().map(|bit| corner(at, *bit)).product()).collect::<Vec<f64>>();
+    let columns = [&[][..], &[0], &[1], &[0, 1], &[2], &[0, 2], &[1, 2]].map(column).to_vec();
+    let seven = Columns::new(columns.clone()).unwrap();
+    assert_eq!(seven.rank(), 7);
+    near(information(&seven, &[0; 8], 0.0).unwrap(), 7.0 * 8f64.ln(), 1e-12);
+    let five = Columns::new(columns[..5].to_vec()).unwrap();
+    near(information(&five, &[0; 8], 0.0).unwrap().exp(), 32768.0, 1e-12);
+    // The second setting goes with the sitting: 4 of 5.
+    let moved = Columns::new([&[][..], &[0], &[2], &[0, 2], &[2]].map(column).to_vec()).unwrap();
+    assert_eq!((moved.rank(), moved.ties()), (4, vec![vec![0.0, 0.0, -1.0, 0.0, 1.0]]));
+}
+
+#[test]
 fn batches_of_two_in_closed_form() {
     // (8 / (1 + 2 spread))^2 x 8, by hand: constant and first column stand between batches, the second within.
     let columns = Columns::new(vec![

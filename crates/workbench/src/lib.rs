@@ -8,6 +8,7 @@ mod failed;
 mod jars;
 mod milk;
 mod studio;
+mod plan;
 mod verdict;
 
 use binder::BinderBook;
@@ -22,6 +23,7 @@ pub use milk::{MilkForm, MilkFormError};
 pub use studio::{
     KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedCoat, TypedJar, TypedReading, TypedTrial, TypedWeighing,
 };
+pub use plan::PlanTextError;
 pub use verdict::{TextError, VerdictRequest};
 
 pub use notebook::{Day, Moment, Notebook, Photo, Stamp};

@@ -2,12 +2,16 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use statistics::Chance;
+use statistics::{Chance, Columns, correlations};
 
 use super::error::PlanError;
+use super::factors::{Factor, Facts};
 use super::limits::{MOST_BOARDS, MOST_DAYS, MOST_LEVELS, MOST_NAME, MOST_SETTINGS, TAKEN};
 use super::model::{Better, BoardKind, Control, Job, Note, Often, PlannedBoard, Setting, Value};
 use super::sheets;
+
+/// How many draws of places are looked at. Model choice.
+const PLACE_DRAWS: usize = 20;
 
 /// What every wish holds besides its boards.
 #[derive(Debug, Clone, PartialEq)]
@@ -122,7 +126,7 @@ pub(super) fn numbered(wanted: Vec<Wanted>, settings: &[Setting], sheets: Option
     let mut ids: BTreeSet<String> = wanted.iter().filter_map(|board| board.id.clone()).collect();
     let width = wanted.len().to_string().len().max(2);
     let mut number = 0;
-    let places = places(&wanted, chance);
+    let places = places(&wanted, settings, chance);
     let mut boards: Vec<PlannedBoard> = Vec::new();
     for ((board, place), order) in wanted.into_iter().zip(places).zip(1..) {
         let id = board.id.unwrap_or_else(|| {
@@ -164,11 +168,24 @@ pub(super) fn numbered(wanted: Vec<Wanted>, settings: &[Setting], sheets: Option
     boards
 }
 
-/// Places on the shelf: as typed if every board has one, else drawn within each day.
-fn places(wanted: &[Wanted], chance: &mut Chance) -> Vec<u32> {
+/// Places on the shelf: as typed if every board has one, else drawn within each day; of several draws the one in which no setting keeps
+/// to one end of the shelf. The rule stands beforehand, so no draw is chosen for its looks.
+fn places(wanted: &[Wanted], settings: &[Setting], chance: &mut Chance) -> Vec<u32> {
     if let Some(typed) = wanted.iter().map(|board| board.place).collect::<Option<Vec<u32>>>() {
         return typed;
     }
+    let mut best: Option<(f64, Vec<u32>)> = None;
+    for _ in 0..PLACE_DRAWS {
+        let drawn = drawn_places(wanted, chance);
+        let worst = one_sided(wanted, settings, &drawn);
+        if best.as_ref().is_none_or(|(least, _)| worst < least - 1e-9) {
+            best = Some((worst, drawn));
+        }
+    }
+    best.map(|(_, drawn)| drawn).unwrap_or_default()
+}
+
+fn drawn_places(wanted: &[Wanted], chance: &mut Chance) -> Vec<u32> {
     let mut free: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
     for board in wanted {
         let places = free.entry(board.day).or_default();
@@ -178,6 +195,24 @@ fn places(wanted: &[Wanted], chance: &mut Chance) -> Vec<u32> {
         chance.shuffle(places);
     }
     wanted.iter().map(|board| free.get_mut(&board.day).and_then(Vec::pop).unwrap_or(1)).collect()
+}
+
+/// The largest correlation of a setting with the place, over recipe boards.
+fn one_sided(wanted: &[Wanted], settings: &[Setting], places: &[u32]) -> f64 {
+    let recipes: Vec<(&Wanted, u32)> =
+        wanted.iter().zip(places.iter().copied()).filter(|(board, _)| board.kind == BoardKind::Recipe).collect();
+    let known: Vec<Facts> = recipes.iter().map(|(board, _)| board.settings.clone()).collect();
+    let place: Vec<f64> = recipes.iter().map(|(_, place)| f64::from(*place)).collect();
+    let factors = settings.iter().filter_map(|setting| Factor::setting(setting, &known));
+    factors.map(|factor| most_alike(&factor.columns(&known), &place)).fold(0.0, f64::max)
+}
+
+/// The largest correlation, without its sign, of any of the columns with one more.
+pub(super) fn most_alike(columns: &[Vec<f64>], other: &[f64]) -> f64 {
+    let all = columns.iter().cloned().chain([other.to_vec()]).collect();
+    let Ok(all) = Columns::new(all) else { return 0.0 };
+    let table = correlations(&all);
+    table.iter().take(columns.len()).filter_map(|row| row.last().copied().flatten()).fold(0.0, |most, r| most.max(r.abs()))
 }
 
 /// Letters for pots, in the order in which they come up: A to Z, then AA, AB and so on.

@@ -82,7 +82,8 @@ pub fn stair(wish: &StairWish, seed: u64) -> Result<Plan, PlanError> {
         for board in 0..wish.boards {
             let pot = board % wish.pots;
             let mut one = Wanted::recipe(pot % days + 1, pots + pot as usize, recipe.clone());
-            one.strips = steps(wish.strips, (board as usize + first) % 2 == 1);
+            // Turned in turn within each pot, and the next pot begins the other way.
+            one.strips = steps(wish.strips, (board / wish.pots + pot + u32::from(first % 2 == 1)) % 2 == 1);
             wanted.push(one);
         }
         pots += wish.pots as usize;
@@ -94,6 +95,7 @@ pub fn stair(wish: &StairWish, seed: u64) -> Result<Plan, PlanError> {
         pots,
         |all, chance| shuffled(all, chance),
     )
+    finish(Finish { about: &wish.about, settings: &wish.settings, ready: Ready::StairBoard, seed, notes }, wanted, days, pots, shuffled)
 }
 
 /// Two settings of two, such as powder and binder, in sittings; in each sitting every recipe from its own small pot on one board.

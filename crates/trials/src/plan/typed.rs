@@ -201,7 +201,11 @@ fn outside(text: &TrialText) -> Vec<Note> {
             let high = limit.at_most.is_some_and(|most| value > most + 1e-9);
             if low || high {
                 let side = if low { "below the least" } else { "above the most" };
-                let text = format!("{called} lies {side} that a limit allows. Mend its shares, or the limit.");
+                let on = match &limit.of {
+                    Limited::PowderShare => "the powder share".to_owned(),
+                    Limited::Sum(terms) => terms.keys().cloned().collect::<Vec<_>>().join(" + "),
+                };
+                let text = format!("{called} lies {side} that the limit on {on} allows. Mend its shares, or the limit.");
                 notes.push(Note::new("outside-limit", &at, text));
             }
         }

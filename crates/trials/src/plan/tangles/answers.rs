@@ -22,6 +22,17 @@ pub enum Reading {
     Paired,
 }
 
+impl Reading {
+    /// The smallest chance with `size` pots, boards or pairs of each.
+    fn least(self, size: usize) -> f64 {
+        match self {
+            Self::YesNo => least::yes_no(size, size),
+            Self::Ordered => least::ordered(size, size),
+            Self::Paired => least::paired(size),
+        }
+    }
+}
+
 /// The least that any result of one comparison could show.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Least {
@@ -44,7 +55,7 @@ pub(super) fn least(sight: &Sight<'_>) -> Vec<Least> {
     for factor in &sight.settings {
         let (pots, mut carriers) = super::pots::carriers(sight.plan, &factor.name);
         // The two levels that have most; of equals the first two.
-        carriers.sort_by(|a, b| b.1.cmp(&a.1));
+        carriers.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
         let [first, second, ..] = carriers.as_slice() else { continue };
         let split = [first.1, second.1];
         let between = [first.0.clone(), second.0.clone()];
@@ -77,17 +88,22 @@ pub(super) fn sentences(sight: &Sight<'_>, found: &[Tangle], least: &[Least]) ->
     } else if good.len() > 1 {
         can.push(format!("The {} boards can tell the work of {} apart.", words::count(boards), words::listed(&good)));
     }
-    for one in least.iter().filter(|one| one.reading == Reading::YesNo && good.contains(&one.effect)) {
+    // A stair is read by the strip that cracks first; else boards crack or don't.
+    let read = if sight.plan.ready == Ready::StairBoard { Reading::Ordered } else { Reading::YesNo };
+    for one in least.iter().filter(|one| one.reading == read && good.contains(&one.effect)) {
         let (sentence, settles) = clearest(one);
         if settles { can.push(sentence) } else { cannot.push(sentence) }
     }
     for one in least.iter().filter(|one| one.reading == Reading::Paired && 1.0 / one.least_p < SETTLES) {
         cannot.push(format!(
             "Compared sitting by sitting there are {} pairs for “{}”. Even if all of them point the same way, luck alone would do that \
-             once in {} such trials: direction and size, no more.",
+             once in {} such trials: direction and size, no more. {} pairs, that is {} sittings, are the fewest that can say more.",
             words::count(one.split[0].min(one.split[1])),
             one.effect,
-            (1.0 / one.least_p).round()
+            (1.0 / one.least_p).round(),
+            words::capital(&words::count(fewest(|pairs| Reading::Paired.least(pairs)))),
+            // Each sitting holds two pairs of every setting.
+            words::count(fewest(|pairs| Reading::Paired.least(pairs)).div_ceil(2))
         ));
     }
     if !bad.is_empty() {
@@ -100,6 +116,11 @@ pub(super) fn sentences(sight: &Sight<'_>, found: &[Tangle], least: &[Least]) ->
     (can, cannot)
 }
 
+/// The smallest size from which on the clearest result would be clear.
+fn fewest(least_of: impl Fn(usize) -> f64) -> usize {
+    (1..1000).find(|size| (1.0 / least_of(*size)).round() > SETTLES).unwrap_or(1000)
+}
+
 /// The clearest result that is possible, and whether it would be clear.
 fn clearest(one: &Least) -> (String, bool) {
     let once_in = (1.0 / one.least_p).round();
@@ -107,15 +128,20 @@ fn clearest(one: &Least) -> (String, bool) {
     let what = if one.pots { "pots" } else { "boards" };
     let [a, b] = one.split;
     let [from, to] = &one.between;
-    let case = format!("if every board of {} {from} cracks and none of {to}", one.effect);
+    let case = if one.reading == Reading::YesNo {
+        format!("if every board of {} {from} cracks and none of {to}", one.effect)
+    } else {
+        format!("if every board of {} {from} cracks at fewer coats than any of {to}", one.effect)
+    };
     let (a, b) = (words::count(a), words::count(b));
     let sentence = if settles {
         format!("“{}”, {a} {what} against {b}: {case}, luck alone would do that once in {once_in} such trials.", one.effect)
     } else {
         format!(
             "“{}”, {a} {what} against {b}: even {case}, luck alone would do that once in {once_in} such trials. They can't settle it: \
-             direction and size only.",
-            one.effect
+             direction and size only. {} {what} of each are the fewest that can say more.",
+            one.effect,
+            words::capital(&words::count(fewest(|size| one.reading.least(size))))
         )
     };
     (sentence, settles)

@@ -65,7 +65,8 @@ pub(super) fn one_pot(sight: &Sight<'_>) -> Vec<Tangle> {
         let shares = sight.parts.iter().map(|part| part.name.clone());
         let effects: Vec<String> = effects.chain(shares).chain(["batch".to_owned()]).collect();
         let add: Vec<ExtraBoard> = plan.recipe_boards().take(1).map(again).collect();
-        return vec![Tangle { kind: TangleKind::NoHonestError, effects, r: None, times: None, text: words::no_honest_error(&add), add }];
+        let text = words::no_honest_error(&add, &effects);
+        return vec![Tangle { kind: TangleKind::NoHonestError, effects, r: None, times: None, text, add }];
     }
     let mut out = Vec::new();
     for setting in plan.settings.iter().filter(|setting| between.contains(&setting.name)) {

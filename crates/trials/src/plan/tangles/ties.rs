@@ -86,7 +86,8 @@ pub(super) fn halves(sight: &Sight<'_>, found: &[Tangle]) -> Vec<Tangle> {
                 continue;
             }
             let r = largest_r(sight, first, second);
-            if r > HALF {
+            // Whole: then both hang on a third setting, and that tie is told already.
+            if r > HALF && r < 1.0 - 1e-9 {
                 out.push(half(sight, &[first, second], r));
             }
         }

@@ -23,7 +23,8 @@ pub(super) fn count(number: usize) -> String {
     WORDS.get(number).map_or_else(|| number.to_string(), ToString::to_string)
 }
 
-fn capital(text: &str) -> String {
+/// With a capital at the head.
+pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
@@ -79,7 +80,7 @@ pub(super) fn exact(kind: TangleKind, effects: &[String], add: &[ExtraBoard], bo
 
 pub(super) fn half(effects: &[String], times: Option<f64>, add: &[ExtraBoard]) -> String {
     // A whole number is enough for "about so many times".
-    let more = times.map(|times| times.round()).filter(|times| *times >= 2.0).map_or_else(
+    let more = times.map(f64::round).filter(|times| *times >= 2.0).map_or_else(
         || "telling them apart takes more boards than it need".to_owned(),
         |times| format!("telling them apart takes about {times} times the boards"),
     );
@@ -107,9 +108,9 @@ pub(super) fn with_position(kind: TangleKind, name: &str, drawn: bool) -> String
     format!("“{name}” goes with {what}. {mend}, or keep it. {note}.")
 }
 
-pub(super) fn no_honest_error(add: &[ExtraBoard]) -> String {
-    let which = add.first().map(|extra| said_settings(extra)).filter(|said| !said.is_empty());
-    let which = which.map_or_else(String::new, |said| format!(", say {said}"));
+pub(super) fn no_honest_error(add: &[ExtraBoard], effects: &[String]) -> String {
+    let which = add.first().map(|extra| board(extra, effects)).filter(|said| !said.is_empty());
+    let which = which.map_or_else(String::new, |said| format!(", say with {said},"));
     format!(
         "There is no honest error: each recipe rests on one pot. Boards from one pot share its luck, so a poor pot makes its recipe look \
          poor. A second pot of one recipe{which} shows how far pots differ; a second pot of each is better."
@@ -130,7 +131,7 @@ pub(super) fn one_pot(name: &str, level: &str, letter: &str, boards: usize) -> S
 }
 
 pub(super) fn no_repeats(add: &[ExtraBoard]) -> String {
-    let which = add.first().map(|extra| said_settings(extra)).filter(|said| !said.is_empty());
+    let which = add.first().map(said_settings).filter(|said| !said.is_empty());
     let which = which.map_or_else(|| "one recipe".to_owned(), |said| format!("one of them, say {said},"));
     format!(
         "There are no repeat boards, so nothing shows how far two equal boards differ. Make {which} a second time from a pot of its own."

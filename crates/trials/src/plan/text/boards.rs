@@ -9,7 +9,7 @@ use crate::plan::limits::{MOST_BOARDS, MOST_DAYS, MOST_LEVELS, MOST_SETTINGS};
 use crate::plan::model::{Job, Part, Per, Setting, Value};
 
 /// What may stand on a board besides settings and shares.
-const OWN: [&str; 7] = ["id", "day", "batch", "sheet", "order", "place", "job"];
+const OWN: [&str; 8] = ["id", "day", "batch", "sheet", "order", "place", "job", "kind"];
 /// How far shares may miss the whole.
 const SUM_MISS: f64 = 1e-3;
 
@@ -91,7 +91,9 @@ fn board(fields: &mut Fields<'_, '_>, parts: &[Part], settings: &[Setting], ids:
     let sheet = if fields.get("sheet").is_some() { fields.name("sheet") } else { None };
     let order = fields.count("order", 1, 100_000);
     let place = fields.count("place", 1, 100_000);
-    let job = fields.one_of("job", &[("recipe", None), ("yardstick", Some(Job::Yardstick)), ("witness", Some(Job::Witness))]).flatten();
+    // A printed plan says `kind`, a control says `job`; a board may say either.
+    let jobs = [("recipe", None), ("yardstick", Some(Job::Yardstick)), ("witness", Some(Job::Witness))];
+    let job = fields.one_of("job", &jobs).or_else(|| fields.one_of("kind", &jobs)).flatten();
     let called = id.clone().map_or_else(|| "this board".to_owned(), |id| format!("board {id}"));
     let mut set = BTreeMap::new();
     let mut shares = BTreeMap::new();

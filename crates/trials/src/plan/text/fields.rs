@@ -59,7 +59,8 @@ impl<'t> Found<'t> {
             DeValue::String(text) => text.trim().parse().ok()?,
             _ => return None,
         };
-        number.is_finite().then_some(number)
+        // Minus nothing is nothing.
+        number.is_finite().then_some(number + 0.0)
     }
 
     /// Whether it is a number typed without quotes.
