@@ -14,15 +14,22 @@ import causes
 import film
 import formats
 import papers
-
-import typeset
 import plans
+import typeset
 import units
 from program import Program, Refused
 from tally import Tally
 
-PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "formats": formats, "papers": papers, "typeset": typeset}
-PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "plans": plans, "formats": formats}
+PARTS = {
+    "film": film,
+    "bands": bands,
+    "units": units,
+    "causes": causes,
+    "plans": plans,
+    "formats": formats,
+    "papers": papers,
+    "typeset": typeset,
+}
 
 
 def run(name, step, tally):

@@ -207,6 +207,8 @@ pub(crate) enum StudioCommand {
         #[arg(long)]
         json: bool,
     },
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct Plan {
     /// Trial file; standard input if none.

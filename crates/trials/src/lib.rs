@@ -1,7 +1,5 @@
-//! Learning from boards. [`causes`] weighs why a single board failed from what its painter saw, [`scales`] says how boards are read,
-//! [`blind`] hides which board is which, [`looks`] says when to look again.
-//! Learning from boards. [`causes`] weighs why a single board failed from what its painter saw; [`plan`] lays out a trial of boards and
-//! checks it for tangles before anything is mixed.
+//! Learning from boards. [`plan`] lays out a trial of boards and checks it for tangles before anything is mixed, [`scales`] says how boards
+//! are read, [`blind`] hides which board is which, [`looks`] says when to look again, [`causes`] weighs why a single board failed.
 #![forbid(unsafe_code)]
 
 pub mod blind;

@@ -7,8 +7,8 @@ mod books;
 mod failed;
 mod jars;
 mod milk;
-mod studio;
 mod plan;
+mod studio;
 mod verdict;
 
 use binder::BinderBook;
@@ -20,10 +20,10 @@ use trials::scales::ScaleBook;
 pub use beside::{Beside, BesideRequest};
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
+pub use plan::PlanTextError;
 pub use studio::{
     KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedCoat, TypedJar, TypedReading, TypedTrial, TypedWeighing,
 };
-pub use plan::PlanTextError;
 pub use verdict::{TextError, VerdictRequest};
 
 pub use notebook::{Day, Moment, Notebook, Photo, Stamp};

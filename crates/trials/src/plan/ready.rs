@@ -88,13 +88,6 @@ pub fn stair(wish: &StairWish, seed: u64) -> Result<Plan, PlanError> {
         }
         pots += wish.pots as usize;
     }
-    finish(
-        Finish { about: &wish.about, settings: &wish.settings, ready: Ready::StairBoard, seed, notes },
-        wanted,
-        days,
-        pots,
-        |all, chance| shuffled(all, chance),
-    )
     finish(Finish { about: &wish.about, settings: &wish.settings, ready: Ready::StairBoard, seed, notes }, wanted, days, pots, shuffled)
 }
 
