@@ -6,7 +6,7 @@ use std::path::Path;
 
 use schemars::generate::SchemaSettings;
 use serde::Serialize;
-use show::{BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, card_picture, standalone};
+use show::{AnswerReport, BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, card_picture, standalone};
 use workbench::{BesideRequest, FailedRequest, MilkForm, VERSION, VerdictRequest, Workbench};
 
 use crate::arguments::{Beside, Film, Milk, Report, Why};
@@ -156,6 +156,7 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
         Report::Milk => generator.into_root_schema_for::<MilkReport>(),
         Report::Beside => generator.into_root_schema_for::<BesideReport>(),
         Report::Jars => generator.into_root_schema_for::<JarsReport>(),
+        Report::Answer => generator.into_root_schema_for::<AnswerReport>(),
         Report::Books => generator.into_root_schema_for::<BooksReport>(),
     };
     json(&schema)
@@ -225,7 +226,7 @@ fn explain(card: &Card, key: &str) -> Result<(), Failure> {
 
 /// Text of a file, or of standard input.
 #[expect(clippy::disallowed_methods, reason = "the command line is a door to the disk")]
-fn input(path: Option<&Path>) -> Result<String, Failure> {
+pub(crate) fn input(path: Option<&Path>) -> Result<String, Failure> {
     let mut bytes = Vec::new();
     if let Some(path) = path.filter(|path| *path != Path::new("-")) {
         let file = std::fs::File::open(path).map_err(|e| bad_input(format!("{}: {e}", path.display())))?;
@@ -233,7 +234,7 @@ fn input(path: Option<&Path>) -> Result<String, Failure> {
     } else {
         let stdin = std::io::stdin();
         if stdin.is_terminal() {
-            return Err(bad_input("give a file with the recipe, or pipe its text in"));
+            return Err(bad_input("give a file, or pipe its text in"));
         }
         stdin.lock().take(MOST_INPUT).read_to_end(&mut bytes).map_err(|e| bad_input(format!("standard input: {e}")))?;
     }
