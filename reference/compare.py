@@ -10,6 +10,7 @@ import sys
 import traceback
 
 import bands
+import boards
 import causes
 import film
 import formats
@@ -17,7 +18,7 @@ import units
 from program import Program, Refused
 from tally import Tally
 
-PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "formats": formats}
+PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "boards": boards, "formats": formats}
 
 
 def run(name, step, tally):

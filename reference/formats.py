@@ -2,6 +2,7 @@
 
 import copy
 import json
+from pathlib import Path
 
 from jsonschema import Draft202012Validator
 
@@ -20,6 +21,12 @@ ASKED = [
     ("why", ("why", "--dry", "300um", "--tap", "rubs=yes", "--tap", "pot=smooth", "--tap", "heat=no"), GOOD),
     ("milk", ("milk", "--milk", "1 US gal skim milk", "--acid", "500 ml white vinegar 5 %"), ""),
     ("milk", ("milk", "--milk", "2 l skim milk", "--acid", "250 ml white vinegar 5 %", "--temp", "20C"), ""),
+]
+
+READINGS = Path(__file__).parent.parent / "docs" / "examples"
+ASKED[-3:-3] = [
+    ("answer", ("answer", "--better", "smaller"), (READINGS / f"lighthouse-{name}.csv").read_text(encoding="utf-8"))
+    for name in ("readings", "two-by-two", "stairs")
 ]
 
 # bad recipes and the line that must be named
@@ -74,7 +81,7 @@ def damaged(answer):
 
 def check(program, tally):
     schemas = {}
-    for name in ("film", "why", "milk"):
+    for name in ("film", "why", "milk", "answer"):
         schema = json.loads(program.text("schema", name))
         Draft202012Validator.check_schema(schema)
         schemas[name] = Draft202012Validator(schema)

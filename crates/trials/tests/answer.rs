@@ -269,3 +269,17 @@ fn days_apart_are_tangled_unless_a_yardstick_joins_them() {
     assert!((figure.value - 1.0).abs() < 1e-9, "{figure:?}");
     assert_ne!(joined.measures[0].effects[0].verdict, Verdict::Told);
 }
+
+#[test]
+fn the_recipe_that_carries_more_is_the_better_where_cracking_is_not_wanted() {
+    // D carries five coats on each of five boards, B one or two: 2 of 252 shuffles.
+    let mut table = stairs(&[("D", [5, 5, 6, 5]), ("B", [1, 2, 1, 1])], true);
+    for (board, recipe, first) in [("D9", "D", 6), ("B9", "B", 2)] {
+        for strip in 1..=5 {
+            let _ = writeln!(table, "{board},cracked,{},yes_no,{recipe},{strip}\n{board},dry,{},thickness,{recipe},{strip}", if strip >= first { "yes" } else { "no" }, strip * 60);
+        }
+    }
+    let answer = asked(&table);
+    assert_eq!(answer.measures[0].verdict, Verdict::Told);
+    assert!(answer.next.what.contains("Make D once more"), "{:?}", answer.next);
+}

@@ -26,10 +26,14 @@ pub(super) fn yes_no(a: &[&Unit], b: &[&Unit], rules: &Rules) -> Result<(Figure,
     Ok((Figure { value, low: low.min(value), high: high.max(value) }, Some(found.second_higher)))
 }
 
+/// The share that the exact test of one difference may give for *told*, the custom parted among all that were asked.
+pub(super) fn limit(effects: &[Effect], rules: &Rules) -> f64 {
+    rules.exact_limit / effects.iter().filter(|effect| effect.asked).count().max(1) as f64
+}
+
 /// Gives every effect its verdict; returns the one that the whole measure rests on.
 pub(super) fn settle(effects: &mut [Effect], tangles: &[Tangle], rules: &Rules) -> Option<usize> {
-    let asked = effects.iter().filter(|effect| effect.asked).count().max(1);
-    let limit = rules.exact_limit / asked as f64;
+    let limit = limit(effects, rules);
     for effect in effects.iter_mut() {
         let tangle = |whole: bool| tangles.iter().any(|tangle| tangle.whole == whole && concerns(tangle, effect));
         let Ok(figure) = &effect.figure else { continue };

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::effects::settle;
+use super::effects::{limit, settle};
 use super::factors::Design;
 use super::fold::fold;
 use super::model::{Answer, Group, Measured, Note, Question, Unit, UnitIs, Verdict, Way};
@@ -122,6 +122,8 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
     tangles.extend(single_pots(&units, folded.is));
     let lead = settle(&mut effects, &tangles, rules);
     let verdict = lead.and_then(|at| effects.get(at)).map_or(Verdict::CannotTell, |effect| effect.verdict);
+    let most = limit(&effects, rules);
+    let could_tell = lead.and_then(|at| effects.get(at)).and_then(|effect| effect.test.as_ref()).is_some_and(|test| test.least_p <= most);
     let refused = refusal(folded.boards, &effects, &measure);
     let to_blame = support_to_blame(way, &units, question.smaller_is_better == Some(false));
     let symbol = match way {
@@ -130,7 +132,7 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
         _ => kind.unit(),
     };
     let (boards, batches, unit) = (folded.boards, folded.batches, folded.is);
-    (Measured { measure, kind, way, unit, boards, batches, groups, units, effects, lead, tangles, thresholds, verdict, refused, symbol }, to_blame)
+    (Measured { measure, kind, way, unit, boards, batches, groups, units, effects, lead, tangles, thresholds, could_tell, verdict, refused, symbol }, to_blame)
 }
 
 /// Why nothing could be worked out, with the mend.

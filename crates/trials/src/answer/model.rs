@@ -98,8 +98,8 @@ pub struct Test {
     pub name: &'static str,
     /// Units that took part on either side.
     pub split: [usize; 2],
-    /// Same-day groups that hold both sides.
-    pub strata: usize,
+    /// Units on either side in each same-day group that holds both.
+    pub groups: Vec<(usize, usize)>,
     /// Two-sided share of the arrangements at least as far out.
     pub p: f64,
     /// The smallest that this split can give.
@@ -216,12 +216,25 @@ pub struct Measured {
     pub tangles: Vec<Tangle>,
     /// Thresholds of stair boards and of values seen between marks.
     pub thresholds: Vec<Threshold>,
+    /// Whether any result of the leading difference could have told, given its split.
+    pub could_tell: bool,
     /// What it comes to.
     pub verdict: Verdict,
     /// Why nothing could be worked out at all.
     pub refused: Option<String>,
     /// Unit symbol of the values.
     pub symbol: &'static str,
+}
+
+impl Measured {
+    /// Whether a smaller figure is better. Stair boards turn it round: where less cracking is better, the thicker ground that a
+    /// recipe carries is the better one.
+    pub const fn smaller_figure_is_better(&self, smaller_is_better: Option<bool>) -> Option<bool> {
+        match (self.way, smaller_is_better) {
+            (Way::Stair { .. }, Some(smaller)) => Some(!smaller),
+            (_, said) => said,
+        }
+    }
 }
 
 /// One thing to do next.

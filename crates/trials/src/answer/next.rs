@@ -2,6 +2,7 @@
 
 use statistics::{least_fisher, least_shuffled};
 
+use super::effects::limit;
 use super::model::{Change, Effect, Measured, Question, Verdict, Way};
 use super::readings::Job;
 use super::rules::Rules;
@@ -40,11 +41,9 @@ pub(super) fn next(measures: &[Measured], blamed: Option<&str>, question: &Quest
     };
     let sides = if effect.name == "recipe" { format!("{} and {}", effect.from, effect.to) } else { format!("{} {} and {}", effect.name, effect.from, effect.to) };
     match effect.verdict {
-        Verdict::Told => towards(effect, question),
+        Verdict::Told => towards(first, effect, question),
         Verdict::Leans | Verdict::CannotTell => {
-            let asked = first.effects.iter().filter(|effect| effect.asked).count().max(1);
-            let limit = rules.exact_limit / asked as f64;
-            if let Some(more) = more_boards(first.way, effect, limit) {
+            if let Some(more) = more_boards(first, effect, limit(&first.effects, rules)) {
                 let boards = if more == 1 { "one more pot and board".to_owned() } else { format!("{more} more boards, each from its own pot,") };
                 return change(
                     format!("Make {boards} of {sides}, on one and the same day."),
@@ -52,7 +51,7 @@ pub(super) fn next(measures: &[Measured], blamed: Option<&str>, question: &Quest
                 );
             }
             if effect.verdict == Verdict::Leans {
-                return towards(effect, question);
+                return towards(first, effect, question);
             }
             if !yardstick {
                 return change("Add a yardstick board of a known ground to the next day.".into(), "It tells what the day did, so that the boards can be compared across days.".into());
@@ -65,9 +64,9 @@ pub(super) fn next(measures: &[Measured], blamed: Option<&str>, question: &Quest
     }
 }
 
-fn towards(effect: &Effect, question: &Question) -> Change {
+fn towards(first: &Measured, effect: &Effect, question: &Question) -> Change {
     let up = effect.figure.as_ref().is_ok_and(|figure| figure.value > 0.0);
-    let better = match question.smaller_is_better {
+    let better = match first.smaller_figure_is_better(question.smaller_is_better) {
         Some(smaller) => {
             if up == smaller { &effect.from } else { &effect.to }
         }
@@ -90,15 +89,17 @@ fn towards(effect: &Effect, question: &Question) -> Change {
     }
 }
 
-/// Fewest boards more on each side with which some result could part them; `None` when the split could already.
-fn more_boards(way: Way, effect: &Effect, limit: f64) -> Option<usize> {
-    if effect.test.as_ref().is_some_and(|test| test.least_p <= limit) {
+/// Fewest boards more on each side, all on one further day, with which some result could part them; `None` when the split could
+/// already.
+fn more_boards(measured: &Measured, effect: &Effect, limit: f64) -> Option<usize> {
+    if measured.could_tell {
         return None;
     }
-    let [a, b] = effect.units;
+    let sizes = effect.test.as_ref().map(|test| test.groups.clone()).unwrap_or_default();
     (1..=MOST_MORE).find(|more| {
-        let split = [(a + more, b + more)];
-        let least = if way == Way::YesNo { least_fisher(&split) } else { least_shuffled(&split) };
+        let mut split = sizes.clone();
+        split.push((*more, *more));
+        let least = if measured.way == Way::YesNo { least_fisher(&split) } else { least_shuffled(&split) };
         least <= limit
     })
 }

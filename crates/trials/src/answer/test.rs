@@ -50,8 +50,9 @@ pub(super) fn exact(way: Way, strata: &[Sides<'_>], rules: &Rules) -> Option<Tes
         Way::Stair { .. } => ("shuffle of first strips, difference of means, two-sided", shuffled(&scored(), rules.sampling)),
         _ => ("shuffle, difference of means, two-sided", shuffled(&scored(), rules.sampling)),
     };
+    let groups: Vec<(usize, usize)> = strata.iter().map(|(a, b)| (a.len(), b.len())).collect();
     let split = [strata.iter().map(|(a, _)| a.len()).sum(), strata.iter().map(|(_, b)| b.len()).sum()];
-    Some(Test { name, split, strata: strata.len(), p: found.p, least_p: found.least_p, how: found.how })
+    Some(Test { name, split, groups, p: found.p, least_p: found.least_p, how: found.how })
 }
 
 /// How many others certainly lie below this one, less how many certainly lie above (Gehan 1965).

@@ -73,7 +73,7 @@ fn exact(test: &Test) -> ExactReport {
     ExactReport {
         test: test.name.to_owned(),
         split: format!("{a} v {b}"),
-        same_day_groups: test.strata,
+        same_day_groups: test.groups.len(),
         p: test.p,
         least_p: test.least_p,
         arrangements: match test.how {

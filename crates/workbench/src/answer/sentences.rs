@@ -1,7 +1,7 @@
 //! An answer in sentences: the size and its range first, what the boards say after it, always with the number of boards.
 
 use measure::{Figure as Drawn, Unit as Symbol};
-use show::{number, percent, plain, range, write};
+use show::{number, plain, range, write};
 use statistics::most_when_none;
 use trials::answer::{Effect, Group, Job, Measured, Tangle, Threshold, UnitIs, Verdict, Way};
 
@@ -162,7 +162,7 @@ fn ten_range(low: f64, high: f64) -> String {
 /// What the boards say of the difference that leads.
 fn says(measured: &Measured, effect: &Effect, smaller: Option<bool>) -> String {
     let up = effect.figure.as_ref().is_ok_and(|figure| figure.value > 0.0);
-    let better = smaller.map(|smaller| side(effect, if up == smaller { &effect.from } else { &effect.to }));
+    let better = measured.smaller_figure_is_better(smaller).map(|smaller| side(effect, if up == smaller { &effect.from } else { &effect.to }));
     let boards = if measured.unit == UnitIs::Batch { "pots" } else { "boards" };
     match (measured.verdict, better) {
         (Verdict::Told, Some(better)) => format!("That is larger than the doubt: the {boards} speak for {better}."),
@@ -183,8 +183,7 @@ pub(super) fn more(measured: &Measured) -> Vec<String> {
         ));
     }
     if let Some(test) = measured.lead.and_then(|at| measured.effects.get(at)).and_then(|effect| effect.test.as_ref()) {
-        let asked = measured.effects.iter().filter(|effect| effect.asked).count().max(1);
-        if test.least_p * asked as f64 > 0.05 && measured.verdict != Verdict::Told {
+        if !measured.could_tell {
             let [a, b] = test.split;
             lines.push(format!("{a} against {b} can show direction and size; so few can't tell for good, whatever they read."));
         }
@@ -211,6 +210,17 @@ pub(super) fn more(measured: &Measured) -> Vec<String> {
     lines
 }
 
+/// A chance as boards of a hundred; never none and never all.
+fn chance(share: f64) -> String {
+    if share > 0.99 {
+        "more than 99 in 100".to_owned()
+    } else if share < 0.01 {
+        "less than 1 in 100".to_owned()
+    } else {
+        format!("{} in 100", number(share * 100.0, 0))
+    }
+}
+
 /// A tangle with the boards that would part it.
 pub(super) fn tangle(tangle: &Tangle) -> String {
     if tangle.add.is_empty() { tangle.text.clone() } else { format!("{} To part them make {}.", tangle.text, tangle.add.join(" and ")) }
@@ -232,7 +242,7 @@ pub(super) fn numbers(measured: &Measured) -> Vec<(String, String)> {
         };
         rows.push((name, value));
         if let Some(above) = effect.above {
-            rows.push(("chance that it goes up".to_owned(), percent(above)));
+            rows.push(("chance that it goes up".to_owned(), chance(above)));
         }
         let (most, all) = effect.agree;
         if all > 1 {
@@ -242,10 +252,10 @@ pub(super) fn numbers(measured: &Measured) -> Vec<(String, String)> {
     for threshold in &measured.thresholds {
         let [low, _, high] = threshold.median;
         rows.push((format!("{}, half give way", threshold.group), with_unit(&range(low, high), measured.symbol)));
-        for (at, chance) in &threshold.new_below {
+        for (at, below) in &threshold.new_below {
             // Beyond the thickest that was tried the number would be belief alone.
             if threshold.not_beyond.is_none_or(|last| *at <= last) {
-                rows.push((format!("{}, a new board gives way by {}", threshold.group, with_unit(&plain(*at), measured.symbol)), percent(*chance)));
+                rows.push((format!("{}, a new board gives way by {}", threshold.group, with_unit(&plain(*at), measured.symbol)), chance(*below)));
             }
         }
     }
