@@ -28,16 +28,24 @@ fn number(json: &Value) -> f64 {
 
 #[test]
 fn five_against_five() -> Result<(), Trouble> {
-    let said = run(&["answer", "--json", "--better", "smaller", "--question", "Does less glue crack less?"], boards(&[("A", 5, 5), ("B", 0, 5)]).as_bytes())?;
+    let said = run(
+        &["answer", "--json", "--better", "smaller", "--question", "Does less glue crack less?"],
+        boards(&[("A", 5, 5), ("B", 0, 5)]).as_bytes(),
+    )?;
     assert_eq!((said.code, said.complaint.as_str()), (Some(0), ""));
     let json = said.json()?;
     assert_eq!((json["is"].as_str(), json["question"].as_str()), (Some("groundproof answer 1"), Some("Does less glue crack less?")));
     assert_eq!(json["better"]["way"], "smaller");
     let measure = &json["measures"][0];
-    assert_eq!((measure["measure"].as_str(), measure["unit"].as_str(), measure["verdict"].as_str()), (Some("cracked"), Some("board"), Some("told")));
+    assert_eq!(
+        (measure["measure"].as_str(), measure["unit"].as_str(), measure["verdict"].as_str()),
+        (Some("cracked"), Some("board"), Some("told"))
+    );
     assert_eq!((measure["boards"].as_u64(), measure["batches"].as_u64()), (Some(10), Some(10)));
     // Fisher's exact test: 2 of 252 tables.
-    assert!((number(&measure["exact"]["p"]) - 2.0 / 252.0).abs() < 1e-12 && (number(&measure["exact"]["least_p"]) - 2.0 / 252.0).abs() < 1e-12);
+    assert!(
+        (number(&measure["exact"]["p"]) - 2.0 / 252.0).abs() < 1e-12 && (number(&measure["exact"]["least_p"]) - 2.0 / 252.0).abs() < 1e-12
+    );
     assert_eq!(measure["exact"]["split"], "5 v 5");
     let effect = &measure["effects"][0];
     assert_eq!((effect["name"].as_str(), effect["from"].as_str(), effect["to"].as_str()), (Some("recipe"), Some("A"), Some("B")));

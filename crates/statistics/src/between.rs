@@ -98,7 +98,9 @@ fn best(shape: Shape, seen: &[Between], priors: Option<&Priors>) -> Result<Fit, 
     let inner = |ln_spread: f64| {
         let spread = ln_spread.exp();
         let own = |place: f64| {
-            let doubt = priors.map_or(0.0, |p| ((place - p.place) / p.place_sd).powi(2) / 2.0 + ((ln_spread - p.ln_spread) / p.ln_spread_sd).powi(2) / 2.0);
+            let doubt = priors.map_or(0.0, |p| {
+                ((place - p.place) / p.place_sd).powi(2) / 2.0 + ((ln_spread - p.ln_spread) / p.ln_spread_sd).powi(2) / 2.0
+            });
             doubt - seen.log_likelihood(shape, place, spread)
         };
         // Half the boards above the last mark put the place beyond it by less than a few spreads.

@@ -90,7 +90,8 @@ mod tests {
     #[test]
     fn smallest_of_every_split_by_trying_all_results() {
         // Published splits: 3 v 3 0.1, 2 v 4 1/15, 2 v 5 1/21, 3 v 4 1/35, 4 v 4 2/70, 5 v 5 2/252; here every table is tried too.
-        for (a, b, least) in [(3, 3, 0.1), (2, 4, 1.0 / 15.0), (2, 5, 1.0 / 21.0), (3, 4, 1.0 / 35.0), (4, 4, 2.0 / 70.0), (5, 5, 2.0 / 252.0)]
+        for (a, b, least) in
+            [(3, 3, 0.1), (2, 4, 1.0 / 15.0), (2, 5, 1.0 / 21.0), (3, 4, 1.0 / 35.0), (4, 4, 2.0 / 70.0), (5, 5, 2.0 / 252.0)]
         {
             let smallest = (0..=a).flat_map(|i| (0..=b).map(move |j| p((i, a), (j, b)))).fold(1.0, f64::min);
             assert!((smallest - least).abs() < 1e-12, "{a} v {b}: {smallest}");
@@ -101,7 +102,8 @@ mod tests {
     #[test]
     fn chance_to_see_a_difference() {
         // Exact sums over both binomials at 0.05 (scipy agrees): 4 boards each, 90 v 10 in 100: 0.43047; 8 each: 0.93159.
-        let binomial = |n: u32, k: u32, p: f64| choose(n as usize, k as usize) * p.powi(k.cast_signed()) * (1.0 - p).powi((n - k).cast_signed());
+        let binomial =
+            |n: u32, k: u32, p: f64| choose(n as usize, k as usize) * p.powi(k.cast_signed()) * (1.0 - p).powi((n - k).cast_signed());
         for (n, power) in [(4, 0.43047), (8, 0.93159)] {
             let sum: f64 = (0..=n)
                 .flat_map(|i| (0..=n).map(move |j| (i, j)))

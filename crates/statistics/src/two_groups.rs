@@ -1,5 +1,7 @@
 //! Yes or no in two groups: beliefs about the difference, by quadrature.
 
+use std::cmp::Ordering;
+
 /// Beliefs after `yes` of `all` in two groups, from bell-shaped priors about 0 for the log-odds of the first group and for the
 /// difference of the second from it (Gelman and others 2008 for the idea of weak priors; the bell shape keeps parted groups finite).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,7 +32,7 @@ impl TwoGroups {
     /// ```
     pub fn of(first: (u32, u32), second: (u32, u32), prior: f64) -> Option<Self> {
         let sound = |group: (u32, u32)| group.1 > 0 && group.0 <= group.1;
-        if !sound(first) || !sound(second) || !(prior > 0.0 && prior.is_finite()) {
+        if !(sound(first) && sound(second) && prior > 0.0 && prior.is_finite()) {
             return None;
         }
         let step = REACH * prior / HALF as f64;
@@ -57,7 +59,12 @@ impl TwoGroups {
                 all += weight;
                 sum += weight * d;
                 square += weight * d * d;
-                higher += weight * if j > HALF { 1.0 } else if j == HALF { 0.5 } else { 0.0 };
+                higher += weight
+                    * match j.cmp(&HALF) {
+                        Ordering::Less => 0.0,
+                        Ordering::Equal => 0.5,
+                        Ordering::Greater => 1.0,
+                    };
                 let [first, second] = &mut next;
                 *first += weight * p;
                 *second += weight * q;

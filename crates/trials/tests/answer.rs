@@ -1,4 +1,5 @@
 //! Readings of whole trials, against numbers worked out elsewhere. All boards are invented.
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 use std::fmt::Write as _;
 
@@ -142,7 +143,9 @@ const SECOND: [f64; 4] = [5.7, 5.3, 4.9, 4.8];
 fn two_by_two_in_two_sittings() {
     let answer = asked(&crossed(&[FIRST, SECOND]));
     // By hand: effects -0.175, -0.675, 0.175, 0.175; half-width at 80 in 100 is 1.6377 (t, 3 degrees) x 0.047871.
-    for (name, to, value) in [("powder", "gypsum", -0.175), ("binder", "high", -0.675), ("powder with binder", "", 0.175), ("day", "1", 0.175)] {
+    for (name, to, value) in
+        [("powder", "gypsum", -0.175), ("binder", "high", -0.675), ("powder with binder", "", 0.175), ("day", "1", 0.175)]
+    {
         let figure = effect(&answer, name, to).figure.as_ref().unwrap().to_owned();
         assert!((figure.value - value).abs() < 1e-12, "{name}: {figure:?}");
         assert!(((figure.high - figure.low) / 2.0 - 1.637_744 * 0.047_871).abs() < 1e-5, "{name}: {figure:?}");
@@ -163,7 +166,10 @@ fn a_crossed_trial_that_can_not_be_told_and_one_that_refuses() {
     let answer = asked(&crossed(&[[5.0, 5.1, 5.2, 4.9], [5.2, 5.0, 4.9, 5.2]]));
     assert_eq!(answer.measures[0].verdict, Verdict::CannotTell, "{:?}", answer.measures[0].effects);
     // Three boards for a constant and two settings leave none to spare.
-    let table: String = crossed(&[FIRST]).lines().take(4).map(|line| format!("{line}\n")).collect();
+    let table = crossed(&[FIRST]).lines().take(4).collect::<Vec<_>>().join(
+        "
+",
+    );
     let answer = asked(&table);
     assert!(answer.measures[0].refused.is_some(), "{:?}", answer.measures[0].effects);
 }
@@ -276,7 +282,12 @@ fn the_recipe_that_carries_more_is_the_better_where_cracking_is_not_wanted() {
     let mut table = stairs(&[("D", [5, 5, 6, 5]), ("B", [1, 2, 1, 1])], true);
     for (board, recipe, first) in [("D9", "D", 6), ("B9", "B", 2)] {
         for strip in 1..=5 {
-            let _ = writeln!(table, "{board},cracked,{},yes_no,{recipe},{strip}\n{board},dry,{},thickness,{recipe},{strip}", if strip >= first { "yes" } else { "no" }, strip * 60);
+            let _ = writeln!(
+                table,
+                "{board},cracked,{},yes_no,{recipe},{strip}\n{board},dry,{},thickness,{recipe},{strip}",
+                if strip >= first { "yes" } else { "no" },
+                strip * 60
+            );
         }
     }
     let answer = asked(&table);

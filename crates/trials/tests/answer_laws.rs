@@ -1,4 +1,5 @@
 //! What must hold of any table of readings.
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 use std::fmt::Write as _;
 
@@ -22,7 +23,13 @@ fn boards() -> impl Strategy<Value = Vec<Made>> {
 
 fn lines(boards: &[Made], kind: &str, days: [&str; 3]) -> Vec<String> {
     let value = |made: &Made| match kind {
-        "yes_no" => if made.value > 2 { "yes".to_owned() } else { "no".to_owned() },
+        "yes_no" => {
+            if made.value > 2 {
+                "yes".to_owned()
+            } else {
+                "no".to_owned()
+            }
+        }
         "time" if made.value == 5 => ">14".to_owned(),
         "time" => format!("{}..{}", made.value, made.value + 2),
         _ => made.value.to_string(),
@@ -44,11 +51,13 @@ fn told(lines: &[String]) -> Answer {
 fn essence(answer: &Answer) -> String {
     let mut text = String::new();
     for measured in &answer.measures {
-        let _ = writeln!(text, "{:?} {} {} {:?} {:?}", measured.unit, measured.boards, measured.batches, measured.verdict, measured.refused);
+        let _ =
+            writeln!(text, "{:?} {} {} {:?} {:?}", measured.unit, measured.boards, measured.batches, measured.verdict, measured.refused);
         for effect in &measured.effects {
             let figure = effect.figure.as_ref().map(|f| [f.value, f.low, f.high].map(|x| (x * 1e9).round() + 0.0));
             let test = effect.test.as_ref().map(|test| (test.split, (test.p * 1e12).round(), (test.least_p * 1e12).round()));
-            let _ = writeln!(text, "{} {} {} {figure:?} {test:?} {:?} {:?}", effect.name, effect.from, effect.to, effect.agree, effect.verdict);
+            let _ =
+                writeln!(text, "{} {} {} {figure:?} {test:?} {:?} {:?}", effect.name, effect.from, effect.to, effect.agree, effect.verdict);
         }
     }
     text

@@ -65,11 +65,8 @@ impl Workbench {
     /// ```
     pub fn answer(&self, request: &AnswerRequest) -> Result<BoardsAnswerView, AnswerError> {
         let readings = read(&request.readings).map_err(AnswerError::Lines)?;
-        let question = Question {
-            measure: request.measure.clone(),
-            smaller_is_better: request.smaller_is_better,
-            expected: request.expected,
-        };
+        let question =
+            Question { measure: request.measure.clone(), smaller_is_better: request.smaller_is_better, expected: request.expected };
         let found = answer(&readings, &question, self.rules)?;
         Ok(view(request, &found))
     }
@@ -84,7 +81,11 @@ fn view(request: &AnswerRequest, found: &Answer) -> BoardsAnswerView {
     let report = AnswerReport {
         is: "groundproof answer 1",
         version: VERSION,
-        warnings: found.notes.iter().map(|note| WarningReport { id: note.id.into(), text: note.text.clone(), at: note.at.clone() }).collect(),
+        warnings: found
+            .notes
+            .iter()
+            .map(|note| WarningReport { id: note.id.into(), text: note.text.clone(), at: note.at.clone() })
+            .collect(),
         question: request.question.clone(),
         better,
         measures: found.measures.iter().map(|measured| report::measure(measured, sentences::sentence(measured, smaller))).collect(),
@@ -107,6 +108,6 @@ fn one(measured: &Measured, smaller: Option<bool>) -> MeasureView {
         more: sentences::more(measured),
         picture: picture::draw(measured, smaller),
         numbers: sentences::numbers(measured),
-        tangles: measured.tangles.iter().map(|tangle| sentences::tangle(tangle)).collect(),
+        tangles: measured.tangles.iter().map(sentences::tangle).collect(),
     }
 }

@@ -181,7 +181,11 @@ mod tests {
     fn each_board_is_drawn_and_odd_names_are_made_safe() {
         let row = BoardsRow {
             name: "<chalk & glue>".into(),
-            marks: vec![BoardMark::Dot { at: 2.0, filled: true }, BoardMark::Dot { at: 2.0, filled: false }, BoardMark::Span { low: 1.0, high: None }],
+            marks: vec![
+                BoardMark::Dot { at: 2.0, filled: true },
+                BoardMark::Dot { at: 2.0, filled: false },
+                BoardMark::Span { low: 1.0, high: None },
+            ],
             yardsticks: vec![1.5],
             range: Some((1.0, 3.0)),
         };
@@ -191,7 +195,9 @@ mod tests {
         assert!(boards_picture(&[row], BoardsAxis::YesNo, "", "two boards").contains("gave way"));
         for odd in [f64::NAN, f64::INFINITY, 0.0] {
             let row = BoardsRow { marks: vec![BoardMark::Dot { at: odd, filled: true }], ..BoardsRow::default() };
-            assert!(["inf", "NaN"].iter().all(|word| !boards_picture(std::slice::from_ref(&row), BoardsAxis::Numbers, "", "").contains(word)));
+            assert!(
+                ["inf", "NaN"].iter().all(|word| !boards_picture(std::slice::from_ref(&row), BoardsAxis::Numbers, "", "").contains(word))
+            );
         }
     }
 }

@@ -57,7 +57,9 @@ pub(super) fn settle(effects: &mut [Effect], tangles: &[Tangle], rules: &Rules) 
     };
     let mut lead: Option<usize> = None;
     for (index, effect) in effects.iter().enumerate().filter(|(_, effect)| effect.asked) {
-        let better = lead.and_then(|at| effects.get(at)).is_none_or(|best| rank(effect).partial_cmp(&rank(best)) == Some(std::cmp::Ordering::Greater));
+        let better = lead
+            .and_then(|at| effects.get(at))
+            .is_none_or(|best| rank(effect).partial_cmp(&rank(best)) == Some(std::cmp::Ordering::Greater));
         if better {
             lead = Some(index);
         }

@@ -82,7 +82,9 @@ pub(super) struct Design<'a> {
 
 impl<'a> Design<'a> {
     pub(super) fn of(units: &'a [Unit], names: &[String], varying: &[usize], way: Way) -> Self {
-        let whole = |unit: &&Unit| unit.job == Job::Recipe && varying.iter().all(|&at| unit.settings.get(at).is_some_and(|level| !level.is_empty()));
+        let whole = |unit: &&Unit| {
+            unit.job == Job::Recipe && varying.iter().all(|&at| unit.settings.get(at).is_some_and(|level| !level.is_empty()))
+        };
         let rows: Vec<&Unit> = units.iter().filter(whole).collect();
         let factors: Vec<Factor> =
             varying.iter().filter_map(|&at| Some(Factor::of(at, names.get(at)?, &rows))).filter(|factor| factor.levels.len() > 1).collect();
@@ -151,7 +153,8 @@ impl<'a> Design<'a> {
     pub(super) fn effects(&self, way: Way, believed: Option<&Believed>, rules: &Rules) -> Vec<Effect> {
         let mut effects = Vec::new();
         for (index, factor) in self.factors.iter().enumerate() {
-            let ends: Vec<&String> = if factor.one_column() { factor.levels.last().into_iter().collect() } else { factor.levels.iter().skip(1).collect() };
+            let ends: Vec<&String> =
+                if factor.one_column() { factor.levels.last().into_iter().collect() } else { factor.levels.iter().skip(1).collect() };
             for to in ends {
                 effects.push(self.one(way, index, to, believed, rules));
             }
@@ -173,7 +176,9 @@ impl<'a> Design<'a> {
             }
         }
         let days: Vec<&str> = self.rows.iter().map(|unit| unit.day.as_str()).collect::<BTreeSet<_>>().into_iter().collect();
-        if let ([first, second], true, true) = (days.as_slice(), self.fit.is_some(), self.columns.iter().any(|(stands, _)| *stands == Stands::Day)) {
+        if let ([first, second], true, true) =
+            (days.as_slice(), self.fit.is_some(), self.columns.iter().any(|(stands, _)| *stands == Stands::Day))
+        {
             effects.push(beside("day".into(), (*first).into(), (*second).into(), self.fitted(&[(Stands::Day, 1.0)], rules.range_level)));
         }
         effects
@@ -185,7 +190,8 @@ impl<'a> Design<'a> {
         let of = |level: &str| self.rows.iter().copied().filter(|unit| factor.level(unit) == level).collect::<Vec<&Unit>>();
         let (a, b) = (of(from), of(to));
         let others = |unit: &Unit| {
-            let rest: Vec<String> = self.factors.iter().filter(|other| other.at != factor.at).map(|other| other.level(unit).to_owned()).collect();
+            let rest: Vec<String> =
+                self.factors.iter().filter(|other| other.at != factor.at).map(|other| other.level(unit).to_owned()).collect();
             (unit.day.clone(), rest)
         };
         let mut strata = sides(&a, &b, others);
@@ -200,9 +206,15 @@ impl<'a> Design<'a> {
                 (Way::Plain | Way::Class, _) => {
                     // Of several levels that have a column each, only the one asked for counts.
                     let weight = if factor.one_column() { 2.0 } else { 1.0 };
-                    if factor.one_column() { self.fitted(&[(Stands::Factor(index), weight)], rules.range_level) } else { self.level_difference(index, to, rules) }
+                    if factor.one_column() {
+                        self.fitted(&[(Stands::Factor(index), weight)], rules.range_level)
+                    } else {
+                        self.level_difference(index, to, rules)
+                    }
                 }
-                (Way::Stair { measured: false }, _) => Err("no strip's thickness is written down; weigh the board after every coat and add the thickness of each strip".into()),
+                (Way::Stair { measured: false }, _) => {
+                    Err("no strip's thickness is written down; weigh the board after every coat and add the thickness of each strip".into())
+                }
                 (_, Some(believed)) => between(believed, &a, &b, rules),
                 _ => Err("no board was seen between two marks".into()),
             }
@@ -240,5 +252,18 @@ fn beside(name: String, from: String, to: String, found: Result<(Figure, Option<
         Err(why) => (Err(why), None),
     };
     let within = String::new();
-    Effect { name, from, to, within, asked: false, counts: None, units: [0, 0], figure, above, test: None, agree: (0, 0), verdict: Verdict::CannotTell }
+    Effect {
+        name,
+        from,
+        to,
+        within,
+        asked: false,
+        counts: None,
+        units: [0, 0],
+        figure,
+        above,
+        test: None,
+        agree: (0, 0),
+        verdict: Verdict::CannotTell,
+    }
 }

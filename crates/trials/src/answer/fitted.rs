@@ -18,7 +18,8 @@ pub(super) fn fit_marked(columns: &[Vec<f64>], values: &[f64]) -> Result<LeastSq
     let mut fit = least_squares(columns, values)?;
     let mut sorted = values.to_vec();
     sorted.sort_by(f64::total_cmp);
-    let step = sorted.windows(2).filter_map(|pair| Some(pair.get(1)? - pair.first()?)).filter(|gap| *gap > 1e-9).fold(f64::INFINITY, f64::min);
+    let step =
+        sorted.windows(2).filter_map(|pair| Some(pair.get(1)? - pair.first()?)).filter(|gap| *gap > 1e-9).fold(f64::INFINITY, f64::min);
     fit.residual = fit.residual.filter(|_| step.is_finite()).map(|residual| if residual > 1e-9 { residual } else { step * EVEN_DEVIATION });
     Ok(fit)
 }
@@ -28,7 +29,10 @@ pub(super) fn with_range(fit: &LeastSquares, weights: &[f64], level: f64) -> Res
     let value = fit.contrast(weights);
     match fit.half_width(weights, level) {
         Some(half) if half.is_finite() => Ok((Figure { value, low: value - half, high: value + half }, fit.chance_above(weights))),
-        _ if fit.degrees == 0 => Err("there is one of each and none to spare, so nothing tells how far two boards of one kind lie apart; make repeat boards".into()),
+        _ if fit.degrees == 0 => {
+            Err("there is one of each and none to spare, so nothing tells how far two boards of one kind lie apart; make repeat boards"
+                .into())
+        }
         _ => Err("every board read the same; a finer measure is needed to part them".into()),
     }
 }
@@ -46,7 +50,8 @@ impl<'a> Fitted<'a> {
             let days: BTreeSet<&str> = part.iter().map(|unit| unit.day.as_str()).collect();
             let column = |is: &dyn Fn(&Unit) -> bool| part.iter().map(|unit| f64::from(u8::from(is(unit)))).collect::<Vec<f64>>();
             // One column a recipe but the first, then one a day.
-            let mut columns: Vec<Vec<f64>> = keys.iter().skip(1).map(|key| column(&|unit| (unit.job, unit.group.as_str()) == *key)).collect();
+            let mut columns: Vec<Vec<f64>> =
+                keys.iter().skip(1).map(|key| column(&|unit| (unit.job, unit.group.as_str()) == *key)).collect();
             columns.extend(days.iter().map(|day| column(&|unit| unit.day == *day)));
             let values: Vec<f64> = part.iter().map(|unit| unit.seen.low).collect();
             parts.push((keys, fit_marked(&columns, &values)));

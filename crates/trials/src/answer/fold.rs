@@ -26,7 +26,11 @@ pub(super) fn fold(readings: &Readings, measure: usize) -> Folded {
     let lost: BTreeSet<&str> = lost(readings, &all);
     if !lost.is_empty() {
         let list = lost.iter().copied().collect::<Vec<_>>().join(", ");
-        notes.push(Note { id: "lost", text: format!("No reading of {name} from board {list}; a board without a reading takes no part."), at: name.to_owned() });
+        notes.push(Note {
+            id: "lost",
+            text: format!("No reading of {name} from board {list}; a board without a reading takes no part."),
+            at: name.to_owned(),
+        });
     }
     let rows = one_age(readings, &all, name, &mut notes);
     let mut by_board: BTreeMap<usize, Vec<&Reading>> = BTreeMap::new();
@@ -34,7 +38,8 @@ pub(super) fn fold(readings: &Readings, measure: usize) -> Folded {
         by_board.entry(row.board).or_default().push(row);
     }
     let marks = stairs::Marks::of(readings);
-    let stair = kind == Kind::YesNo && by_board.values().any(|rows| rows.iter().filter_map(|row| row.strip).collect::<BTreeSet<_>>().len() > 1);
+    let stair =
+        kind == Kind::YesNo && by_board.values().any(|rows| rows.iter().filter_map(|row| row.strip).collect::<BTreeSet<_>>().len() > 1);
     let measured = stair && by_board.iter().all(|(board, rows)| marks.cover(*board, rows));
     let mut values: Vec<(usize, Seen, Option<f64>)> = Vec::new();
     for (&board, rows) in &by_board {
@@ -42,7 +47,9 @@ pub(super) fn fold(readings: &Readings, measure: usize) -> Folded {
         if stair {
             let read = stairs::first_strip(board, rows, measured.then_some(&marks));
             if read.out_of_order {
-                let text = format!("Board {id} is out of order: a thinner strip gave way and a thicker one did not. It counts from the thickest sound strip below the first that gave way.");
+                let text = format!(
+                    "Board {id} is out of order: a thinner strip gave way and a thicker one did not. It counts from the thickest sound strip below the first that gave way."
+                );
                 notes.push(Note { id: "out of order", text, at: id.to_owned() });
             }
             values.push((board, read.seen, Some(read.strip)));
@@ -125,7 +132,9 @@ fn one_age<'a>(readings: &Readings, rows: &[&'a Reading], name: &str, notes: &mu
     }
     let common = shared.into_iter().fold(None, |most: Option<f64>, age| Some(most.map_or(age, |most| most.max(age))));
     if common.is_none() && ages.iter().any(|(board, _)| judged(board)) {
-        let text = format!("The boards were read for {name} at different ages; each counts with its last reading. Read all at the same age once more.");
+        let text = format!(
+            "The boards were read for {name} at different ages; each counts with its last reading. Read all at the same age once more."
+        );
         notes.push(Note { id: "ages", text, at: name.to_owned() });
     }
     let last = |board: usize| ages.get(&board).map(|list| list.iter().copied().fold(f64::NEG_INFINITY, f64::max));
@@ -138,7 +147,7 @@ fn one_age<'a>(readings: &Readings, rows: &[&'a Reading], name: &str, notes: &mu
         (None, Some(_)) => false,
         (_, None) => true,
     };
-    seen.into_iter().filter(|row| wanted(&row)).collect()
+    seen.into_iter().filter(|row| wanted(row)).collect()
 }
 
 /// Medians of the ends; `None` without a reading.
@@ -165,7 +174,8 @@ fn varying(factors: usize, boards: &[&Board]) -> Vec<usize> {
 fn label(board: &Board, varying: &[usize]) -> String {
     let named = board.recipe.as_str();
     let settings = || {
-        let said: Vec<&str> = varying.iter().filter_map(|&at| board.settings.get(at)).map(String::as_str).filter(|one| !one.is_empty()).collect();
+        let said: Vec<&str> =
+            varying.iter().filter_map(|&at| board.settings.get(at)).map(String::as_str).filter(|one| !one.is_empty()).collect();
         said.join(", ")
     };
     match (board.job, named.is_empty()) {

@@ -93,7 +93,12 @@ impl Columns {
             return Err(vec![bad(1, "table", "more than 100 columns", "keep the columns that matter")]);
         }
         if head.len() == 1 && head.get(0).is_some_and(|one| one.contains([';', '\t'])) {
-            return Err(vec![bad(1, "table", "the columns are not parted by commas", "save the table with commas between the columns and points in numbers")]);
+            return Err(vec![bad(
+                1,
+                "table",
+                "the columns are not parted by commas",
+                "save the table with commas between the columns and points in numbers",
+            )]);
         }
         for (index, raw) in head.iter().enumerate() {
             let name = raw.to_lowercase();
@@ -114,12 +119,22 @@ impl Columns {
                 columns.known.insert(name, index);
             } else {
                 let short: String = raw.chars().take(40).collect();
-                wrong.push(bad(1, &short, "no such column", &format!("known are {}, note, and `set:NAME` or `share:NAME` for what was varied", KNOWN.join(", "))));
+                wrong.push(bad(
+                    1,
+                    &short,
+                    "no such column",
+                    &format!("known are {}, note, and `set:NAME` or `share:NAME` for what was varied", KNOWN.join(", ")),
+                ));
             }
         }
         for needed in ["board", "measure", "value"] {
             if !columns.known.contains_key(needed) {
-                wrong.push(bad(1, needed, "this column is missing", "the first line names the columns; board, measure and value are needed"));
+                wrong.push(bad(
+                    1,
+                    needed,
+                    "this column is missing",
+                    "the first line names the columns; board, measure and value are needed",
+                ));
             }
         }
         if wrong.is_empty() { Ok(columns) } else { Err(wrong) }
@@ -327,7 +342,9 @@ mod tests {
 
     #[test]
     fn every_bad_line_is_told() {
-        let bad = told("board,measure,value,kind,strip\n01,length,long,length,1\n,length,2,length,1\n02,length,3,weight,x\n03,length,4,length,1\n");
+        let bad = told(
+            "board,measure,value,kind,strip\n01,length,long,length,1\n,length,2,length,1\n02,length,3,weight,x\n03,length,4,length,1\n",
+        );
         assert_eq!(bad.len(), 4, "{bad:?}");
         assert!(bad[0].starts_with("line 2: value: `long`"), "{bad:?}");
         assert!(bad[1].starts_with("line 3: board:") && bad[2].starts_with("line 4: kind:") && bad[3].starts_with("line 4: strip:"));

@@ -46,23 +46,20 @@ pub enum Unanswered {
 /// ```
 pub fn answer(readings: &Readings, question: &Question, rules: &Rules) -> Result<Answer, Unanswered> {
     let mut wanted: Vec<usize> = (0..readings.measures.len()).collect();
-    match &question.measure {
-        Some(named) => {
-            wanted.retain(|&at| readings.measures.get(at).is_some_and(|(name, _)| name == named));
-            if wanted.is_empty() {
-                let known: Vec<&str> = readings.measures.iter().map(|(name, _)| name.as_str()).collect();
-                return Err(Unanswered::NoSuchMeasure { named: named.clone(), known: known.join(", ") });
-            }
+    if let Some(named) = &question.measure {
+        wanted.retain(|&at| readings.measures.get(at).is_some_and(|(name, _)| name == named));
+        if wanted.is_empty() {
+            let known: Vec<&str> = readings.measures.iter().map(|(name, _)| name.as_str()).collect();
+            return Err(Unanswered::NoSuchMeasure { named: named.clone(), known: known.join(", ") });
         }
+    } else {
         // Thicknesses of strips are marks for other measures, no result of their own.
-        None => {
-            let marks = |at: usize| {
-                let thickness = readings.measures.get(at).is_some_and(|(_, kind)| *kind == Kind::Thickness);
-                thickness && readings.rows.iter().filter(|row| row.measure == at).all(|row| row.strip.is_some())
-            };
-            if wanted.iter().any(|&at| !marks(at)) {
-                wanted.retain(|&at| !marks(at));
-            }
+        let marks = |at: usize| {
+            let thickness = readings.measures.get(at).is_some_and(|(_, kind)| *kind == Kind::Thickness);
+            thickness && readings.rows.iter().filter(|row| row.measure == at).all(|row| row.strip.is_some())
+        };
+        if wanted.iter().any(|&at| !marks(at)) {
+            wanted.retain(|&at| !marks(at));
         }
     }
     // In order of name, so that the order of lines does not matter.
@@ -112,12 +109,15 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
         let design = Design::of(&units, &readings.factors, &folded.varying, way);
         tangles.extend(setting_tangles(&design));
         effects.extend(design.effects(way, believed.as_ref(), rules));
-        effects.extend(recipe_effects(way, &units, believed.as_ref(), rules).into_iter().filter(|effect| {
-            units.iter().any(|unit| unit.job == Job::Yardstick && unit.group == effect.from)
-        }).map(|mut effect| {
-            effect.asked = false;
-            effect
-        }));
+        effects.extend(
+            recipe_effects(way, &units, believed.as_ref(), rules)
+                .into_iter()
+                .filter(|effect| units.iter().any(|unit| unit.job == Job::Yardstick && unit.group == effect.from))
+                .map(|mut effect| {
+                    effect.asked = false;
+                    effect
+                }),
+        );
     }
     tangles.extend(single_pots(&units, folded.is));
     let lead = settle(&mut effects, &tangles, rules);
@@ -132,7 +132,27 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
         _ => kind.unit(),
     };
     let (boards, batches, unit) = (folded.boards, folded.batches, folded.is);
-    (Measured { measure, kind, way, unit, boards, batches, groups, units, effects, lead, tangles, thresholds, could_tell, verdict, refused, symbol }, to_blame)
+    (
+        Measured {
+            measure,
+            kind,
+            way,
+            unit,
+            boards,
+            batches,
+            groups,
+            units,
+            effects,
+            lead,
+            tangles,
+            thresholds,
+            could_tell,
+            verdict,
+            refused,
+            symbol,
+        },
+        to_blame,
+    )
 }
 
 /// Why nothing could be worked out, with the mend.
@@ -141,7 +161,9 @@ fn refusal(boards: usize, effects: &[super::model::Effect], measure: &str) -> Op
         return Some(format!("All boards of {measure} are lost or unread. Read what is left, or make them again."));
     }
     if boards == 1 {
-        return Some(format!("There is one board with {measure}. One board can't tell a recipe from luck: make repeat boards and a yardstick."));
+        return Some(format!(
+            "There is one board with {measure}. One board can't tell a recipe from luck: make repeat boards and a yardstick."
+        ));
     }
     if effects.is_empty() {
         return Some("There is nothing to compare these boards with: make a yardstick, boards of a known ground, on the same day.".into());

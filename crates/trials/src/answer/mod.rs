@@ -5,8 +5,8 @@
 
 mod effects;
 mod factors;
-mod fold;
 mod fitted;
+mod fold;
 mod load;
 mod measured;
 mod model;
@@ -23,8 +23,6 @@ mod witness;
 
 pub use load::{BadLine, MOST_BYTES, MOST_ROWS, read};
 pub use measured::{Unanswered, answer};
-pub use model::{
-    Answer, Change, Effect, Figure, Group, Measured, Note, Question, Tangle, Test, Threshold, Unit, UnitIs, Verdict, Way,
-};
+pub use model::{Answer, Change, Effect, Figure, Group, Measured, Note, Question, Tangle, Test, Threshold, Unit, UnitIs, Verdict, Way};
 pub use readings::{Board, Job, Kind, Reading, Readings, Seen};
 pub use rules::{Rules, RulesError};

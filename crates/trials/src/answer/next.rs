@@ -22,7 +22,10 @@ pub(super) fn next(measures: &[Measured], blamed: Option<&str>, question: &Quest
         return change("Read the boards once more.".into(), "There is no reading to work with.".into());
     };
     if first.boards < 2 {
-        return change("Make repeat boards, and a yardstick board of a known ground on the same day.".into(), "One board can't tell a recipe from luck.".into());
+        return change(
+            "Make repeat boards, and a yardstick board of a known ground on the same day.".into(),
+            "One board can't tell a recipe from luck.".into(),
+        );
     }
     if let Some((tangle, add)) = first.tangles.iter().find_map(|tangle| Some((tangle, tangle.add.first()?))) {
         let rest = tangle.add.get(1).map_or_else(String::new, |more| format!(" and {more}"));
@@ -39,12 +42,17 @@ pub(super) fn next(measures: &[Measured], blamed: Option<&str>, question: &Quest
     let Some(effect) = first.lead.and_then(|at| first.effects.get(at)) else {
         return change("Make boards of a second recipe on the same day.".into(), "There is no difference to read yet.".into());
     };
-    let sides = if effect.name == "recipe" { format!("{} and {}", effect.from, effect.to) } else { format!("{} {} and {}", effect.name, effect.from, effect.to) };
+    let sides = if effect.name == "recipe" {
+        format!("{} and {}", effect.from, effect.to)
+    } else {
+        format!("{} {} and {}", effect.name, effect.from, effect.to)
+    };
     match effect.verdict {
         Verdict::Told => towards(first, effect, question),
         Verdict::Leans | Verdict::CannotTell => {
             if let Some(more) = more_boards(first, effect, limit(&first.effects, rules)) {
-                let boards = if more == 1 { "one more pot and board".to_owned() } else { format!("{more} more boards, each from its own pot,") };
+                let boards =
+                    if more == 1 { "one more pot and board".to_owned() } else { format!("{more} more boards, each from its own pot,") };
                 return change(
                     format!("Make {boards} of {sides}, on one and the same day."),
                     "So few boards can't part luck from a difference, however clear they look.".into(),
@@ -54,7 +62,10 @@ pub(super) fn next(measures: &[Measured], blamed: Option<&str>, question: &Quest
                 return towards(first, effect, question);
             }
             if !yardstick {
-                return change("Add a yardstick board of a known ground to the next day.".into(), "It tells what the day did, so that the boards can be compared across days.".into());
+                return change(
+                    "Add a yardstick board of a known ground to the next day.".into(),
+                    "It tells what the day did, so that the boards can be compared across days.".into(),
+                );
             }
             change(
                 format!("Take a wider step between {sides}, and leave everything else as it is."),
@@ -68,7 +79,11 @@ fn towards(first: &Measured, effect: &Effect, question: &Question) -> Change {
     let up = effect.figure.as_ref().is_ok_and(|figure| figure.value > 0.0);
     let better = match first.smaller_figure_is_better(question.smaller_is_better) {
         Some(smaller) => {
-            if up == smaller { &effect.from } else { &effect.to }
+            if up == smaller {
+                &effect.from
+            } else {
+                &effect.to
+            }
         }
         None => {
             return Change {

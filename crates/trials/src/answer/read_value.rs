@@ -28,7 +28,13 @@ pub(super) fn read_value(text: &str, kind: Kind) -> Result<Option<Seen>, Wrong> 
     }
     let whole = exact.is_some_and(|value| value.fract().abs() <= 0.0);
     let least = if exact.is_none() { 0.0 } else { least(kind) };
-    let most = if kind == Kind::Class { 5.0 } else if kind == Kind::Share { 1.0 } else { MOST };
+    let most = if kind == Kind::Class {
+        5.0
+    } else if kind == Kind::Share {
+        1.0
+    } else {
+        MOST
+    };
     if seen.low < least || (seen.high > most && seen.high.is_finite()) || seen.low > most {
         return Err((format!("`{text}` lies outside what a {} can be", kind.name()), range_words(kind)));
     }
@@ -56,11 +62,19 @@ fn open_or_exact(text: &str) -> Result<Seen, Wrong> {
     }
     if let Some(below) = text.strip_prefix('<') {
         let high = number(below)?;
-        return if high > 0.0 { Ok(Seen { low: 0.0, high }) } else { Err((format!("`{text}` leaves nothing below"), "write `<` and a number above 0")) };
+        return if high > 0.0 {
+            Ok(Seen { low: 0.0, high })
+        } else {
+            Err((format!("`{text}` leaves nothing below"), "write `<` and a number above 0"))
+        };
     }
     if let Some((low, high)) = text.split_once("..") {
         let (low, high) = (number(low)?, number(high)?);
-        return if low < high { Ok(Seen { low, high }) } else { Err((format!("`{text}` runs backwards"), "write the smaller end first, such as `3..7`")) };
+        return if low < high {
+            Ok(Seen { low, high })
+        } else {
+            Err((format!("`{text}` runs backwards"), "write the smaller end first, such as `3..7`"))
+        };
     }
     number(text).map(Seen::exactly)
 }
@@ -70,7 +84,9 @@ pub(super) fn number(text: &str) -> Result<f64, Wrong> {
     let text = text.trim();
     let plain = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E'));
     let value = if plain { text.parse::<f64>().ok().filter(|value| value.is_finite()) } else { None };
-    value.ok_or_else(|| (format!("`{text}` is no number"), "write a number with a point, such as 2.5, or >600, <0.05, 3..7, or leave it empty"))
+    value.ok_or_else(|| {
+        (format!("`{text}` is no number"), "write a number with a point, such as 2.5, or >600, <0.05, 3..7, or leave it empty")
+    })
 }
 
 #[cfg(test)]
@@ -88,8 +104,19 @@ mod tests {
         assert_eq!(seen("Yes", Kind::YesNo), Some(Seen::exactly(1.0)));
         assert_eq!(seen("-0.002", Kind::Strain), Some(Seen::exactly(-0.002)));
         for (text, kind) in [
-            ("maybe", Kind::YesNo), ("6", Kind::Class), ("2..3", Kind::Class), ("1.5", Kind::Count), ("-1", Kind::Length), ("7..3", Kind::Time),
-            ("inf", Kind::Number), ("nan", Kind::Number), ("1e999", Kind::Number), ("<0", Kind::Time), ("25", Kind::Share), (">", Kind::Time), ("2,5", Kind::Length),
+            ("maybe", Kind::YesNo),
+            ("6", Kind::Class),
+            ("2..3", Kind::Class),
+            ("1.5", Kind::Count),
+            ("-1", Kind::Length),
+            ("7..3", Kind::Time),
+            ("inf", Kind::Number),
+            ("nan", Kind::Number),
+            ("1e999", Kind::Number),
+            ("<0", Kind::Time),
+            ("25", Kind::Share),
+            (">", Kind::Time),
+            ("2,5", Kind::Length),
         ] {
             assert!(read_value(text, kind).is_err(), "{text}");
         }

@@ -33,7 +33,9 @@ pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believe
         let found = match (way, &fitted, believed) {
             (Way::YesNo, ..) => yes_no(&a, &b, rules),
             (_, Some(fitted), _) => fitted.difference(first, second, rules.range_level),
-            (Way::Stair { measured: false }, ..) => Err("no strip's thickness is written down; weigh the board after every coat and add the thickness of each strip".into()),
+            (Way::Stair { measured: false }, ..) => {
+                Err("no strip's thickness is written down; weigh the board after every coat and add the thickness of each strip".into())
+            }
             (.., Some(believed)) => between(believed, &a, &b, rules),
             _ => Err("no board was seen between two marks".into()),
         };
@@ -58,7 +60,12 @@ pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believe
             verdict: Verdict::CannotTell,
         }
     };
-    asked.into_iter().map(|pair| (pair, true)).chain(beside.into_iter().map(|pair| (pair, yardstick_asked))).map(|(pair, is)| one(pair, is)).collect()
+    asked
+        .into_iter()
+        .map(|pair| (pair, true))
+        .chain(beside.into_iter().map(|pair| (pair, yardstick_asked)))
+        .map(|(pair, is)| one(pair, is))
+        .collect()
 }
 
 pub(super) fn between(believed: &Believed, a: &[&Unit], b: &[&Unit], rules: &Rules) -> Result<(super::model::Figure, Option<f64>), String> {

@@ -14,7 +14,9 @@ impl Marks {
         let mut lists: HashMap<(usize, u32), Vec<Seen>> = HashMap::new();
         for row in &readings.rows {
             let thickness = readings.measures.get(row.measure).is_some_and(|(_, kind)| *kind == Kind::Thickness);
-            if let (true, Some(strip), Some(seen)) = (thickness, row.strip, row.seen.filter(|seen| seen.exact().is_some_and(|value| value > 0.0))) {
+            if let (true, Some(strip), Some(seen)) =
+                (thickness, row.strip, row.seen.filter(|seen| seen.exact().is_some_and(|value| value > 0.0)))
+            {
                 lists.entry((row.board, strip)).or_default().push(seen);
             }
         }
@@ -60,15 +62,13 @@ pub(super) fn first_strip(board: usize, rows: &[&Reading], marks: Option<&Marks>
     let gave_way = |&(yes, all): &(u32, u32)| 2 * yes >= all;
     let first = strips.iter().find(|(_, count)| gave_way(count)).map(|(strip, _)| *strip);
     let sound = |below: u32| strips.iter().filter(|(strip, count)| **strip < below && !gave_way(count)).map(|(strip, _)| *strip).max();
-    match first {
-        Some(first) => FirstStrip {
+    if let Some(first) = first {
+        return FirstStrip {
             seen: Seen { low: sound(first).map_or(0.0, mark), high: mark(first) },
             strip: f64::from(first),
             out_of_order: strips.iter().any(|(strip, count)| *strip > first && !gave_way(count)),
-        },
-        None => {
-            let last = strips.keys().max().copied().unwrap_or(0);
-            FirstStrip { seen: Seen { low: mark(last), high: f64::INFINITY }, strip: f64::from(last + 1), out_of_order: false }
-        }
+        };
     }
+    let last = strips.keys().max().copied().unwrap_or(0);
+    FirstStrip { seen: Seen { low: mark(last), high: f64::INFINITY }, strip: f64::from(last + 1), out_of_order: false }
 }

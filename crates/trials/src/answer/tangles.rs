@@ -27,8 +27,15 @@ pub(super) fn setting_tangles(design: &Design<'_>) -> Vec<Tangle> {
             [a, b] if !with_day => pair_tangle(design, a, b, effects),
             _ => {
                 let names = effects.join(", ");
-                let text = format!("On these boards {names} never moved apart from each other. If the boards differ, you can't know which did it.");
-                Tangle { effects, text, add: vec![format!("one board more that differs from another in a single one of them: {names}")], whole: true }
+                let text = format!(
+                    "On these boards {names} never moved apart from each other. If the boards differ, you can't know which did it."
+                );
+                Tangle {
+                    effects,
+                    text,
+                    add: vec![format!("one board more that differs from another in a single one of them: {names}")],
+                    whole: true,
+                }
             }
         };
         found.push(tangle);
@@ -40,7 +47,8 @@ fn pair_tangle(design: &Design<'_>, a: &Factor, b: &Factor, effects: Vec<String>
     let together: BTreeSet<(&str, &str)> = design.rows.iter().map(|unit| (a.level(unit), b.level(unit))).collect();
     let said: Vec<String> = together.iter().map(|(x, y)| format!("{} {x} came with {} {y}", a.name, b.name)).collect();
     let text = format!("On every board {}. If they differ, you can't know which did it.", said.join(" and "));
-    let missing = a.levels.iter().flat_map(|x| b.levels.iter().map(move |y| (x.as_str(), y.as_str()))).filter(|pair| !together.contains(pair));
+    let missing =
+        a.levels.iter().flat_map(|x| b.levels.iter().map(move |y| (x.as_str(), y.as_str()))).filter(|pair| !together.contains(pair));
     let add = missing.take(2).map(|(x, y)| format!("one board with {} {x} and {} {y}", a.name, b.name)).collect();
     Tangle { effects, text, add, whole: true }
 }
@@ -83,7 +91,9 @@ pub(super) fn recipe_days(units: &[Unit]) -> Vec<Tangle> {
     if recipes.len() < 2 || days.len() < 2 {
         return Vec::new();
     }
-    let on = |name: &str| units.iter().filter(|unit| unit.job == Job::Recipe && unit.group == name).map(|unit| unit.day.as_str()).collect::<BTreeSet<_>>();
+    let on = |name: &str| {
+        units.iter().filter(|unit| unit.job == Job::Recipe && unit.group == name).map(|unit| unit.day.as_str()).collect::<BTreeSet<_>>()
+    };
     let has_yardstick = |day: &str| units.iter().any(|unit| unit.job == Job::Yardstick && unit.day == day);
     let mut found = Vec::new();
     for name in &recipes {
@@ -115,7 +125,10 @@ pub(super) fn many_at_once(units: &[Unit], names: &[String], varying: &[usize]) 
     let names: Vec<&str> = recipes.into_iter().collect();
     Some(Tangle {
         effects: varying.iter().map(|at| format!("setting {at}")).collect(),
-        text: format!("{} differ in several things at once: {list}. The boards compare the recipes, and can't tell which of these did it.", names.join(" and ")),
+        text: format!(
+            "{} differ in several things at once: {list}. The boards compare the recipes, and can't tell which of these did it.",
+            names.join(" and ")
+        ),
         add: vec!["a recipe that differs from one of them in a single thing".into()],
         whole: false,
     })

@@ -65,7 +65,8 @@ impl Believed {
         for unit in units.iter().filter(|unit| unit.job != Job::Witness) {
             groups.entry((unit.job, &unit.group)).or_default().push(unit);
         }
-        let mut marks: Vec<f64> = units.iter().flat_map(|unit| [unit.seen.low, unit.seen.high]).filter(|mark| *mark > 0.0 && mark.is_finite()).collect();
+        let mut marks: Vec<f64> =
+            units.iter().flat_map(|unit| [unit.seen.low, unit.seen.high]).filter(|mark| *mark > 0.0 && mark.is_finite()).collect();
         marks.sort_by(f64::total_cmp);
         marks.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
         let step = marks.len().div_ceil(MOST_MARKS).max(1);

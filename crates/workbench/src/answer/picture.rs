@@ -25,7 +25,15 @@ pub(super) fn draw(measured: &Measured, smaller: Option<bool>) -> String {
             days.dedup();
             let strokes = if job == Job::Recipe { days.iter().filter_map(|day| yardstick.get(day)).copied().collect() } else { Vec::new() };
             let mark = |unit: &&Unit| match unit.seen.exact() {
-                Some(at) => BoardMark::Dot { at, filled: filled(measured.way, unit, yardstick.get(unit.day.as_str()).copied(), measured.smaller_figure_is_better(smaller)) },
+                Some(at) => BoardMark::Dot {
+                    at,
+                    filled: filled(
+                        measured.way,
+                        unit,
+                        yardstick.get(unit.day.as_str()).copied(),
+                        measured.smaller_figure_is_better(smaller),
+                    ),
+                },
                 None => BoardMark::Span { low: unit.seen.low, high: Some(unit.seen.high).filter(|high| high.is_finite()) },
             };
             let named = match job {

@@ -52,6 +52,9 @@ pub(super) fn sentence(measured: &Measured, smaller: Option<bool>) -> String {
     format!("{seen} {size} {}", says(measured, effect, smaller)).trim().to_owned()
 }
 
+/// Recipes named in one sentence; more are only counted.
+const MOST_NAMED: usize = 8;
+
 /// Boards of every recipe and what they read.
 pub(super) fn counted(measured: &Measured) -> String {
     let mut parts = Vec::new();
@@ -69,9 +72,8 @@ pub(super) fn counted(measured: &Measured) -> String {
         };
         parts.push(format!("{name}: {text}"));
     }
-    const MOST: usize = 8;
-    let left = parts.len().saturating_sub(MOST);
-    parts.truncate(MOST);
+    let left = parts.len().saturating_sub(MOST_NAMED);
+    parts.truncate(MOST_NAMED);
     if left > 0 {
         parts.push(format!("and {left} more"));
     }
@@ -113,7 +115,13 @@ fn difference(measured: &Measured, effect: &Effect) -> String {
             let between = format!("Between {} that is a step of {size} ({}).", sides(effect), written.range);
             if medians.is_empty() { between } else { format!("{}. {between}", medians.join(". ")) }
         }
-        _ => format!("From {} to {} {} moves by {size} ({}).", side(effect, &effect.from), side(effect, &effect.to), measured.measure, written.range),
+        _ => format!(
+            "From {} to {} {} moves by {size} ({}).",
+            side(effect, &effect.from),
+            side(effect, &effect.to),
+            measured.measure,
+            written.range
+        ),
     }
 }
 
@@ -162,7 +170,8 @@ fn ten_range(low: f64, high: f64) -> String {
 /// What the boards say of the difference that leads.
 fn says(measured: &Measured, effect: &Effect, smaller: Option<bool>) -> String {
     let up = effect.figure.as_ref().is_ok_and(|figure| figure.value > 0.0);
-    let better = measured.smaller_figure_is_better(smaller).map(|smaller| side(effect, if up == smaller { &effect.from } else { &effect.to }));
+    let better =
+        measured.smaller_figure_is_better(smaller).map(|smaller| side(effect, if up == smaller { &effect.from } else { &effect.to }));
     let boards = if measured.unit == UnitIs::Batch { "pots" } else { "boards" };
     match (measured.verdict, better) {
         (Verdict::Told, Some(better)) => format!("That is larger than the doubt: the {boards} speak for {better}."),
@@ -182,26 +191,34 @@ pub(super) fn more(measured: &Measured) -> Vec<String> {
             measured.boards, measured.batches
         ));
     }
-    if let Some(test) = measured.lead.and_then(|at| measured.effects.get(at)).and_then(|effect| effect.test.as_ref()) {
-        if !measured.could_tell {
-            let [a, b] = test.split;
-            lines.push(format!("{a} against {b} can show direction and size; so few can't tell for good, whatever they read."));
-        }
+    let test = measured.lead.and_then(|at| measured.effects.get(at)).and_then(|effect| effect.test.as_ref());
+    if let Some([a, b]) = test.filter(|_| !measured.could_tell).map(|test| test.split) {
+        lines.push(format!("{a} against {b} can show direction and size; so few can't tell for good, whatever they read."));
     }
     if measured.way == Way::YesNo {
         for group in measured.groups.iter().filter(|group| group.job == Job::Recipe) {
             let units = u32::try_from(group.units).unwrap_or(u32::MAX);
             let still = number(most_when_none(units) * 100.0, 0);
             match group.yes {
-                Some((0, all)) if all > 0 => lines.push(format!("{}: none of {all} {} still allows up to {still} in 100.", group.name, did(&measured.measure))),
-                Some((yes, all)) if yes == all => lines.push(format!("{}: all {all} {}, and yet up to {still} in 100 may stay sound.", group.name, did(&measured.measure))),
+                Some((0, all)) if all > 0 => {
+                    lines.push(format!("{}: none of {all} {} still allows up to {still} in 100.", group.name, did(&measured.measure)));
+                }
+                Some((yes, all)) if yes == all => lines.push(format!(
+                    "{}: all {all} {}, and yet up to {still} in 100 may stay sound.",
+                    group.name,
+                    did(&measured.measure)
+                )),
                 _ => {}
             }
         }
     }
     for threshold in &measured.thresholds {
         if let Some(last) = threshold.not_beyond {
-            lines.push(format!("{}: some boards held to {}; nothing beyond that was tried.", threshold.group, with_unit(&plain(last), measured.symbol)));
+            lines.push(format!(
+                "{}: some boards held to {}; nothing beyond that was tried.",
+                threshold.group,
+                with_unit(&plain(last), measured.symbol)
+            ));
         }
     }
     for tangle in &measured.tangles {
@@ -231,7 +248,8 @@ pub(super) fn numbers(measured: &Measured) -> Vec<(String, String)> {
     let mut rows = Vec::new();
     for effect in &measured.effects {
         let within = if effect.within.is_empty() { String::new() } else { format!(" (with {})", effect.within) };
-        let name = if effect.from.is_empty() { effect.name.clone() } else { format!("{}, {} to {}{within}", effect.name, effect.from, effect.to) };
+        let name =
+            if effect.from.is_empty() { effect.name.clone() } else { format!("{}, {} to {}{within}", effect.name, effect.from, effect.to) };
         let value = match (&effect.figure, measured.way) {
             (Ok(figure), Way::YesNo) => format!("{} of ten boards ({})", ten(figure.value), ten_range(figure.low, figure.high)),
             (Ok(figure), _) => {
@@ -255,7 +273,10 @@ pub(super) fn numbers(measured: &Measured) -> Vec<(String, String)> {
         for (at, below) in &threshold.new_below {
             // Beyond the thickest that was tried the number would be belief alone.
             if threshold.not_beyond.is_none_or(|last| *at <= last) {
-                rows.push((format!("{}, a new board gives way by {}", threshold.group, with_unit(&plain(*at), measured.symbol)), chance(*below)));
+                rows.push((
+                    format!("{}, a new board gives way by {}", threshold.group, with_unit(&plain(*at), measured.symbol)),
+                    chance(*below),
+                ));
             }
         }
     }
