@@ -215,7 +215,7 @@ impl<'a> Design<'a> {
                 (Way::Stair { measured: false }, _) => {
                     Err("no strip's thickness is written down; weigh the board after every coat and add the thickness of each strip".into())
                 }
-                (_, Some(believed)) => between(believed, &a, &b, rules),
+                (_, Some(believed)) => between([a.len(), b.len()], believed.after(&a).as_ref(), believed.after(&b).as_ref(), rules),
                 _ => Err("no board was seen between two marks".into()),
             }
         };

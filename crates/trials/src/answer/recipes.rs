@@ -1,10 +1,12 @@
 //! Recipes against each other, and against the yardstick.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+
+use statistics::Posterior;
 
 use super::effects::{counts, yes_no};
 use super::fitted::{Fitted, Key};
-use super::model::{Effect, Unit, Verdict, Way};
+use super::model::{Effect, Figure, Unit, Verdict, Way};
 use super::readings::Job;
 use super::rules::Rules;
 use super::test::{agreement, exact, sides};
@@ -27,8 +29,12 @@ pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believe
     // A recipe alone, or too many of them: then the yardstick is what is asked.
     let yardstick_asked = asked.is_empty();
     let fitted = matches!(way, Way::Plain | Way::Class).then(|| Fitted::of(&judged));
+    let of = |key: Key<'_>| judged.iter().copied().filter(|unit| (unit.job, unit.group.as_str()) == key).collect::<Vec<&Unit>>();
+    let thresholds: BTreeMap<Key<'_>, Posterior> = believed
+        .into_iter()
+        .flat_map(|believed| recipes.iter().chain(&yardsticks).filter_map(|key| Some((*key, believed.after(&of(*key))?))))
+        .collect();
     let one = |(first, second): (Key<'_>, Key<'_>), is_asked: bool| {
-        let of = |key: Key<'_>| judged.iter().copied().filter(|unit| (unit.job, unit.group.as_str()) == key).collect::<Vec<&Unit>>();
         let (a, b) = (of(first), of(second));
         let found = match (way, &fitted, believed) {
             (Way::YesNo, ..) => yes_no(&a, &b, rules),
@@ -36,7 +42,7 @@ pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believe
             (Way::Stair { measured: false }, ..) => {
                 Err("no strip's thickness is written down; weigh the board after every coat and add the thickness of each strip".into())
             }
-            (.., Some(believed)) => between(believed, &a, &b, rules),
+            (.., Some(_)) => between([a.len(), b.len()], thresholds.get(&first), thresholds.get(&second), rules),
             _ => Err("no board was seen between two marks".into()),
         };
         let strata = sides(&a, &b, |unit| unit.day.clone());
@@ -68,10 +74,17 @@ pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believe
         .collect()
 }
 
-pub(super) fn between(believed: &Believed, a: &[&Unit], b: &[&Unit], rules: &Rules) -> Result<(super::model::Figure, Option<f64>), String> {
-    if a.len() < 2 && b.len() < 2 {
+/// Difference of two thresholds.
+pub(super) fn between(
+    sizes: [usize; 2],
+    first: Option<&Posterior>,
+    second: Option<&Posterior>,
+    rules: &Rules,
+) -> Result<(Figure, Option<f64>), String> {
+    if sizes.iter().all(|size| *size < 2) {
         return Err("there is one of each, so nothing tells how far two boards of one kind lie apart; make repeat boards".into());
     }
-    let (figure, above) = believed.difference(a, b, rules.range_level).ok_or("marks run backwards")?;
+    let (Some(first), Some(second)) = (first, second) else { return Err("no board was seen between two marks".into()) };
+    let (figure, above) = Believed::difference(first, second, rules.range_level);
     Ok((figure, Some(above)))
 }

@@ -44,19 +44,17 @@ impl Believed {
         self.told
     }
 
-    /// Beliefs after these boards, with the priors made wider by `factor`.
-    pub(super) fn after(&self, units: &[&Unit], factor: f64) -> Option<Posterior> {
-        let priors = Priors { place_sd: self.priors.place_sd * factor, ..self.priors };
-        Posterior::of(&between(units, units), &priors)
+    /// Beliefs after these boards.
+    pub(super) fn after(&self, units: &[&Unit]) -> Option<Posterior> {
+        Posterior::of(&between(units, units), &self.priors)
     }
 
     /// Difference of the medians, second less first, and the chance that it is above 0.
-    pub(super) fn difference(&self, first: &[&Unit], second: &[&Unit], level: f64) -> Option<(Figure, f64)> {
-        let (a, b) = (self.after(first, 1.0)?, self.after(second, 1.0)?);
+    pub(super) fn difference(a: &Posterior, b: &Posterior, level: f64) -> (Figure, f64) {
         let tail = (1.0 - level) / 2.0;
         let value = b.median_at(0.5) - a.median_at(0.5);
-        let [low, high] = b.difference(&a, [tail, 1.0 - tail]);
-        Some((Figure { value, low: low.min(value), high: high.max(value) }, b.above(&a)))
+        let [low, high] = b.difference(a, [tail, 1.0 - tail]);
+        (Figure { value, low: low.min(value), high: high.max(value) }, b.above(a))
     }
 
     /// Each recipe's threshold.
@@ -75,7 +73,7 @@ impl Believed {
         groups
             .into_iter()
             .filter_map(|((_, name), units)| {
-                let after = self.after(&units, 1.0)?;
+                let after = self.after(&units)?;
                 let seen = between(&units, &everyone);
                 let open = units.iter().filter(|unit| unit.seen.high.is_infinite()).map(|unit| unit.seen.low).reduce(f64::max);
                 Some(Threshold {
