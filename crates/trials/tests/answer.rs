@@ -294,3 +294,37 @@ fn the_recipe_that_carries_more_is_the_better_where_cracking_is_not_wanted() {
     assert_eq!(answer.measures[0].verdict, Verdict::Told);
     assert!(answer.next.what.contains("Make D once more"), "{:?}", answer.next);
 }
+
+#[test]
+fn crowded_tables_are_refused_and_not_worked_for_hours() {
+    let settings: String = (0..90).map(|at| format!(",set:s{at}")).collect();
+    let mut table = format!("board,measure,value,day{settings}\n");
+    let mut recipes = String::from("board,measure,value,recipe,day,job\n");
+    for board in 0..600 {
+        let levels: String = (0..90).map(|at| format!(",l{}", (board * (at + 3)) % 600)).collect();
+        let _ = writeln!(table, "b{board},m,{board},{}{levels}", board / 2);
+        let _ = writeln!(recipes, "b{board},m,{board},R{},{},{}", board / 2, board / 3, if board % 2 == 0 { "yardstick" } else { "" });
+    }
+    for table in [table, recipes] {
+        let answer = asked(&table);
+        assert!(answer.measures[0].refused.as_ref().unwrap().contains("Keep one question"), "{:?}", answer.measures[0].refused);
+    }
+}
+
+#[test]
+fn a_setting_varied_inside_a_recipe_is_a_difference_of_its_own() {
+    let mut table = String::from("board,measure,value,recipe,set:coats\n");
+    for (recipe, coats, value) in
+        [("A", 2, 1.0), ("A", 3, 2.0), ("B", 2, 4.0), ("B", 3, 5.0), ("A", 2, 1.2), ("A", 3, 2.2), ("B", 2, 4.2), ("B", 3, 5.2)]
+    {
+        let _ = writeln!(table, "{recipe}{coats}{value},length,{value},{recipe},{coats}");
+    }
+    let answer = asked(&table);
+    // Balanced, so the differences are plain differences of means: 3 for the recipe, 1 for the coats.
+    for (name, to, value) in [("recipe", "B", 3.0), ("coats", "3", 1.0)] {
+        let figure = effect(&answer, name, to).figure.as_ref().unwrap();
+        assert!((figure.value - value).abs() < 1e-9, "{name}: {figure:?}");
+    }
+    let single: String = table.lines().filter(|line| !line.starts_with('B')).collect::<Vec<_>>().join("\n");
+    assert!((effect(&asked(&single), "coats", "3").figure.as_ref().unwrap().value - 1.0).abs() < 1e-9);
+}

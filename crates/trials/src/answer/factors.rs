@@ -21,6 +21,9 @@ pub(super) struct Factor {
     numbers: Option<Vec<f64>>,
 }
 
+/// More columns than these can't be parted by any trial that a workshop makes.
+const MOST_COLUMNS: usize = 40;
+
 /// Words that name the lower of two settings.
 const LOWER: [&str; 11] = ["no", "none", "without", "low", "little", "less", "few", "thin", "small", "short", "half"];
 
@@ -88,6 +91,10 @@ impl<'a> Design<'a> {
         let rows: Vec<&Unit> = units.iter().filter(whole).collect();
         let factors: Vec<Factor> =
             varying.iter().filter_map(|&at| Some(Factor::of(at, names.get(at)?, &rows))).filter(|factor| factor.levels.len() > 1).collect();
+        let width: usize = factors.iter().map(|factor| if factor.one_column() { 1 } else { factor.levels.len() - 1 }).sum();
+        if width > MOST_COLUMNS {
+            return Self { factors: Vec::new(), rows, dependent: Vec::new(), columns: Vec::new(), fit: None };
+        }
         let mut columns = vec![(Stands::Constant, vec![1.0; rows.len()])];
         for (index, factor) in factors.iter().enumerate() {
             columns.extend(factor.columns(&rows).into_iter().map(|column| (Stands::Factor(index), column)));

@@ -9,6 +9,8 @@ use super::readings::{Board, Job, Kind, Reading, Readings, Seen};
 pub const MOST_BYTES: usize = 10_000_000;
 /// Most readings in a table.
 pub const MOST_ROWS: usize = 20_000;
+/// Most boards in a table: far beyond any trial that a workshop makes, and few enough to be answered at once.
+pub const MOST_BOARDS: usize = 1_000;
 /// Most columns, and the longest single field in bytes.
 const MOST_COLUMNS: usize = 100;
 const MOST_FIELD: usize = 400;
@@ -58,6 +60,10 @@ pub fn read(text: &str) -> Result<Readings, Vec<BadLine>> {
             Ok(false) => break,
             Ok(true) => {
                 let line = record.position().map_or(0, csv::Position::line);
+                if table.boards.len() > MOST_BOARDS {
+                    table.bad.push(bad(line, "board", "more than 1,000 boards", "keep one trial in one table"));
+                    break;
+                }
                 if table.taken >= MOST_ROWS {
                     table.bad.push(bad(line, "table", "more than 20,000 readings", "keep one trial in one table"));
                     break;
@@ -361,6 +367,8 @@ mod tests {
         assert!(told(&format!("board,measure,value\n1,a,{}\n", "9".repeat(500)))[0].contains("400"));
         let many = format!("board,measure,value\n{}", "1,a,2\n".repeat(MOST_ROWS + 1));
         assert!(told(&many)[0].contains("20,000"));
+        let boards: Vec<String> = (0..=MOST_BOARDS + 1).map(|board| format!("b{board},a,2")).collect();
+        assert!(told(&format!("board,measure,value\n{}", boards.join("\n")))[0].contains("1,000 boards"));
     }
 
     #[test]

@@ -84,7 +84,7 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
     let (measure, kind) = readings.measures.get(at).cloned().unwrap_or_else(|| (String::new(), Kind::Number));
     let folded = fold(readings, at);
     notes.extend(folded.notes);
-    let (way, units) = (folded.way, folded.units);
+    let (way, mut units) = (folded.way, folded.units);
     let (mut effects, mut tangles, mut thresholds) = (Vec::new(), Vec::new(), Vec::new());
     let groups = groups(way, &units);
     let recipes = groups.iter().filter(|group| group.job == Job::Recipe).count();
@@ -99,14 +99,25 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
             });
         }
     }
+    let mut varying = folded.varying;
+    let mut names = readings.factors.clone();
     let unnamed = readings.boards.iter().all(|board| board.job != Job::Recipe || board.recipe.is_empty());
-    // Two named recipes are compared as they are; settings that differ between them can't be parted anyway.
-    if folded.varying.is_empty() || (recipes <= 2 && !unnamed) {
+    let within = !unnamed && vary_within(&units, &varying);
+    if within && recipes > 1 {
+        // The recipe is one more thing that was varied.
+        varying.push(names.len());
+        names.push("recipe".to_owned());
+        for unit in &mut units {
+            unit.settings.push(unit.group.clone());
+        }
+    }
+    // Two named recipes are compared as they are; settings that only differ between them can't be parted anyway.
+    if varying.is_empty() || (recipes <= 2 && !unnamed && !within) {
         effects.extend(recipe_effects(way, &units, believed.as_ref(), rules));
-        tangles.extend(many_at_once(&units, &readings.factors, &folded.varying));
+        tangles.extend(many_at_once(&units, &names, &varying));
         tangles.extend(recipe_days(&units));
     } else {
-        let design = Design::of(&units, &readings.factors, &folded.varying, way);
+        let design = Design::of(&units, &names, &varying, way);
         tangles.extend(setting_tangles(&design));
         effects.extend(design.effects(way, believed.as_ref(), rules));
         effects.extend(
@@ -124,7 +135,7 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
     let verdict = lead.and_then(|at| effects.get(at)).map_or(Verdict::CannotTell, |effect| effect.verdict);
     let most = limit(&effects, rules);
     let could_tell = lead.and_then(|at| effects.get(at)).and_then(|effect| effect.test.as_ref()).is_some_and(|test| test.least_p <= most);
-    let refused = refusal(folded.boards, &effects, &measure);
+    let refused = refusal(folded.boards, recipes, &effects, &measure);
     let to_blame = support_to_blame(way, &units, question.smaller_is_better == Some(false));
     let symbol = match way {
         Way::Stair { measured: true } => "um",
@@ -155,8 +166,17 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
     )
 }
 
+/// Whether a setting varies among boards of one recipe.
+fn vary_within(units: &[Unit], varying: &[usize]) -> bool {
+    let mut known: BTreeMap<&str, Vec<Option<&String>>> = BTreeMap::new();
+    units.iter().filter(|unit| unit.job == Job::Recipe).any(|unit| {
+        let own: Vec<Option<&String>> = varying.iter().map(|&at| unit.settings.get(at)).collect();
+        *known.entry(&unit.group).or_insert_with(|| own.clone()) != own
+    })
+}
+
 /// Why nothing could be worked out, with the mend.
-fn refusal(boards: usize, effects: &[super::model::Effect], measure: &str) -> Option<String> {
+fn refusal(boards: usize, recipes: usize, effects: &[super::model::Effect], measure: &str) -> Option<String> {
     if boards == 0 {
         return Some(format!("All boards of {measure} are lost or unread. Read what is left, or make them again."));
     }
@@ -164,6 +184,9 @@ fn refusal(boards: usize, effects: &[super::model::Effect], measure: &str) -> Op
         return Some(format!(
             "There is one board with {measure}. One board can't tell a recipe from luck: make repeat boards and a yardstick."
         ));
+    }
+    if effects.is_empty() && recipes > 1 {
+        return Some("There are more recipes and settings than boards could part. Keep one question in one table.".into());
     }
     if effects.is_empty() {
         return Some("There is nothing to compare these boards with: make a yardstick, boards of a known ground, on the same day.".into());

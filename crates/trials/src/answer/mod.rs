@@ -21,7 +21,7 @@ mod test;
 mod thresholds;
 mod witness;
 
-pub use load::{BadLine, MOST_BYTES, MOST_ROWS, read};
+pub use load::{BadLine, MOST_BOARDS, MOST_BYTES, MOST_ROWS, read};
 pub use measured::{Unanswered, answer};
 pub use model::{Answer, Change, Effect, Figure, Group, Measured, Note, Question, Tangle, Test, Threshold, Unit, UnitIs, Verdict, Way};
 pub use readings::{Board, Job, Kind, Reading, Readings, Seen};

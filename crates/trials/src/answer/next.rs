@@ -3,7 +3,7 @@
 use statistics::{least_fisher, least_shuffled};
 
 use super::effects::limit;
-use super::model::{Change, Effect, Measured, Question, Verdict, Way};
+use super::model::{Change, Effect, Measured, Question, Tangle, Verdict, Way};
 use super::readings::Job;
 use super::rules::Rules;
 
@@ -27,7 +27,9 @@ pub(super) fn next(measures: &[Measured], blamed: Option<&str>, question: &Quest
             "One board can't tell a recipe from luck.".into(),
         );
     }
-    if let Some((tangle, add)) = first.tangles.iter().find_map(|tangle| Some((tangle, tangle.add.first()?))) {
+    // What only rests on little is worth untying where there is something to rest on it.
+    let pressing = |tangle: &&Tangle| tangle.whole || first.verdict != Verdict::CannotTell || first.refused.is_some();
+    if let Some((tangle, add)) = first.tangles.iter().filter(pressing).find_map(|tangle| Some((tangle, tangle.add.first()?))) {
         let rest = tangle.add.get(1).map_or_else(String::new, |more| format!(" and {more}"));
         return change(format!("Make {add}{rest}."), tangle.text.clone());
     }

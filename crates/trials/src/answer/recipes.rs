@@ -12,11 +12,18 @@ use super::rules::Rules;
 use super::test::{agreement, exact, sides};
 use super::thresholds::Believed;
 
+/// More recipes than these are no trial of recipes, and more yardsticks no yardstick.
+const MOST_RECIPES: usize = 60;
+const MOST_YARDSTICKS: usize = 3;
+
 /// All differences between recipes that are asked, then those to the yardstick.
 pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believed>, rules: &Rules) -> Vec<Effect> {
     let judged: Vec<&Unit> = units.iter().filter(|unit| unit.job != Job::Witness).collect();
     let keys: Vec<Key<'_>> = judged.iter().map(|unit| (unit.job, unit.group.as_str())).collect::<BTreeSet<_>>().into_iter().collect();
     let (recipes, yardsticks): (Vec<Key<'_>>, Vec<Key<'_>>) = keys.into_iter().partition(|key| key.0 == Job::Recipe);
+    if recipes.len() > MOST_RECIPES {
+        return Vec::new();
+    }
     let mut asked: Vec<(Key<'_>, Key<'_>)> = Vec::new();
     if recipes.len() <= rules.recipes_most {
         for (index, first) in recipes.iter().enumerate() {
@@ -25,7 +32,8 @@ pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believe
     } else if yardsticks.is_empty() {
         asked.extend(recipes.iter().skip(1).filter_map(|second| Some((*recipes.first()?, *second))));
     }
-    let beside: Vec<(Key<'_>, Key<'_>)> = yardsticks.iter().flat_map(|first| recipes.iter().map(|second| (*first, *second))).collect();
+    let beside: Vec<(Key<'_>, Key<'_>)> =
+        yardsticks.iter().take(MOST_YARDSTICKS).flat_map(|first| recipes.iter().map(|second| (*first, *second))).collect();
     // A recipe alone, or too many of them: then the yardstick is what is asked.
     let yardstick_asked = asked.is_empty();
     let fitted = matches!(way, Way::Plain | Way::Class).then(|| Fitted::of(&judged));

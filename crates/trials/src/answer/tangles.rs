@@ -122,12 +122,12 @@ pub(super) fn many_at_once(units: &[Unit], names: &[String], varying: &[usize]) 
     }
     let recipes: BTreeSet<&str> = units.iter().filter(|unit| unit.job == Job::Recipe).map(|unit| unit.group.as_str()).collect();
     let list = varying.iter().filter_map(|&at| names.get(at)).cloned().collect::<Vec<_>>().join(", ");
-    let names: Vec<&str> = recipes.into_iter().collect();
+    let recipes: Vec<&str> = recipes.into_iter().collect();
     Some(Tangle {
-        effects: varying.iter().map(|at| format!("setting {at}")).collect(),
+        effects: varying.iter().filter_map(|&at| names.get(at)).cloned().collect(),
         text: format!(
             "{} differ in several things at once: {list}. The boards compare the recipes, and can't tell which of these did it.",
-            names.join(" and ")
+            recipes.join(" and ")
         ),
         add: vec!["a recipe that differs from one of them in a single thing".into()],
         whole: false,
