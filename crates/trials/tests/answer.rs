@@ -297,11 +297,11 @@ fn the_recipe_that_carries_more_is_the_better_where_cracking_is_not_wanted() {
 
 #[test]
 fn crowded_tables_are_refused_and_not_worked_for_hours() {
-    let settings: String = (0..90).map(|at| format!(",set:s{at}")).collect();
+    let settings = (0..90).map(|at| format!(",set:s{at}")).collect::<Vec<_>>().concat();
     let mut table = format!("board,measure,value,day{settings}\n");
     let mut recipes = String::from("board,measure,value,recipe,day,job\n");
     for board in 0..600 {
-        let levels: String = (0..90).map(|at| format!(",l{}", (board * (at + 3)) % 600)).collect();
+        let levels = (0..90).map(|at| format!(",l{}", (board * (at + 3)) % 600)).collect::<Vec<_>>().concat();
         let _ = writeln!(table, "b{board},m,{board},{}{levels}", board / 2);
         let _ = writeln!(recipes, "b{board},m,{board},R{},{},{}", board / 2, board / 3, if board % 2 == 0 { "yardstick" } else { "" });
     }
