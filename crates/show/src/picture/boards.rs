@@ -28,6 +28,8 @@ pub enum BoardMark {
 pub struct BoardsRow {
     /// Recipe or settings.
     pub name: String,
+    /// `yardstick` or `witness`, in small letters below the name; empty for a recipe.
+    pub job: &'static str,
     /// Its boards.
     pub marks: Vec<BoardMark>,
     /// Same-day yardsticks on the axis.
@@ -46,7 +48,7 @@ pub enum BoardsAxis {
 }
 
 const WIDTH: f64 = 540.0;
-const LEFT: f64 = 150.0;
+const LEFT: f64 = 160.0;
 const RIGHT: f64 = 500.0;
 const ROW: f64 = 46.0;
 /// More rows or marks than these do not fit a page; the numbers below the picture hold all.
@@ -67,7 +69,8 @@ pub fn boards_picture(rows: &[BoardsRow], axis: BoardsAxis, unit: &str, said: &s
     let mut top = 20.0;
     for (row, height) in shown.iter().zip(&heights) {
         let middle = top + height / 2.0;
-        svg.text("i", 15.0, "end", (LEFT - 16.0, middle + 5.0), &shortened(&row.name));
+        svg.text("i", 15.0, "end", (LEFT - 16.0, if row.job.is_empty() { middle + 5.0 } else { middle }), &shortened(&row.name));
+        svg.text("q", 12.5, "end", (LEFT - 16.0, middle + 15.0), row.job);
         if let Some((from, to)) = row.range.filter(|(from, to)| from.is_finite() && to.is_finite()) {
             svg.rect("h", x(from), top + 6.0, (x(to) - x(from)).max(2.0), height - 12.0);
         }
@@ -82,18 +85,28 @@ pub fn boards_picture(rows: &[BoardsRow], axis: BoardsAxis, unit: &str, said: &s
     }
     if axis == BoardsAxis::Numbers {
         svg.line("l", 1.2, (LEFT, bottom), (RIGHT, bottom));
-        for step in 0..=4u32 {
-            let value = low + (high - low) * f64::from(step) / 4.0;
+        let step = even_step((high - low) / 4.0);
+        let first = (low / step).ceil();
+        for count in 0..=8u32 {
+            let value = (first + f64::from(count)) * step;
+            if value > high {
+                break;
+            }
             svg.line("lq", 1.0, (x(value), bottom), (x(value), bottom + 5.0));
             svg.text("q", 13.0, "middle", (x(value), bottom + 20.0), &plain(value));
         }
-        svg.text("q", 13.0, "start", (RIGHT + 8.0, bottom + 20.0), unit);
+        svg.text("q", 13.0, "start", (RIGHT + 6.0, bottom + 4.0), unit);
     }
-    let key = match axis {
-        BoardsAxis::YesNo => "open: sound · filled: gave way",
-        BoardsAxis::Numbers => "each dot or bar: one board or pot · strokes: yardstick of the day · hatched: likely middle",
+    let key: &[&str] = match axis {
+        BoardsAxis::YesNo => &["open: sound · filled: gave way"],
+        BoardsAxis::Numbers => &[
+            "each dot or bar is a board or pot; filled: worse than the yardstick of its day",
+            "long strokes: yardstick of the day · hatched: where the middle likely lies",
+        ],
     };
-    svg.text("q", 13.0, "start", (12.0, bottom + 50.0), key);
+    for (line, words) in key.iter().enumerate() {
+        svg.text("q", 13.0, "start", (12.0, bottom + 44.0 + 16.0 * line as f64), words);
+    }
     svg.finish()
 }
 
@@ -166,6 +179,12 @@ fn on_axis(svg: &mut Svg, row: &BoardsRow, (top, height): (f64, f64), x: &impl F
             BoardMark::Span { .. } => {}
         }
     }
+}
+
+/// The next of 1, 2 and 5 times a power of ten above.
+fn even_step(least: f64) -> f64 {
+    let place = 10f64.powf(least.max(1e-12).log10().floor());
+    [1.0, 2.0, 5.0].into_iter().map(|digit| digit * place).find(|step| *step >= least).unwrap_or(10.0 * place)
 }
 
 fn shortened(name: &str) -> String {

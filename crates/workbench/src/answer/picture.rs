@@ -36,14 +36,19 @@ pub(super) fn draw(measured: &Measured, smaller: Option<bool>) -> String {
                 },
                 None => BoardMark::Span { low: unit.seen.low, high: Some(unit.seen.high).filter(|high| high.is_finite()) },
             };
-            let named = match job {
-                Job::Recipe => name.to_owned(),
-                Job::Yardstick if name == "yardstick" => name.to_owned(),
-                Job::Yardstick => format!("{name} (yardstick)"),
-                Job::Witness if name == "witness" => name.to_owned(),
-                Job::Witness => format!("{name} (witness)"),
+            let small = match job {
+                Job::Recipe => "",
+                Job::Yardstick => "yardstick",
+                Job::Witness => "witness",
             };
-            BoardsRow { name: named, marks: units.iter().map(mark).collect(), yardsticks: strokes, range: likely(measured, job, name) }
+            let named = if name == small { String::new() } else { name.to_owned() };
+            BoardsRow {
+                name: named,
+                job: small,
+                marks: units.iter().map(mark).collect(),
+                yardsticks: strokes,
+                range: likely(measured, job, name),
+            }
         })
         .collect();
     let said = format!("Boards of {}. {}", measured.measure, counted(measured));
