@@ -156,7 +156,8 @@ def fits_between(tally, what, threshold, ends):
             # Settled by nothing: a spread of nearly nothing is as likely as any.
             tally.check(f"{what}, {name}, {fit['curve']}: does not settle", runs_off(family, data, len(ends)))
             continue
-        shape, _, scale = family.fit(data, floc=0)
+        with numpy.errstate(divide="ignore"):
+            shape, _, scale = family.fit(data, floc=0)
         best = log_likelihood(family, shape, scale, ends)
         # scipy stops early now and then: what counts is that no better fit is known.
         told_shape = fit["spread"] if family is stats.lognorm else 1 / fit["spread"]
@@ -172,7 +173,8 @@ def log_likelihood(family, shape, scale, ends):
 
 def runs_off(family, data, count):
     """Whether ever narrower curves stay as likely as the best that scipy finds."""
-    shape, _, scale = family.fit(data, floc=0)
+    with numpy.errstate(divide="ignore"):
+        shape, _, scale = family.fit(data, floc=0)
     narrow = shape < 0.05 if family is stats.lognorm else shape > 20
     wide = shape > 20 if family is stats.lognorm else shape < 0.05
     return narrow or wide or count < 2

@@ -34,6 +34,9 @@ fn text(view: &BoardsAnswerView) -> String {
         for line in &measure.more {
             let _ = writeln!(text, "{line}");
         }
+        for line in &measure.tangles {
+            let _ = writeln!(text, "{line}");
+        }
         for (name, value) in &measure.numbers {
             let _ = writeln!(text, "  {name}: {value}");
         }

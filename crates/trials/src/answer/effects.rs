@@ -41,6 +41,7 @@ pub(super) fn settle(effects: &mut [Effect], tangles: &[Tangle], rules: &Rules) 
             continue;
         }
         let leaves_out = figure.low > 0.0 || figure.high < 0.0;
+        effect.rests_on_belief = leaves_out && effect.counts.is_some_and(|counts| rests_on_belief(counts, rules));
         let parted = effect.test.as_ref().is_some_and(|test| test.least_p <= limit && test.p <= limit);
         let (most, all) = effect.agree;
         effect.verdict = if parted && leaves_out && !tangle(false) {
@@ -65,6 +66,16 @@ pub(super) fn settle(effects: &mut [Effect], tangles: &[Tangle], rules: &Rules) 
         }
     }
     lead
+}
+
+/// Whether the range leaves out "no difference" only with beliefs of this width: with half or twice the width it would not.
+fn rests_on_belief([first, second]: [(u32, u32); 2], rules: &Rules) -> bool {
+    [0.5, 2.0].into_iter().any(|width| {
+        TwoGroups::of(first, second, rules.prior_log_odds * width).is_none_or(|found| {
+            let [low, high] = found.difference;
+            low <= 0.0 && high >= 0.0
+        })
+    })
 }
 
 /// Whether a tangle names this effect.

@@ -271,6 +271,7 @@ fn beside(name: String, from: String, to: String, found: Result<(Figure, Option<
         above,
         test: None,
         agree: (0, 0),
+        rests_on_belief: false,
         verdict: Verdict::CannotTell,
     }
 }

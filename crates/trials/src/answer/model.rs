@@ -144,6 +144,8 @@ pub struct Effect {
     pub test: Option<Test>,
     /// Same-day pairs that go one way most, and all that go any way.
     pub agree: (usize, usize),
+    /// Whether the range would reach "no difference" with beliefs half or twice as wide; only for shares.
+    pub rests_on_belief: bool,
     /// What it comes to.
     pub verdict: Verdict,
 }

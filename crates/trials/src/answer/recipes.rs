@@ -71,6 +71,7 @@ pub(super) fn recipe_effects(way: Way, units: &[Unit], believed: Option<&Believe
             above,
             test: exact(way, &strata, rules),
             agree: agreement(way, &strata),
+            rests_on_belief: false,
             verdict: Verdict::CannotTell,
         }
     };

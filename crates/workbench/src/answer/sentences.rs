@@ -1,5 +1,7 @@
 //! An answer in sentences: the size and its range first, what the boards say after it, always with the number of boards.
 
+use std::collections::BTreeMap;
+
 use measure::{Figure as Drawn, Unit as Symbol};
 use show::{number, plain, range, write};
 use statistics::most_when_none;
@@ -195,6 +197,12 @@ pub(super) fn more(measured: &Measured) -> Vec<String> {
     if let Some([a, b]) = test.filter(|_| !measured.could_tell).map(|test| test.split) {
         lines.push(format!("{a} against {b} can show direction and size; so few can't tell for good, whatever they read."));
     }
+    if measured.lead.and_then(|at| measured.effects.get(at)).is_some_and(|effect| effect.rests_on_belief) {
+        lines.push(
+            "How sure that is leans on what was believed before any board; narrower or wider beliefs would let it be no difference."
+                .to_owned(),
+        );
+    }
     if measured.way == Way::YesNo {
         for group in measured.groups.iter().filter(|group| group.job == Job::Recipe) {
             let units = u32::try_from(group.units).unwrap_or(u32::MAX);
@@ -221,10 +229,22 @@ pub(super) fn more(measured: &Measured) -> Vec<String> {
             ));
         }
     }
-    for tangle in &measured.tangles {
-        lines.push(tangle.text.clone());
-    }
+    lines.extend(yardsticks_by_day(measured));
     lines
+}
+
+/// What the yardsticks read on each day, so that it can be seen whether the days differed.
+fn yardsticks_by_day(measured: &Measured) -> Option<String> {
+    let mut days: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
+    for unit in measured.units.iter().filter(|unit| unit.job == Job::Yardstick && measured.way != Way::YesNo) {
+        days.entry(&unit.day).or_default().push(unit.seen.exact()?);
+    }
+    if days.len() < 2 || days.len() > MOST_NAMED {
+        return None;
+    }
+    let mean = |values: &Vec<f64>| with_unit(&plain(values.iter().sum::<f64>() / values.len() as f64), measured.symbol);
+    let each: Vec<String> = days.iter().map(|(day, values)| format!("{day} {}", mean(values))).collect();
+    Some(format!("Yardsticks by day: {}. What the days did is taken out of the differences.", each.join(", ")))
 }
 
 /// A chance as boards of a hundred; never none and never all.
