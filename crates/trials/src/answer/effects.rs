@@ -41,7 +41,7 @@ pub(super) fn settle(effects: &mut [Effect], tangles: &[Tangle], rules: &Rules) 
             continue;
         }
         let leaves_out = figure.low > 0.0 || figure.high < 0.0;
-        effect.rests_on_belief = leaves_out && effect.counts.is_some_and(|counts| rests_on_belief(counts, rules));
+        let rests_on_belief = leaves_out && effect.counts.is_some_and(|counts| rests_on_belief(counts, rules));
         let parted = effect.test.as_ref().is_some_and(|test| test.least_p <= limit && test.p <= limit);
         let (most, all) = effect.agree;
         effect.verdict = if parted && leaves_out && !tangle(false) {
@@ -51,6 +51,7 @@ pub(super) fn settle(effects: &mut [Effect], tangles: &[Tangle], rules: &Rules) 
         } else {
             Verdict::CannotTell
         };
+        effect.rests_on_belief = rests_on_belief;
     }
     let rank = |effect: &Effect| {
         let p = effect.test.as_ref().map_or(1.0, |test| test.p);
