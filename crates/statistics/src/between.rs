@@ -251,6 +251,14 @@ pub(crate) mod tests {
     }
 
     #[test]
+    fn numbers_read_exactly_have_a_closed_form() {
+        // Most likely place and spread are mean and root mean square of the logarithms: 1, 2, 3 give 2 and sqrt(2/3).
+        let exact = marks(&[1f64, 2.0, 3.0].map(|ln| (ln.exp(), ln.exp())));
+        let fit = fit(Shape::LogNormal, &exact).unwrap();
+        assert!((fit.place - 2.0).abs() < 1e-6 && (fit.spread - (2f64 / 3.0).sqrt()).abs() < 1e-6, "{fit:?}");
+    }
+
+    #[test]
     fn nothing_and_nonsense_are_refused() {
         assert_eq!(fit(Shape::LogNormal, &[]), Err(NoFit::Nothing));
         assert_eq!(fit(Shape::LogNormal, &marks(&[(5.0, 3.0)])), Err(NoFit::Nothing));

@@ -328,3 +328,43 @@ fn a_setting_varied_inside_a_recipe_is_a_difference_of_its_own() {
     let single: String = table.lines().filter(|line| !line.starts_with('B')).collect::<Vec<_>>().join("\n");
     assert!((effect(&asked(&single), "coats", "3").figure.as_ref().unwrap().value - 1.0).abs() < 1e-9);
 }
+
+#[test]
+fn labels_change_places_within_a_day_only() {
+    // Two days of one against one: four arrangements, so never less than a half; over both days it would be a third.
+    let mut table = String::from("board,measure,value,kind,day,recipe\n");
+    for (day, a, b) in [(1, 2.0, 5.0), (2, 3.0, 6.0)] {
+        let _ = writeln!(table, "a{day},length,{a},length,{day},A\nb{day},length,{b},length,{day},B");
+    }
+    let test = asked(&table).measures[0].effects[0].test.clone().unwrap();
+    assert!((test.p - 0.5).abs() < 1e-12 && (test.least_p - 0.5).abs() < 1e-12, "{test:?}");
+    assert_eq!(test.groups, [(1, 1), (1, 1)]);
+}
+
+#[test]
+fn three_recipes_each_against_each() {
+    let mut table = String::from("board,measure,value,kind,recipe\n");
+    for (recipe, base) in [("A", 1.0), ("B", 4.0), ("C", 9.0)] {
+        for (board, off) in [-0.5, 0.0, 0.5].into_iter().enumerate() {
+            let _ = writeln!(table, "{recipe}{board},length,{},length,{recipe}", base + off);
+        }
+    }
+    let answer = asked(&table);
+    let differences: Vec<(String, String, f64)> =
+        answer.measures[0].effects.iter().map(|one| (one.from.clone(), one.to.clone(), one.figure.as_ref().unwrap().value)).collect();
+    for ((from, to, told), (a, b, value)) in differences.iter().zip([("A", "B", 3.0), ("A", "C", 8.0), ("B", "C", 5.0)]) {
+        assert!((from, to) == (&a.to_owned(), &b.to_owned()) && (told - value).abs() < 1e-9, "{from} {to} {told}");
+    }
+}
+
+#[test]
+fn a_yardstick_with_settings_is_no_board_of_the_trial() {
+    let table =
+        crossed(&[FIRST, SECOND]).replace(",set:powder", ",job,set:powder").replace("0,chalk", "0,,chalk").replace("1,chalk", "1,,chalk");
+    let table = table.replace("0,gypsum", "0,,gypsum").replace("1,gypsum", "1,,gypsum");
+    let before = asked(&table);
+    let with = asked(&format!("{table}y0,ln threshold,1.0,,y0,0,yardstick,chalk,low\ny1,ln threshold,9.0,,y1,1,yardstick,chalk,low\n"));
+    let figure = |answer: &Answer| effect(answer, "binder", "high").figure.clone().unwrap();
+    assert!((figure(&before).value - figure(&with).value).abs() < 1e-12 && (figure(&before).low - figure(&with).low).abs() < 1e-12);
+    assert!((figure(&with).value + 0.675).abs() < 1e-12);
+}
