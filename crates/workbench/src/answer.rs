@@ -3,6 +3,8 @@
 mod picture;
 mod report;
 mod sentences;
+#[cfg(test)]
+mod tests;
 
 use show::{AnswerReport, BetterReport, BoardsAnswerView, MeasureView, NextReport, WarningReport};
 use trials::answer::{Answer, BadLine, Measured, Question, Unanswered, answer, read};
