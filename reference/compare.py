@@ -10,6 +10,7 @@ import sys
 import traceback
 
 import bands
+import boards
 import causes
 import film
 import formats
@@ -30,6 +31,7 @@ PARTS = {
     "papers": papers,
     "typeset": typeset,
 }
+PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "boards": boards, "formats": formats}
 
 
 def run(name, step, tally):

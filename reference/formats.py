@@ -2,6 +2,7 @@
 
 import copy
 import json
+from pathlib import Path
 
 from jsonschema import Draft202012Validator
 
@@ -30,6 +31,11 @@ TRIALS = [
     'trial = 1\nboard = [{ coats = 2, powder = "chalk" }, { coats = 3, powder = "gypsum" }]\n',
 ]
 ASKED += [("plan", ("plan", "--seed", "7"), trial) for trial in TRIALS]
+READINGS = Path(__file__).parent.parent / "docs" / "examples"
+ASKED[-3:-3] = [
+    ("answer", ("answer", "--better", "smaller"), (READINGS / f"lighthouse-{name}.csv").read_text(encoding="utf-8"))
+    for name in ("readings", "two-by-two", "stairs")
+]
 
 # bad recipes and the line that must be named
 BAD = [
@@ -84,6 +90,7 @@ def damaged(answer):
 def check(program, tally):
     schemas = {}
     for name in ("film", "why", "milk", "plan"):
+    for name in ("film", "why", "milk", "answer"):
         schema = json.loads(program.text("schema", name))
         Draft202012Validator.check_schema(schema)
         schemas[name] = Draft202012Validator(schema)

@@ -27,6 +27,8 @@ pub(crate) enum Command {
     Milk(Milk),
     /// Two recipes beside each other.
     Beside(Beside),
+    /// What do the boards of a trial say?
+    Answer(Answer),
     /// What is in the jars: figures, sources, cautions.
     Jars(Jars),
     /// The handbook recipes and their places on the rule.
@@ -165,6 +167,36 @@ pub(crate) struct Beside {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Answer {
+    /// Table of readings, comma-separated, one reading a row; standard input if none or `-`.
+    pub(crate) readings: Option<PathBuf>,
+    /// Only this measure.
+    #[arg(long)]
+    pub(crate) measure: Option<String>,
+    /// Which way is better.
+    #[arg(long)]
+    pub(crate) better: Option<Better>,
+    /// The question in your own words; it is printed above the answer.
+    #[arg(long, default_value = "")]
+    pub(crate) question: String,
+    /// For stair boards: the thickness at which half of them are expected to give way, such as `200um`.
+    #[arg(long)]
+    pub(crate) expect: Option<Length>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Which way is better.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Better {
+    /// Less of it.
+    Smaller,
+    /// More of it.
+    Larger,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Jars {
     /// One jar by its short name, such as `talc`; all of them if none.
     pub(crate) name: Option<String>,
@@ -238,6 +270,8 @@ pub(crate) enum Report {
     Books,
     /// `groundproof plan 1`.
     Plan,
+    /// `groundproof answer 1`.
+    Answer,
 }
 
 fn pair(text: &str) -> Result<(String, String), String> {

@@ -7,6 +7,7 @@ use std::path::Path;
 use schemars::generate::SchemaSettings;
 use serde::Serialize;
 use show::{BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, PlanReport, card_picture, standalone};
+use show::{AnswerReport, BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, card_picture, standalone};
 use workbench::{BesideRequest, FailedRequest, MilkForm, VERSION, VerdictRequest, Workbench};
 
 use crate::arguments::{Beside, Film, Milk, Report, Why};
@@ -157,6 +158,7 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
         Report::Milk => generator.into_root_schema_for::<MilkReport>(),
         Report::Beside => generator.into_root_schema_for::<BesideReport>(),
         Report::Jars => generator.into_root_schema_for::<JarsReport>(),
+        Report::Answer => generator.into_root_schema_for::<AnswerReport>(),
         Report::Books => generator.into_root_schema_for::<BooksReport>(),
         Report::Plan => generator.into_root_schema_for::<PlanReport>(),
     };

@@ -1,6 +1,7 @@
 //! The program: `groundproof` opens the workbench in the browser; each command does on the command line what a page does.
 #![forbid(unsafe_code)]
 
+mod answer;
 mod arguments;
 mod command;
 mod lookup;
@@ -24,6 +25,7 @@ fn main() -> ExitCode {
         Command::Why(options) => command::why(&options),
         Command::Milk(options) => command::milk(&options),
         Command::Beside(options) => command::beside(&options),
+        Command::Answer(options) => answer::run(&options),
         Command::Jars(options) => lookup::jars(&options),
         Command::Books(options) => lookup::books(&options),
         Command::Studio(command) => studio::run(&command),

@@ -3,6 +3,7 @@
 #![forbid(unsafe_code)]
 
 mod answer;
+mod answer_boards;
 mod card;
 mod data;
 mod jar;
@@ -17,6 +18,10 @@ mod trial;
 mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
+pub use answer_boards::{
+    AnswerReport, BetterReport, BoardsAnswerView, EffectReport, ExactReport, FitReport, GroupReport, MeasureReport, MeasureView,
+    NewBoardReport, NextReport, TangleReport, ThresholdReport,
+};
 pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
     Tick, WordView,
@@ -30,6 +35,7 @@ pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
     SettingReport, SettingValue, TangleReport,
 };
+pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, rule_picture, section_picture, standalone};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
     WarningReport, WordReport,

@@ -106,10 +106,10 @@ fn best(shape: Shape, seen: &[Between], priors: Option<&Priors>) -> Result<Fit, 
         // Half the boards above the last mark put the place beyond it by less than a few spreads.
         let room = (4.0 * spread).max(0.05);
         let (low, high) = priors.map_or((first - room, last + room), |p| (first.min(p.place) - room, last.max(p.place) + room));
-        lowest(&own, low, high, 60)
+        lowest(&own, low, high, 44)
     };
     let (ends_low, ends_high) = (SPREAD.0.ln(), SPREAD.1.ln());
-    let (ln_spread, objective) = lowest(&|x| inner(x).1, ends_low, ends_high, 60);
+    let (ln_spread, objective) = lowest(&|x| inner(x).1, ends_low, ends_high, 44);
     // Where the objective is as low at an end of the range as anywhere, the marks prefer no spread.
     let runs_off = [ends_low, ends_high].into_iter().any(|end| inner(end).1 <= objective + 1e-6);
     if priors.is_none() && (runs_off || seen.says_nothing()) {
@@ -248,6 +248,14 @@ pub(crate) mod tests {
             assert!((fit.median() / median - 1.0).abs() < 1e-3 && (fit.spread / spread - 1.0).abs() < 1e-3, "{fit:?}");
             assert!((fit.objective - objective).abs() < 1e-5, "{fit:?}");
         }
+    }
+
+    #[test]
+    fn numbers_read_exactly_have_a_closed_form() {
+        // Most likely place and spread are mean and root mean square of the logarithms: 1, 2, 3 give 2 and sqrt(2/3).
+        let exact = marks(&[1f64, 2.0, 3.0].map(|ln| (ln.exp(), ln.exp())));
+        let fit = fit(Shape::LogNormal, &exact).unwrap();
+        assert!((fit.place - 2.0).abs() < 1e-6 && (fit.spread - (2f64 / 3.0).sqrt()).abs() < 1e-6, "{fit:?}");
     }
 
     #[test]

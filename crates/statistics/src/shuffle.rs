@@ -16,7 +16,7 @@ pub struct Stratum {
 pub struct Sampling {
     /// Most arrangements that are all listed.
     pub most: u32,
-    /// Random arrangements drawn beyond that.
+    /// Most random arrangements drawn beyond that; fewer when enough are as far out (Besag and Clifford 1991).
     pub draws: u32,
     /// Seed of the sample: the same seed gives the same sample.
     pub seed: u64,
@@ -47,6 +47,9 @@ pub struct Exact {
     pub how: How,
 }
 
+/// So many arrangements as far out fix the share to a twentieth of itself, and the sample ends (Besag and Clifford 1991).
+const ENOUGH: u32 = 400;
+
 /// Shuffles labels within strata and compares the second group's sum with the one seen; two-sided by doubling the smaller side
 /// (Pitman 1937). Within one stratum that is the difference of the means. Not finite values are not allowed for; an empty list of
 /// strata has one arrangement, p = 1.
@@ -65,10 +68,6 @@ pub fn shuffled(strata: &[Stratum], sampling: Sampling) -> Exact {
     let scale: f64 = strata.iter().flat_map(|one| &one.values).map(|value| value.abs()).sum();
     let slack = 1e-12 * scale;
     let (mut above, mut below) = (0u32, 0u32);
-    let mut count = |sum: f64| {
-        above += u32::from(sum >= seen - slack);
-        below += u32::from(sum <= seen + slack);
-    };
     if arrangements(&sizes) <= f64::from(sampling.most) {
         let mut sums = vec![0.0];
         for one in &strata {
@@ -76,13 +75,18 @@ pub fn shuffled(strata: &[Stratum], sampling: Sampling) -> Exact {
             subset_sums(&one.values, one.chosen, 0.0, &mut own);
             sums = sums.iter().flat_map(|sum| own.iter().map(move |more| sum + more)).collect();
         }
-        sums.iter().copied().for_each(&mut count);
+        for sum in &sums {
+            above += u32::from(*sum >= seen - slack);
+            below += u32::from(*sum <= seen + slack);
+        }
         let p = 2.0 * f64::from(above.min(below)) / sums.len() as f64;
         return Exact { p: p.min(1.0), least_p, how: How::All };
     }
     let mut chance = Chance(sampling.seed);
     let mut strata = strata;
-    for _ in 0..sampling.draws {
+    let mut drawn = 0;
+    while drawn < sampling.draws && above.min(below) < ENOUGH {
+        drawn += 1;
         let mut sum = 0.0;
         for one in &mut strata {
             for at in 0..one.chosen {
@@ -91,10 +95,11 @@ pub fn shuffled(strata: &[Stratum], sampling: Sampling) -> Exact {
                 sum += one.values.get(at).copied().unwrap_or(0.0);
             }
         }
-        count(sum);
+        above += u32::from(sum >= seen - slack);
+        below += u32::from(sum <= seen + slack);
     }
-    let p = 2.0 * (1.0 + f64::from(above.min(below))) / (1.0 + f64::from(sampling.draws));
-    Exact { p: p.min(1.0), least_p, how: How::Sample { draws: sampling.draws, seed: sampling.seed } }
+    let p = 2.0 * (1.0 + f64::from(above.min(below))) / (1.0 + f64::from(drawn));
+    Exact { p: p.min(1.0), least_p, how: How::Sample { draws: drawn, seed: sampling.seed } }
 }
 
 /// The rank-sum test of Mann and Whitney (1947) with mean ranks for equal values, labels shuffled within strata; ranks are taken

@@ -1,5 +1,7 @@
 //! Yes or no in two groups: beliefs about the difference, by quadrature.
 
+use std::cmp::Ordering;
+
 /// Beliefs after `yes` of `all` in two groups, from bell-shaped priors about 0 for the log-odds of the first group and for the
 /// difference of the second from it (Gelman and others 2008 for the idea of weak priors; the bell shape keeps parted groups finite).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,7 +32,7 @@ impl TwoGroups {
     /// ```
     pub fn of(first: (u32, u32), second: (u32, u32), prior: f64) -> Option<Self> {
         let sound = |group: (u32, u32)| group.1 > 0 && group.0 <= group.1;
-        if !sound(first) || !sound(second) || !(prior > 0.0 && prior.is_finite()) {
+        if !(sound(first) && sound(second) && prior > 0.0 && prior.is_finite()) {
             return None;
         }
         let step = REACH * prior / HALF as f64;
@@ -47,7 +49,8 @@ impl TwoGroups {
         let shares: Vec<f64> = odds.iter().map(|&x| share(x)).collect();
         let (mut all, mut sum, mut square, mut higher) = (0.0, 0.0, 0.0, 0.0);
         let mut next = [0.0; 2];
-        let mut bins = vec![0.0; BINS + 1];
+        // How the weight of a bin differs from the bin before.
+        let mut rise = vec![0.0; BINS + 2];
         for (i, (&a, &p)) in base.iter().zip(shares.iter().skip(HALF)).enumerate() {
             let reached = other.iter().zip(&shares).skip(i);
             for (j, (&b, (&l, &q))) in shift.iter().zip(reached).enumerate() {
@@ -63,20 +66,30 @@ impl TwoGroups {
                         0.5
                     } else {
                         0.0
+                    * match j.cmp(&HALF) {
+                        Ordering::Less => 0.0,
+                        Ordering::Equal => 0.5,
+                        Ordering::Greater => 1.0,
                     };
                 let [first, second] = &mut next;
                 *first += weight * p;
                 *second += weight * q;
-                #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0..=BINS")]
-                if let Some(bin) = bins.get_mut(((q - p + 1.0) / 2.0 * BINS as f64).round() as usize) {
-                    *bin += weight;
+                // A cell stands for all differences between its edges, not for the one in its middle.
+                let half = q * (1.0 - q) * step / 2.0;
+                let (start, end) = (bin(q - p - half), bin(q - p + half) + 1);
+                let part = weight / (end - start) as f64;
+                for (at, change) in [(start, part), (end, -part)] {
+                    if let Some(slot) = rise.get_mut(at) {
+                        *slot += change;
+                    }
                 }
             }
         }
         let mean = sum / all;
         let at = |wanted: f64| {
-            let mut below = 0.0;
-            let found = bins.iter().position(|weight| {
+            let (mut weight, mut below) = (0.0, 0.0);
+            let found = rise.iter().position(|change| {
+                weight += change;
                 below += weight;
                 below >= wanted * all
             });
@@ -90,6 +103,12 @@ impl TwoGroups {
             difference: [at(0.1), at(0.9)],
         })
     }
+}
+
+/// Bin of a difference of shares.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held to 0..=BINS")]
+fn bin(difference: f64) -> usize {
+    (f64::midpoint(difference, 1.0) * BINS as f64).round().clamp(0.0, BINS as f64) as usize
 }
 
 fn share(log_odds: f64) -> f64 {

@@ -3,6 +3,11 @@
 #![forbid(unsafe_code)]
 
 pub mod blind;
+//! Learning from boards. [`causes`] weighs why a single board failed from what its painter saw; [`answer`] reads what the boards of
+//! a trial say together.
+#![forbid(unsafe_code)]
+
+pub mod answer;
 pub mod causes;
 pub mod looks;
 pub mod plan;

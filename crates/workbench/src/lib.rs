@@ -2,6 +2,7 @@
 //! that sequences work; pages and command line are thin.
 #![forbid(unsafe_code)]
 
+mod answer;
 mod beside;
 mod books;
 mod failed;
@@ -14,9 +15,11 @@ mod verdict;
 use binder::BinderBook;
 use materials::Catalogue;
 use measure::Units;
+use trials::answer::Rules;
 use trials::causes::CauseBook;
 use trials::scales::ScaleBook;
 
+pub use answer::{AnswerError, AnswerRequest};
 pub use beside::{Beside, BesideRequest};
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
@@ -53,6 +56,7 @@ pub struct Workbench {
     places: Vec<ground::Place>,
     ticks: Vec<show::Tick>,
     shelf: &'static support::Shelf,
+    rules: &'static Rules,
 }
 
 /// A data file that ships with the program is broken. Only a faulty build can cause it.
@@ -83,6 +87,7 @@ impl Workbench {
             places,
             ticks,
             shelf: support::Shelf::builtin().map_err(|e| broken(&e))?,
+            rules: Rules::builtin().map_err(|e| broken(&e))?,
         })
     }
 
