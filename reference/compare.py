@@ -30,8 +30,8 @@ PARTS = {
     "formats": formats,
     "papers": papers,
     "typeset": typeset,
+    "boards": boards,
 }
-PARTS = {"film": film, "bands": bands, "units": units, "causes": causes, "boards": boards, "formats": formats}
 
 
 def run(name, step, tally):
@@ -44,6 +44,7 @@ def run(name, step, tally):
         tally.check(name, False, f"{type(error).__name__} {error} ({place.name}, line {place.lineno})")
     passed, failed = tally.passed - before[0], tally.failed - before[1]
     print(f"{name}: {passed} of {passed + failed} agree", flush=True)
+
 
 def main():
     reader = argparse.ArgumentParser(description=__doc__)

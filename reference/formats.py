@@ -32,7 +32,7 @@ TRIALS = [
 ]
 ASKED += [("plan", ("plan", "--seed", "7"), trial) for trial in TRIALS]
 READINGS = Path(__file__).parent.parent / "docs" / "examples"
-ASKED[-3:-3] = [
+ASKED += [
     ("answer", ("answer", "--better", "smaller"), (READINGS / f"lighthouse-{name}.csv").read_text(encoding="utf-8"))
     for name in ("readings", "two-by-two", "stairs")
 ]
@@ -89,8 +89,7 @@ def damaged(answer):
 
 def check(program, tally):
     schemas = {}
-    for name in ("film", "why", "milk", "plan"):
-    for name in ("film", "why", "milk", "answer"):
+    for name in ("film", "why", "milk", "plan", "answer"):
         schema = json.loads(program.text("schema", name))
         Draft202012Validator.check_schema(schema)
         schemas[name] = Draft202012Validator(schema)

@@ -6,8 +6,9 @@ use std::path::Path;
 
 use schemars::generate::SchemaSettings;
 use serde::Serialize;
-use show::{BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, PlanReport, card_picture, standalone};
-use show::{AnswerReport, BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, card_picture, standalone};
+use show::{
+    AnswerReport, BesideReport, BooksReport, Card, CausesReport, FilmReport, JarsReport, MilkReport, PlanReport, card_picture, standalone,
+};
 use workbench::{BesideRequest, FailedRequest, MilkForm, VERSION, VerdictRequest, Workbench};
 
 use crate::arguments::{Beside, Film, Milk, Report, Why};

@@ -47,7 +47,7 @@ pub struct EffectReport {
 
 /// Something that can't be parted from something else.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct TangleReport {
+pub struct AnswerTangleReport {
     /// What is tangled.
     pub effects: Vec<String>,
     /// In a sentence.
@@ -133,7 +133,7 @@ pub struct MeasureReport {
     /// The exact test of the difference that the verdict rests on.
     pub exact: Option<ExactReport>,
     /// What can't be parted.
-    pub tangles: Vec<TangleReport>,
+    pub tangles: Vec<AnswerTangleReport>,
     /// Thresholds; only for stair boards and values seen between marks.
     pub thresholds: Vec<ThresholdReport>,
     /// `told`, `leans` or `cannot tell`.
@@ -147,7 +147,7 @@ pub struct MeasureReport {
 
 /// What is better.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct BetterReport {
+pub struct AskedReport {
     /// Of which measure; empty for all.
     pub measure: String,
     /// `smaller` or `larger`.
@@ -175,7 +175,7 @@ pub struct AnswerReport {
     /// The question, as told; may be empty.
     pub question: String,
     /// What is better, when it was said.
-    pub better: Option<BetterReport>,
+    pub better: Option<AskedReport>,
     /// The measures.
     pub measures: Vec<MeasureReport>,
     /// The one change that is advised.
@@ -184,7 +184,7 @@ pub struct AnswerReport {
 
 /// One measure as a page shows it: a sentence, a picture, then numbers.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct MeasureView {
+pub struct AnsweredMeasure {
     /// Its name.
     pub title: String,
     /// Size and range first, then what the boards say.
@@ -205,7 +205,7 @@ pub struct BoardsAnswerView {
     /// The question, as told; may be empty.
     pub question: String,
     /// The measures.
-    pub measures: Vec<MeasureView>,
+    pub measures: Vec<AnsweredMeasure>,
     /// What to do next.
     pub next: String,
     /// Why.

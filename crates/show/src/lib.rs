@@ -19,8 +19,8 @@ mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
 pub use answer_boards::{
-    AnswerReport, BetterReport, BoardsAnswerView, EffectReport, ExactReport, FitReport, GroupReport, MeasureReport, MeasureView,
-    NewBoardReport, NextReport, TangleReport, ThresholdReport,
+    AnswerReport, AnswerTangleReport, AnsweredMeasure, AskedReport, BoardsAnswerView, EffectReport, ExactReport, FitReport, GroupReport,
+    MeasureReport, NewBoardReport, NextReport, ThresholdReport,
 };
 pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
@@ -30,12 +30,11 @@ pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, Measu
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
-pub use picture::{card_picture, rule_picture, section_picture, standalone};
+pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, rule_picture, section_picture, standalone};
 pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
     SettingReport, SettingValue, TangleReport,
 };
-pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, rule_picture, section_picture, standalone};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
     WarningReport, WordReport,

@@ -60,12 +60,6 @@ impl TwoGroups {
                 sum += weight * d;
                 square += weight * d * d;
                 higher += weight
-                    * if j > HALF {
-                        1.0
-                    } else if j == HALF {
-                        0.5
-                    } else {
-                        0.0
                     * match j.cmp(&HALF) {
                         Ordering::Less => 0.0,
                         Ordering::Equal => 0.5,

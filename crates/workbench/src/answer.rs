@@ -6,7 +6,7 @@ mod sentences;
 #[cfg(test)]
 mod tests;
 
-use show::{AnswerReport, BetterReport, BoardsAnswerView, MeasureView, NextReport, WarningReport};
+use show::{AnswerReport, AnsweredMeasure, AskedReport, BoardsAnswerView, NextReport, WarningReport};
 use trials::answer::{Answer, BadLine, Measured, Question, Unanswered, answer, read};
 
 use crate::{VERSION, Workbench};
@@ -76,7 +76,7 @@ impl Workbench {
 
 fn view(request: &AnswerRequest, found: &Answer) -> BoardsAnswerView {
     let smaller = request.smaller_is_better;
-    let better = smaller.map(|smaller| BetterReport {
+    let better = smaller.map(|smaller| AskedReport {
         measure: request.measure.clone().unwrap_or_default(),
         way: if smaller { "smaller" } else { "larger" },
     });
@@ -103,8 +103,8 @@ fn view(request: &AnswerRequest, found: &Answer) -> BoardsAnswerView {
     }
 }
 
-fn one(measured: &Measured, smaller: Option<bool>) -> MeasureView {
-    MeasureView {
+fn one(measured: &Measured, smaller: Option<bool>) -> AnsweredMeasure {
+    AnsweredMeasure {
         title: measured.measure.clone(),
         sentence: sentences::sentence(measured, smaller),
         more: sentences::more(measured),

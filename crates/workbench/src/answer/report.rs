@@ -1,6 +1,8 @@
 //! An answer as data.
 
-use show::{EffectReport, ExactReport, FigureReport, FitReport, GroupReport, MeasureReport, NewBoardReport, TangleReport, ThresholdReport};
+use show::{
+    AnswerTangleReport, EffectReport, ExactReport, FigureReport, FitReport, GroupReport, MeasureReport, NewBoardReport, ThresholdReport,
+};
 use statistics::{Fit, How, NoFit, Shape};
 use trials::answer::{Effect, Figure, Group, Job, Measured, Test, Threshold, Verdict, Way};
 
@@ -26,7 +28,7 @@ pub(super) fn measure(measured: &Measured, sentence: String) -> MeasureReport {
         tangles: measured
             .tangles
             .iter()
-            .map(|tangle| TangleReport { effects: tangle.effects.clone(), text: tangle.text.clone(), add: tangle.add.clone() })
+            .map(|tangle| AnswerTangleReport { effects: tangle.effects.clone(), text: tangle.text.clone(), add: tangle.add.clone() })
             .collect(),
         thresholds: measured.thresholds.iter().map(|one| threshold(one, measured.symbol)).collect(),
         verdict: verdict(measured.verdict),
