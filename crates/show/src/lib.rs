@@ -42,6 +42,6 @@ pub use report::{
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText, RoadView, ScaleView,
-    TangleView, TrialRow, TrialsView,
+    TangleView, TrialAnswerView, TrialRow, TrialsView,
 };
 pub use write::{Written, capital, kitchen, number, percent, plain, range, times, write};

@@ -318,3 +318,30 @@ pub struct ReadingSheet {
     /// Codes and boards in the shuffled order.
     pub codes: Vec<(String, String)>,
 }
+
+/// What the boards of a trial say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrialAnswerView {
+    /// Trial.
+    pub subject: String,
+    /// The question.
+    pub question: String,
+    /// What counts as better.
+    pub better: String,
+    /// How old the boards were.
+    pub ages: String,
+    /// Lost boards.
+    pub lost: Vec<String>,
+    /// What the plan said it could not answer, when it was fixed.
+    pub cannot: Vec<String>,
+    /// Measures, the one that was to decide first.
+    pub measures: Vec<crate::AnsweredMeasure>,
+    /// The same as data.
+    pub reports: Vec<crate::AnswerReport>,
+    /// The one change that is advised.
+    pub next: String,
+    /// Why.
+    pub why: String,
+    /// Things to know.
+    pub notes: Vec<String>,
+}

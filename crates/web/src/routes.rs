@@ -47,6 +47,7 @@ pub fn router(app: App) -> Router {
         .route("/trials/{subject}/pot", post(pages::road::pot))
         .route("/trials/{subject}/lay", get(pages::board::lay))
         .route("/trials/{subject}/read", get(pages::reading::page).post(pages::reading::keep))
+        .route("/trials/{subject}/answer", get(pages::answer::page))
         .route("/trials/{subject}/looks.ics", get(pages::looks::calendar))
         .route("/board", get(pages::board::find))
         .route("/board/{id}", get(pages::board::page))

@@ -1,5 +1,6 @@
 //! A module a page.
 
+pub(crate) mod answer;
 pub(crate) mod beside;
 pub(crate) mod board;
 pub(crate) mod books;
