@@ -368,3 +368,16 @@ fn a_yardstick_with_settings_is_no_board_of_the_trial() {
     assert!((figure(&before).value - figure(&with).value).abs() < 1e-12 && (figure(&before).low - figure(&with).low).abs() < 1e-12);
     assert!((figure(&with).value + 0.675).abs() < 1e-12);
 }
+
+#[test]
+fn shares_that_add_up_leave_one_as_the_rest() {
+    let mut table = String::from("board,measure,value,kind,share:chalk,share:glue\n");
+    for (board, (chalk, glue, value)) in [(0.9, 0.1, 1.0), (0.9, 0.1, 2.0), (0.8, 0.2, 5.0), (0.8, 0.2, 6.0)].into_iter().enumerate() {
+        let _ = writeln!(table, "{board},length,{value},length,{chalk},{glue}");
+    }
+    let answer = asked(&table);
+    let names: Vec<&str> = answer.measures[0].effects.iter().map(|effect| effect.name.as_str()).collect();
+    assert_eq!((names, answer.measures[0].tangles.len()), (vec!["glue"], 0));
+    assert!((effect(&answer, "glue", "0.2").figure.as_ref().unwrap().value - 4.0).abs() < 1e-9);
+    assert!(answer.notes.iter().any(|note| note.id == "rest" && note.text.contains("chalk")));
+}

@@ -114,4 +114,25 @@ proptest! {
             }
         }
     }
+
+    #[test]
+    fn any_table_ends_in_an_answer_or_in_lines(rows in proptest::collection::vec(proptest::collection::vec(0usize..12, 10), 1..14)) {
+        let pools: [&[&str]; 10] = [
+            &["1", "2", "3", "4", "5"], &["m", "n"], &["yes", "no", "1", "0", "2.5", ">3", "<2", "1..3", "", "0.5"], &["", "yes_no", "length", "time", "thickness", "share"],
+            &["", "p", "q"], &["", "sat", "sun"], &["", "A", "B", "C"], &["", "yardstick", "witness"], &["", "1", "2", "3"], &["", "low", "high", "0.2", "0.4"],
+        ];
+        let mut table = String::from("board,measure,value,kind,batch,day,recipe,job,strip,set:binder\n");
+        for row in &rows {
+            let line: Vec<&str> = row.iter().zip(pools).map(|(pick, pool)| pool[pick % pool.len()]).collect();
+            table += &(line.join(",") + "\n");
+        }
+        if let Ok(readings) = read(&table) {
+            let question = Question { smaller_is_better: Some(true), ..Question::default() };
+            let told = answer(&readings, &question, Rules::builtin().unwrap()).unwrap();
+            prop_assert!(!told.next.what.is_empty());
+            for effect in told.measures.iter().flat_map(|measured| &measured.effects) {
+                prop_assert!(effect.figure.as_ref().map_or(true, |figure| figure.low <= figure.value && figure.value <= figure.high), "{:?}", effect);
+            }
+        }
+    }
 }

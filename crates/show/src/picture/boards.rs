@@ -200,6 +200,7 @@ mod tests {
     fn each_board_is_drawn_and_odd_names_are_made_safe() {
         let row = BoardsRow {
             name: "<chalk & glue>".into(),
+            job: "yardstick",
             marks: vec![
                 BoardMark::Dot { at: 2.0, filled: true },
                 BoardMark::Dot { at: 2.0, filled: false },

@@ -88,12 +88,13 @@ fn bad(line: u64, column: &str, what: &str, mend: &str) -> BadLine {
 struct Columns {
     known: HashMap<String, usize>,
     factors: Vec<(String, usize)>,
+    shares: Vec<usize>,
     width: usize,
 }
 
 impl Columns {
     fn of(head: &csv::StringRecord) -> Result<Self, Vec<BadLine>> {
-        let mut columns = Self { known: HashMap::new(), factors: Vec::new(), width: head.len() };
+        let mut columns = Self { known: HashMap::new(), factors: Vec::new(), shares: Vec::new(), width: head.len() };
         let mut wrong = Vec::new();
         if head.len() > MOST_COLUMNS {
             return Err(vec![bad(1, "table", "more than 100 columns", "keep the columns that matter")]);
@@ -119,6 +120,9 @@ impl Columns {
                 if factor.is_empty() || factor.len() > MOST_FIELD {
                     wrong.push(bad(1, raw, "the setting has no fitting name", "write it as `set:coats` or `share:chalk`"));
                 } else {
+                    if name.starts_with("share:") {
+                        columns.shares.push(columns.factors.len());
+                    }
                     columns.factors.push((factor, index));
                 }
             } else if KNOWN.contains(&name.as_str()) || name == NOTE {
@@ -334,7 +338,8 @@ impl<'a> Table<'a> {
             self.bad.sort_by_key(|one| one.line);
             return Err(self.bad);
         }
-        Ok(Readings { factors: self.columns.factors.iter().map(|(name, _)| name.clone()).collect(), boards: self.boards, measures, rows })
+        let factors = self.columns.factors.iter().map(|(name, _)| name.clone()).collect();
+        Ok(Readings { factors, shares: self.columns.shares.clone(), boards: self.boards, measures, rows })
     }
 }
 

@@ -102,6 +102,14 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
     let mut varying = folded.varying;
     let mut names = readings.factors.clone();
     let unnamed = readings.boards.iter().all(|board| board.job != Job::Recipe || board.recipe.is_empty());
+    if let Some(rest) = rest_of_shares(&units, &varying, &readings.shares) {
+        let name = names.get(rest).cloned().unwrap_or_default();
+        let text = format!(
+            "The shares add up to the same on every board, so {name} is taken as the rest: more of another share is less of {name}."
+        );
+        notes.push(Note { id: "rest", text, at: measure.clone() });
+        varying.retain(|at| *at != rest);
+    }
     let within = !unnamed && vary_within(&units, &varying);
     if within && recipes > 1 {
         // The recipe is one more thing that was varied.
@@ -164,6 +172,24 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
         },
         to_blame,
     )
+}
+
+/// The largest of several shares that add up to the same on every board: it can't move by itself.
+fn rest_of_shares(units: &[Unit], varying: &[usize], shares: &[usize]) -> Option<usize> {
+    let moved: Vec<usize> = varying.iter().copied().filter(|at| shares.contains(at)).collect();
+    if moved.len() < 2 {
+        return None;
+    }
+    let of = |unit: &Unit, at: usize| unit.settings.get(at).and_then(|text| text.parse::<f64>().ok());
+    let recipes = || units.iter().filter(|unit| unit.job == Job::Recipe);
+    let sums: Option<Vec<f64>> = recipes().map(|unit| moved.iter().map(|&at| of(unit, at)).sum::<Option<f64>>()).collect();
+    let sums = sums?;
+    let first = *sums.first()?;
+    if sums.iter().any(|sum| (sum - first).abs() > 1e-6 * first.abs().max(1e-9)) {
+        return None;
+    }
+    let mean = |at: usize| recipes().filter_map(|unit| of(unit, at)).sum::<f64>();
+    moved.into_iter().max_by(|a, b| mean(*a).total_cmp(&mean(*b)).then(b.cmp(a)))
 }
 
 /// Whether a setting varies among boards of one recipe.

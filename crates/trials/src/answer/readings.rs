@@ -121,6 +121,8 @@ pub struct Reading {
 pub struct Readings {
     /// Names of the factor columns, without `set:` and `share:`.
     pub factors: Vec<String>,
+    /// Which of them are shares of the pot (`share:` columns).
+    pub shares: Vec<usize>,
     /// Boards in order of their first row.
     pub boards: Vec<Board>,
     /// Measures in order of their first row.
