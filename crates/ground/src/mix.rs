@@ -10,7 +10,8 @@ use materials::{MaterialId, QuestionId};
 use measure::{Draws, Grams, Input, InputKey};
 
 use crate::film::{Film, FilmError, film};
-use crate::portion::Portion;
+use crate::plaster::GYPSUM_MADE;
+use crate::portion::{Portion, Role};
 use composition::Composition;
 pub(crate) use composition::{THIRST_UNKNOWN, thirst_input};
 use registry::Slot;
@@ -161,6 +162,24 @@ impl Mix {
             }
         }
         out
+    }
+
+    /// Each line as it is poured and what of it stays once the film is dry, at these values. Plaster takes up its water as it sets.
+    pub fn dried(&self, values: &[f64]) -> Vec<(usize, Grams, Grams)> {
+        let mut pot = Vec::new();
+        let lines = self.grams(values).into_iter().zip(&self.items);
+        lines
+            .filter_map(|((line, grams), item)| {
+                pot.clear();
+                item.candidate(values)?.composition.portions(grams, values, &mut pot);
+                let stays = pot.iter().map(|portion| match portion.role {
+                    Role::Water | Role::Volatile { .. } => 0.0,
+                    Role::Plaster { .. } => portion.mass.value() * GYPSUM_MADE,
+                    Role::Filler { .. } | Role::DryBinder { .. } | Role::Oil { .. } | Role::Other { .. } => portion.mass.value(),
+                });
+                Some((line, grams, Grams::new(stays.sum())))
+            })
+            .collect()
     }
 
     /// Fills `pot` with the portions at these values; what it held before is gone.

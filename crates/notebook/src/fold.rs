@@ -225,16 +225,18 @@ impl Notebook {
         self.batches.values().find(|batch| batch.record.trial == trial && batch.record.letter == letter)
     }
 
-    /// Names of all photos that any entry speaks of, struck ones too: nothing recorded is thrown away.
+    /// Names of all photos and papers that any entry speaks of, struck ones too: nothing recorded is thrown away.
     pub fn photo_names(&self) -> Vec<String> {
         let mut names: Vec<String> = self
             .entries
             .iter()
-            .filter_map(|entry| match &entry.deed {
-                Deed::Photo(photo) => Some(photo.bytes.clone()),
-                Deed::Reading(reading) => reading.photo.clone(),
-                _ => None,
+            .flat_map(|entry| match &entry.deed {
+                Deed::Photo(photo) => vec![photo.bytes.clone()],
+                Deed::Reading(reading) => reading.photo.iter().cloned().collect(),
+                Deed::Paper(paper) => vec![paper.pdf.clone(), paper.data.clone()],
+                _ => Vec::new(),
             })
+            .filter(|name| !name.is_empty())
             .collect();
         names.sort();
         names.dedup();

@@ -370,6 +370,10 @@ pub struct Paper {
     pub licence: String,
     /// Version of the program.
     pub version: String,
-    /// Everything that is printed, as data.
-    pub view: String,
+    /// The answer in one paragraph, as printed.
+    pub answer: String,
+    /// Name of the typeset file.
+    pub pdf: String,
+    /// Name of the data that goes with it.
+    pub data: String,
 }

@@ -41,7 +41,7 @@ pub use report::{
 };
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use trial::{
-    BoardLine, BoardView, ClassChoice, CoatView, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText, RoadView, ScaleView,
-    TangleView, TrialAnswerView, TrialRow, TrialsView,
+    BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
+    RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,
 };
 pub use write::{Written, capital, kitchen, number, percent, plain, range, times, write};

@@ -345,3 +345,22 @@ pub struct TrialAnswerView {
     /// Things to know.
     pub notes: Vec<String>,
 }
+
+/// A paper that was finished: it stays as it was.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct FinishedPaper {
+    /// Subject.
+    pub subject: String,
+    /// Entry.
+    pub entry: u64,
+    /// Title.
+    pub title: String,
+    /// Day.
+    pub on: String,
+    /// Version of the program that made it.
+    pub version: String,
+    /// The answer as printed.
+    pub answer: String,
+    /// What it would say today, if that is something else; empty otherwise.
+    pub moved: String,
+}

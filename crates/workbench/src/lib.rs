@@ -9,6 +9,7 @@ mod failed;
 mod jars;
 mod milk;
 mod plan;
+mod sheets;
 mod studio;
 mod verdict;
 
@@ -25,7 +26,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KeepFailed, KeepRecipe, KeptRecipe, LogPage, Studio, StudioError, TypedCoat, TypedJar, TypedReading, TypedTrial, TypedWeighing,
+    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Studio, StudioError, TrialPaper, TypedCoat, TypedJar, TypedReading,
+    TypedTrial, TypedWeighing,
 };
 pub use verdict::{TextError, VerdictRequest};
 

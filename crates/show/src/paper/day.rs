@@ -33,6 +33,9 @@ pub struct Day {
 }
 
 impl Day {
+    /// The first day that can be written; stands for days before it.
+    pub const FIRST: Self = Self { year: 1, month: 1, of_month: 1 };
+
     /// Nothing for a day that the calendar does not have.
     pub fn new(year: u16, month: u8, day: u8) -> Option<Self> {
         let (_, usual) = MONTHS.get(usize::from(month).checked_sub(1)?)?;

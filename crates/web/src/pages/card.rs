@@ -186,6 +186,7 @@ pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep:
                 div .row {
                     button .quiet type="submit" formaction="/recipe/card.png" { "Save as picture (PNG)" }
                     button .quiet type="submit" formaction="/recipe/card.svg" { "Save as drawing (SVG)" }
+                    button .quiet type="submit" formaction="/recipe/wall-card.pdf" { "Card for the kitchen wall (PDF)" }
                     button .quiet type="submit" formaction="/beside" { "Put another beside it" }
                     button .quiet type="submit" formaction="/failed" { "A board of it failed" }
                 }

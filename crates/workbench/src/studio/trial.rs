@@ -5,11 +5,15 @@ mod ask;
 mod boards;
 mod fix;
 mod lay;
+mod making;
+mod paper;
 mod read;
 mod road;
+mod sheet;
 
 pub use ask::TypedTrial;
 pub use lay::TypedCoat;
+pub use paper::{PaperWords, TrialPaper};
 pub use read::TypedReading;
 pub(crate) use read::book;
 
