@@ -187,6 +187,10 @@ pub struct AnswerReport {
 pub struct AnsweredMeasure {
     /// Its name.
     pub title: String,
+    /// The shortest true answer, for the largest type.
+    pub headline: String,
+    /// Boards of every recipe and what they read.
+    pub counted: String,
     /// Size and range first, then what the boards say.
     pub sentence: String,
     /// Further sentences: unit counted, what none of so many still allows, settings that depend on each other.

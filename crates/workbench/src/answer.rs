@@ -106,6 +106,8 @@ fn view(request: &AnswerRequest, found: &Answer) -> BoardsAnswerView {
 fn one(measured: &Measured, smaller: Option<bool>) -> AnsweredMeasure {
     AnsweredMeasure {
         title: measured.measure.clone(),
+        headline: sentences::headline(measured, smaller),
+        counted: sentences::counted(measured),
         sentence: sentences::sentence(measured, smaller),
         more: sentences::more(measured),
         picture: picture::draw(measured, smaller),

@@ -37,18 +37,19 @@ fn body(view: &TrialAnswerView) -> Markup {
 /// The measure that was to decide: its sentence is the headline.
 fn lead(measure: &AnsweredMeasure) -> Markup {
     html! {
-        h1 .sentence { (measure.sentence) }
+        h1 .sentence { (measure.headline) }
         (rest(measure))
     }
 }
 
 fn one(measure: &AnsweredMeasure) -> Markup {
-    html! { p .what { (measure.sentence) } (rest(measure)) }
+    html! { p .what { (measure.headline) } (rest(measure)) }
 }
 
 fn rest(measure: &AnsweredMeasure) -> Markup {
     html! {
         @for tangle in &measure.tangles { div .mind .tangle { p .what { (tangle) } } }
+        p { (measure.counted) }
         @if !measure.picture.is_empty() { figure .picture .boards { (PreEscaped(&measure.picture)) } }
         @for line in &measure.more { p { (line) } }
         @if !measure.numbers.is_empty() {

@@ -134,7 +134,7 @@ fn one_pot(room: &Room, trial: &str, pot: &PotView) -> Markup {
     let told = if pot.weighed.is_empty() { &pot.planned } else { &pot.weighed };
     html! {
         details {
-            summary { "Pot " (pot.letter) ", day " (pot.day) ": " (pot.recipe) ", " (pot.boards) " boards" @if pot.weighed.is_empty() { " · not weighed yet" } @else { " · weighed" } }
+            summary { "Pot " (pot.letter) ", day " (pot.day) ": " (pot.recipe) ", " (pot.boards) @if pot.boards == 1 { " board" } @else { " boards" } @if pot.weighed.is_empty() { " · not weighed yet" } @else { " · weighed" } }
             @if !pot.said.is_empty() { p { (pot.said) } }
             form method="post" action={ "/trials/" (trial) "/pot" } {
                 (room.hidden())

@@ -54,6 +54,43 @@ pub(super) fn sentence(measured: &Measured, smaller: Option<bool>) -> String {
     format!("{seen} {size} {}", says(measured, effect, smaller)).trim().to_owned()
 }
 
+/// The shortest true answer, for the largest type: size and range, number of boards, what they say.
+pub(super) fn headline(measured: &Measured, smaller: Option<bool>) -> String {
+    if let Some(why) = &measured.refused {
+        return show::capital(why);
+    }
+    let Some(effect) = measured.lead.and_then(|at| measured.effects.get(at)) else { return counted(measured) };
+    if let (Verdict::CannotTell, Some(tangle)) =
+        (measured.verdict, measured.tangles.iter().find(|tangle| tangle.whole && tangle.effects.len() > 1))
+    {
+        return format!("It can't be told: {} always changed together.", tangle.effects.join(" and "));
+    }
+    let says = says(measured, effect, smaller);
+    let split: Vec<&Effect> = measured.effects.iter().filter(|one| one.name == effect.name && !one.within.is_empty()).collect();
+    if !split.is_empty() {
+        let each: Vec<String> = split.iter().filter_map(|one| Some(format!("{} with {}", step(measured, one)?, one.within))).collect();
+        let sides = format!("{} against {}", side(effect, &effect.to), effect.from);
+        return format!("{}: {}. {says}", show::capital(&sides), each.join(", "));
+    }
+    match (measured.way, step(measured, effect)) {
+        (Way::Class | Way::Plain, Some(step)) => {
+            let (to, from) = (side(effect, &effect.to), side(effect, &effect.from));
+            format!("{}: {step} than {from}, on {} boards. {says}", show::capital(&to), measured.boards)
+        }
+        _ => format!("{} {says}", difference(measured, effect)),
+    }
+}
+
+/// A difference of plain numbers in words, such as `2.5 more (1.8 to 3.2)`.
+fn step(measured: &Measured, effect: &Effect) -> Option<String> {
+    let figure = effect.figure.as_ref().ok()?;
+    let turned =
+        if figure.value < 0.0 { trials::answer::Figure { value: -figure.value, low: -figure.high, high: -figure.low } } else { *figure };
+    let written = write(&drawn(&turned));
+    let more = if figure.value < 0.0 { "less" } else { "more" };
+    Some(format!("{} {more} ({})", with_unit(&written.value, measured.symbol), written.range))
+}
+
 /// Recipes named in one sentence; more are only counted.
 const MOST_NAMED: usize = 8;
 

@@ -67,7 +67,7 @@ impl Workbench {
         }
         out.push(step(
             format!(
-                "Sift the {} into the warm binder until it sinks no more than told, let it stand, stir without beating air in, and strain.",
+                "Sift the {} into the warm binder little by little, let it stand, stir without beating air in, and strain.",
                 or(&powder, "powder")
             ),
             PROTECTION,

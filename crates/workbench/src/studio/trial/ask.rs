@@ -225,9 +225,7 @@ fn own(form: &TypedTrial, about: About, seed: u64) -> Result<Plan, StudioError> 
     let heading: Vec<String> = cells(first).into_iter().map(|cell| cell.to_lowercase()).collect();
     let toml = grid_as_trial(&heading, rest, &about)?;
     let text = TrialText::parse(&toml).map_err(|why| StudioError::Typed(without_lines(&why.to_string())))?;
-    let mut plan = typed(&text, Some(seed)).map_err(StudioError::typed)?;
-    plan.better = about.better;
-    Ok(plan)
+    typed(&text, Some(seed)).map_err(StudioError::typed)
 }
 
 fn cells(line: &str) -> Vec<String> {
@@ -265,6 +263,10 @@ fn grid_as_trial(heading: &[String], rows: &[&str], about: &About) -> Result<Str
     }
     let pot = heading.iter().position(|name| name == "pot");
     let mut lines = vec!["trial = 1".to_owned(), format!("question = {}", quoted(&about.question))];
+    if let Some(better) = &about.better {
+        let way = if better.way == Way::Larger { "larger" } else { "smaller" };
+        lines.push(format!("better = {{ measure = {}, way = \"{way}\" }}", quoted(&better.measure)));
+    }
     for at in &settings {
         let values = column(*at);
         let mut kinds: Vec<String> = Vec::new();

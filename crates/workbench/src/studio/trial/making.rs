@@ -236,7 +236,7 @@ pub(super) fn data(
                     board: record.board.clone(),
                     coat: record.number.to_string(),
                     batch: if record.batch.is_empty() { planned } else { record.batch.clone() },
-                    laid: when(record.laid),
+                    laid: record.laid.local().0.to_string(),
                     wet_g: text(record.before_g.zip(record.after_g).map(|(before, after)| after - before), 2),
                     direction: record.direction.clone(),
                     room_c: text(record.air_c, 1),
@@ -248,13 +248,6 @@ pub(super) fn data(
         readings: rows,
         recipes: bench.all_pots(state, subject, trial).iter().flat_map(|pot| ingredients(bench, state, pot)).collect(),
     }
-}
-
-/// A moment as data: `2026-11-25T14:05:00+01:00`.
-fn when(at: Moment) -> String {
-    let (day, minutes) = at.local();
-    let (sign, offset) = (if at.offset_minutes < 0 { '-' } else { '+' }, at.offset_minutes.abs());
-    format!("{day}T{:02}:{:02}:{:02}{sign}{:02}:{:02}", minutes / 60, minutes % 60, at.seconds.rem_euclid(60), offset / 60, offset % 60)
 }
 
 fn ingredients(bench: &Workbench, state: &Notebook, pot: &Pot) -> Vec<IngredientData> {

@@ -93,7 +93,7 @@ impl Workbench {
             stayed: lines(&[&trial.kept_same, &trial.support, &trial.method]),
             plan: plan_part(state, subject),
             materials: materials.iter().map(|material| self.material_row(state, material)).collect(),
-            recipes: pots.iter().map(|pot| making::composition(self, pot)).collect(),
+            recipes: making::compositions(self, &pots),
             coats: making::coat_rows(state, subject, trial, &pots),
             room: making::room_rows(state, subject),
             readings: self.reading_words(state, subject),
@@ -351,11 +351,8 @@ fn mentions(trial: &Trial, words: &[&str]) -> bool {
 fn paragraph(answer: &TrialAnswerView) -> String {
     match answer.measures.first() {
         Some(first) => {
-            let mut text = first.sentence.clone();
-            if let Some(tangle) = first.tangles.first() {
-                text = format!("{text} {tangle}");
-            }
-            text
+            let tangle = first.tangles.first().map_or("", String::as_str);
+            format!("{} {} {tangle}", first.headline, first.counted).trim().to_owned()
         }
         None => "These boards were not read yet, so they answer nothing.".into(),
     }

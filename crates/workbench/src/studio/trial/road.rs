@@ -3,7 +3,7 @@
 use notebook::{Day, Kept, Moment, Notebook, Trial};
 use show::{BoardLine, PlanCheck, PotView, RecipeText, RoadView, TangleView, TrialRow, TrialsView};
 use trials::looks::{Day as LookDay, due};
-use trials::plan::{Plan, tangles};
+use trials::plan::{Plan, TangleKind, tangles};
 
 use super::super::StudioError;
 use super::boards::{age_days, job_words};
@@ -216,11 +216,14 @@ fn planned_rows(plan: &Plan) -> Vec<BoardLine> {
 /// What the boards can and can't answer.
 pub(crate) fn check(plan: &Plan) -> PlanCheck {
     let found = tangles(plan);
+    // The draw decides turn and place; that is worth a remark, not a warning.
+    let (drawn, grave): (Vec<_>, Vec<_>) =
+        found.found.into_iter().partition(|tangle| matches!(tangle.kind, TangleKind::WithOrder | TangleKind::WithPlace));
     PlanCheck {
         can: found.can,
         cannot: found.cannot,
-        tangles: found.found.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
-        notes: plan.notes.iter().map(|note| note.text.clone()).collect(),
+        tangles: grave.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
+        notes: plan.notes.iter().map(|note| note.text.clone()).chain(drawn.into_iter().map(|tangle| tangle.text)).collect(),
         spares: plan.spares,
     }
 }

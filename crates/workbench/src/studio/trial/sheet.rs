@@ -126,7 +126,8 @@ impl Workbench {
         let trial = &trial_of(state, subject)?.record;
         let answer = self.trial_answer(state, subject)?;
         let pots = self.all_pots(state, subject, trial);
-        let pot = pots.iter().find(|pot| pot.recipe == recipe).or_else(|| pots.first());
+        let told = |pot: &&Pot| !pot.told.trim().is_empty();
+        let pot = pots.iter().find(|pot| pot.recipe == recipe).or_else(|| pots.iter().find(told)).or_else(|| pots.first());
         let boards = state.boards_of(subject);
         let lost = boards.iter().filter(|board| state.loss_of(&board.subject).is_some()).count();
         let first = answer.measures.first();
@@ -142,7 +143,7 @@ impl Workbench {
                     .collect()
             }),
             boards: format!("{} boards laid, {lost} lost. {}", boards.len(), answer.ages),
-            failed: first.map_or_else(Vec::new, |first| vec![first.sentence.clone()]),
+            failed: first.map_or_else(Vec::new, |first| vec![first.headline.clone()]),
             not_known: first.map_or_else(
                 || vec![answer.next.clone()],
                 |first| {
