@@ -14,14 +14,23 @@ use crate::sheets::made_with;
 use crate::verdict::{Standing, said};
 use crate::{VERSION, Workbench};
 
+/// Every pot; pots of one recipe with the same amounts stand together.
+pub(super) fn compositions(bench: &Workbench, pots: &[Pot]) -> Vec<Composition> {
+    let mut groups: Vec<(Vec<&str>, &Pot)> = Vec::new();
+    for pot in pots {
+        match groups.iter_mut().find(|(_, first)| first.recipe == pot.recipe && first.told == pot.told && first.weighed == pot.weighed) {
+            Some((letters, _)) => letters.push(&pot.letter),
+            None => groups.push((vec![&pot.letter], pot)),
+        }
+    }
+    groups.into_iter().map(|(letters, pot)| composition(bench, &letters, pot)).collect()
+}
+
 /// What went into a pot, by mass, wet and dry.
-pub(super) fn composition(bench: &Workbench, pot: &Pot) -> Composition {
-    let name = format!(
-        "Pot {}: {}{}",
-        pot.letter,
-        pot.recipe,
-        if pot.weighed { "" } else { ", as planned; what was truly weighed is not written down" }
-    );
+fn composition(bench: &Workbench, letters: &[&str], pot: &Pot) -> Composition {
+    let pots = if letters.len() == 1 { "Pot" } else { "Pots" };
+    let planned = if pot.weighed { "" } else { ", as planned; what was truly weighed is not written down" };
+    let name = format!("{pots} {}: {}{planned}", letters.join(", "), pot.recipe);
     let empty = CompositionRow { name: "together".into(), grams: "not known".into(), of_wet: String::new(), of_dry: String::new() };
     let Some(worked) = &pot.worked else {
         return Composition { name, lines: Vec::new(), sum: empty, powder_share: String::new(), place: String::new(), steps: Vec::new() };
