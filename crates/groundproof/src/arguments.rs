@@ -36,6 +36,8 @@ pub(crate) enum Command {
     /// The notebook on disk: copy it, put a copy back, look whether it is sound.
     #[command(subcommand)]
     Studio(StudioCommand),
+    /// A trial of the studio as paper, cards, sheets and data.
+    Paper(Paper),
     /// A trial of boards: who comes when, and what could be tangled.
     Plan(Plan),
     /// The JSON schema of a report.
@@ -239,6 +241,45 @@ pub(crate) enum StudioCommand {
         #[arg(long)]
         json: bool,
     },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Paper {
+    /// The trial, by its short name or its question; without it all trials are listed.
+    pub(crate) trial: Option<String>,
+    /// Folder of the studio; without it the usual one of this computer.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) studio: Option<PathBuf>,
+    /// Take the invented example studio instead.
+    #[arg(long, conflicts_with = "studio")]
+    pub(crate) example: bool,
+    /// Write the paper (PDF); without any file the answer and the list of what is told are printed.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Write a recipe card for the kitchen wall (PDF).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) card: Option<PathBuf>,
+    /// Write a picture card to post (PNG).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
+    /// Write labels and sheets (PDF).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) sheets: Option<PathBuf>,
+    /// Write all tables with their description (ZIP).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) data: Option<PathBuf>,
+    /// Recipe of the cards; the first one if none.
+    #[arg(long, default_value = "")]
+    pub(crate) recipe: String,
+    /// Title; the question if none.
+    #[arg(long, default_value = "")]
+    pub(crate) title: String,
+    /// Authors as they wish, parted by commas.
+    #[arg(long, default_value = "")]
+    pub(crate) authors: String,
+    /// Licence, such as CC-BY-4.0.
+    #[arg(long, default_value = "")]
+    pub(crate) licence: String,
 }
 
 #[derive(Debug, Args)]

@@ -250,13 +250,18 @@ pub(crate) fn input(path: Option<&Path>) -> Result<String, Failure> {
         .map_err(|e| bad_input(format!("the text is not UTF-8 at byte {}; save it as UTF-8", e.utf8_error().valid_up_to())))
 }
 
-#[expect(clippy::disallowed_methods, reason = "the command line is a door to the disk")]
 fn save(file: &Path, svg: &str) -> Result<(), Failure> {
     let bytes = match file.extension().and_then(std::ffi::OsStr::to_str) {
         Some("svg") => svg.as_bytes().to_vec(),
         Some("png") => paper::png(svg, 2.0).map_err(could_not)?,
         _ => return Err(bad_input(format!("{}: the picture's name ends in .png or .svg", file.display()))),
     };
+    write_file(file, &bytes)
+}
+
+/// Writes a file that was asked for by name.
+#[expect(clippy::disallowed_methods, reason = "the command line is a door to the disk")]
+pub(crate) fn write_file(file: &Path, bytes: &[u8]) -> Result<(), Failure> {
     std::fs::write(file, bytes).map_err(|e| could_not(format!("{}: {e}", file.display())))
 }
 

@@ -6,6 +6,7 @@ mod arguments;
 mod command;
 mod lookup;
 mod open;
+mod paper;
 mod plan;
 mod size;
 mod studio;
@@ -29,6 +30,7 @@ fn main() -> ExitCode {
         Command::Jars(options) => lookup::jars(&options),
         Command::Books(options) => lookup::books(&options),
         Command::Studio(command) => studio::run(&command),
+        Command::Paper(options) => paper::run(&options),
         Command::Plan(options) => plan::plan(&options),
         Command::Schema { name } => command::schema(name),
     };

@@ -17,7 +17,7 @@ pub use code::square_code;
 pub use data::data_zip;
 pub use documents::{board_sheet_pdf, pdf, picture_card_png, recipe_card_pdf};
 pub use error::PaperError;
-pub use photo::{PhotoError, plain_photo, sound_photo};
+pub use photo::{PhotoError, photo_figure, plain_photo, sound_photo};
 
 use std::sync::{Arc, OnceLock};
 

@@ -5,6 +5,8 @@ use std::io::Cursor;
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::imageops::FilterType;
+use show::paper::{PaperFigure, Picture};
+
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 
 /// Most pixels that are opened: more than any phone makes.
@@ -83,6 +85,18 @@ pub fn sound_photo(bytes: &[u8]) -> Result<&'static str, PhotoError> {
     let (format, decoder) = looked_at(bytes)?;
     DynamicImage::from_decoder(decoder).map_err(|error| PhotoError::Damaged(error.to_string()))?;
     Ok(if format == ImageFormat::Jpeg { "image/jpeg" } else { "image/png" })
+}
+
+/// Longer side of a photo in a paper, pixels.
+const IN_PAPER: u32 = 1200;
+
+/// A photo as a figure of a paper: plain, and small enough to print.
+///
+/// # Errors
+/// As [`plain_photo`].
+pub fn photo_figure(bytes: &[u8], caption: &str) -> Result<PaperFigure, PhotoError> {
+    let plain = plain_photo(bytes, IN_PAPER)?;
+    Ok(PaperFigure { picture: Picture::Photo(plain), alt: format!("A photo. {caption}"), caption: caption.to_owned() })
 }
 
 /// Kind and size of a plain photo.

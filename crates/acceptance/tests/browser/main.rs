@@ -6,6 +6,7 @@
 
 mod access;
 mod beside;
+mod boards;
 mod failed;
 mod keyboard;
 mod milk;

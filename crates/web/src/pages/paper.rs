@@ -7,7 +7,7 @@ use maud::{Markup, PreEscaped, html};
 use paper::PaperError;
 use serde::Deserialize;
 use show::FinishedPaper;
-use show::paper::{Composition, Given, PaperFigure, PaperView, Picture};
+use show::paper::{Composition, Given, PaperView, Picture};
 use workbench::{PaperWords, StudioError, TrialPaper};
 
 use super::kept::refused;
@@ -39,9 +39,6 @@ impl Words {
     }
 }
 
-/// Longer side of a photo in a paper, pixels.
-const PHOTO_SIDE: u32 = 1200;
-
 async fn made(room: &Room, trial: &str, words: &PaperWords) -> Result<TrialPaper, StudioError> {
     room.look(|bench, state| bench.trial_paper(room.studio(), state, trial, words, Room::today())).await
 }
@@ -52,12 +49,7 @@ fn with_photos(room: &Room, made: TrialPaper) -> Result<PaperView, String> {
     for photo in made.photos {
         let bytes = room.studio().keeper().photo(&photo.bytes).map_err(|why| why.to_string())?;
         let Some(bytes) = bytes else { return Err(format!("a photo of {} is no longer on disk", photo.caption)) };
-        let plain = paper::plain_photo(&bytes, PHOTO_SIDE).map_err(|why| why.to_string())?;
-        view.photos.push(PaperFigure {
-            picture: Picture::Photo(plain),
-            alt: format!("A photo. {}", photo.caption),
-            caption: photo.caption,
-        });
+        view.photos.push(paper::photo_figure(&bytes, &photo.caption).map_err(|why| why.to_string())?);
     }
     Ok(view)
 }

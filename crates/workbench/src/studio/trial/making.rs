@@ -11,7 +11,7 @@ use super::answer::{Rows, lost};
 use super::boards::covered;
 use super::paper::{PaperWords, Pot};
 use crate::sheets::made_with;
-use crate::verdict::{Standing, said};
+use crate::verdict::{Standing, Worked, said};
 use crate::{VERSION, Workbench};
 
 /// Every pot; pots of one recipe with the same amounts stand together.
@@ -255,12 +255,40 @@ pub(super) fn data(
             })
             .collect(),
         readings: rows,
-        recipes: bench.all_pots(state, subject, trial).iter().flat_map(|pot| ingredients(bench, state, pot)).collect(),
+        recipes: ingredients(bench, state, &bench.all_pots(state, subject, trial)),
     }
 }
 
-fn ingredients(bench: &Workbench, state: &Notebook, pot: &Pot) -> Vec<IngredientData> {
-    let Some(worked) = &pot.worked else { return Vec::new() };
+/// Every line of every recipe, by the pots that it was weighed for; a recipe that nobody wrote down is one line without amounts.
+fn ingredients(bench: &Workbench, state: &Notebook, pots: &[Pot]) -> Vec<IngredientData> {
+    let mut rows: Vec<IngredientData> = Vec::new();
+    let mut done: Vec<&str> = Vec::new();
+    for pot in pots {
+        if done.contains(&pot.letter.as_str()) {
+            continue;
+        }
+        let alike: Vec<&str> = pots
+            .iter()
+            .filter(|other| other.recipe == pot.recipe && other.told == pot.told && other.weighed == pot.weighed)
+            .map(|other| other.letter.as_str())
+            .collect();
+        let note = format!("pot {}{}", alike.join(", "), if pot.weighed { "" } else { ", as planned" });
+        done.extend(alike);
+        let mut next = rows.iter().filter(|row| row.recipe == pot.recipe).count();
+        let mut add = |row: IngredientData| {
+            next += 1;
+            rows.push(IngredientData { recipe: pot.recipe.clone(), line: next.to_string(), note: note.clone(), ..row });
+        };
+        let lines = pot.worked.as_ref().map_or_else(Vec::new, |worked| pot_lines(bench, state, pot, worked));
+        if lines.is_empty() {
+            add(IngredientData { material: "not written down".into(), ..IngredientData::default() });
+        }
+        lines.into_iter().for_each(&mut add);
+    }
+    rows
+}
+
+fn pot_lines(bench: &Workbench, state: &Notebook, pot: &Pot, worked: &Worked) -> Vec<IngredientData> {
     let masses = ground::line_masses(&worked.mix, &worked.drawn);
     worked
         .reading
@@ -270,22 +298,16 @@ fn ingredients(bench: &Workbench, state: &Notebook, pot: &Pot) -> Vec<Ingredient
         .filter_map(|(index, line)| {
             let material = line.material.first().and_then(|id| bench.jars.material(id))?;
             let mass = masses.iter().find(|(at, _)| *at == index).map(|(_, figure)| figure);
-            let lot = state
-                .jars
-                .values()
-                .find(|jar| jar.record.material == material.id.as_str())
-                .map_or_else(String::new, |jar| jar.record.lot.clone());
+            let jar = state.jars.values().find(|jar| jar.record.material == material.id.as_str());
             let grams = |pick: fn(&measure::Figure) -> f64| mass.map_or_else(String::new, |figure| number(pick(figure), 2));
             Some(IngredientData {
-                recipe: format!("pot {}: {}", pot.letter, pot.recipe),
-                line: (index + 1).to_string(),
                 material: material.name.clone(),
                 told: line.span.of(&pot.told).to_owned(),
                 mass_g: grams(|figure| figure.value),
                 mass_low_g: grams(|figure| figure.low),
                 mass_high_g: grams(|figure| figure.high),
-                lot,
-                note: if pot.weighed { String::new() } else { "as planned".into() },
+                lot: jar.map_or_else(String::new, |jar| jar.record.lot.clone()),
+                ..IngredientData::default()
             })
         })
         .collect()
