@@ -31,6 +31,7 @@ pub(crate) async fn page(room: Room, Query(part): Query<Part>) -> Markup {
             (bench.log(state, &page), then)
         })
         .await;
+    let place = tokio::task::block_in_place(|| room.studio().keeper().info()).map(|info| info.place).unwrap_or_default();
     let body = html! {
         h1 .ask { (TITLE) }
         p .lead { "Nothing here is ever overwritten. What you take back stays in its place, struck out." }
@@ -48,6 +49,7 @@ pub(crate) async fn page(room: Room, Query(part): Query<Part>) -> Markup {
         }
         @if view.rows.is_empty() { p .sentence { @if view.search.is_empty() { "The notebook is empty. " a href="/" { "Say a recipe" } " and keep it." } @else { "No entry holds \u{201c}" (view.search) "\u{201d}." } } }
         (entries(&room, &view))
+        @if !place.is_empty() { p .second { "It lies in " (place) ". Copy it, photos too, with " code { "groundproof studio backup FOLDER" } "; " code { "groundproof studio check" } " looks whether all of it is sound." } }
         @if let Some(older) = view.older { p { a href={ "/notebook?up_to=" (older) "&find=" (view.search) } { "Older entries" } } }
     };
     room.page(Place::Log, TITLE, &body)

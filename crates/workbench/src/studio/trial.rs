@@ -1,5 +1,6 @@
 //! A trial's road: question, plan, boards, readings.
 
+mod agree;
 mod answer;
 mod ask;
 mod boards;

@@ -7,6 +7,7 @@ use show::{AnsweredMeasure, ReadingData, TrialAnswerView};
 use trials::scales::{Better, Kind};
 
 use super::super::StudioError;
+use super::agree;
 use super::boards::age_days;
 use super::trial_of;
 use crate::Workbench;
@@ -81,6 +82,7 @@ impl Workbench {
                 view.next = found.next;
                 view.why = found.why;
                 view.notes = found.notes;
+                view.notes.extend(agree::eyes(state, subject, measure));
             }
             let name = self.scale_name(state, measure);
             view.measures.extend(found.measures.into_iter().map(|one| AnsweredMeasure { title: name.clone(), ..one }));
