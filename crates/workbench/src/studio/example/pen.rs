@@ -52,13 +52,7 @@ impl<'a> Pen<'a> {
     pub(super) fn new(bench: &'a Workbench, studio: &'a Studio, now: Moment) -> Self {
         // From local midnight, so that nobody in the example works at four in the morning.
         let local = now.seconds + i64::from(now.offset_minutes) * MINUTE;
-        Self {
-            bench,
-            studio,
-            midnight: now.seconds - local.rem_euclid(DAY),
-            offset_minutes: now.offset_minutes,
-            count: 0,
-        }
+        Self { bench, studio, midnight: now.seconds - local.rem_euclid(DAY), offset_minutes: now.offset_minutes, count: 0 }
     }
 
     /// A stamp of its own for each request.
@@ -134,8 +128,7 @@ impl<'a> Pen<'a> {
         let boards: Vec<_> = state.boards_of(trial).into_iter().filter(|board| board.record.planned.day == sitting.day).collect();
         let most = boards.iter().map(|board| coats_wanted(&kept.record, &board.record.planned)).max().unwrap_or(0);
         let pick = |list: &[i64], at: i64| list.get(usize::try_from(at).unwrap_or(0) % list.len()).copied().unwrap_or(0);
-        let mut before: Vec<i64> =
-            boards.iter().map(|board| PANEL + pick(&PANELS, i64::from(board.record.planned.order) * 3)).collect();
+        let mut before: Vec<i64> = boards.iter().map(|board| PANEL + pick(&PANELS, i64::from(board.record.planned.order) * 3)).collect();
         for coat in 1..=most {
             for (index, (board, before)) in boards.iter().zip(&mut before).enumerate() {
                 let planned = &board.record.planned;

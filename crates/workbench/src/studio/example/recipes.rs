@@ -18,7 +18,8 @@ const CHALK: &str = "15 g hide glue, 210 g water, 320 g whiting, 4 coats";
 const GYPSUM: &str = "15 g hide glue, 210 g water, 300 g gypsum, 4 coats";
 
 pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
-    let chalk = Kept { name: "the workshop's chalk ground", told: CHALK, note: "warm, never boiling; one sieve, two stirs", ..Kept::default() };
+    let chalk =
+        Kept { name: "the workshop's chalk ground", told: CHALK, note: "warm, never boiling; one sieve, two stirs", ..Kept::default() };
     let chalk = keep(pen, chalk, (83, 15, 0))?;
     let copy = Kept {
         name: "chalk ground with much glue",
