@@ -74,10 +74,9 @@ pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
     }
     let boards = pen.boards(&trial, LOST.0);
     let mut of_recipe = boards.iter().filter(|(_, recipe, _)| recipe == LOST.1);
-    if let Some((board, ..)) = of_recipe.nth(LOST.2) {
-        let stamp = pen.at((68, 16, 45));
-        pen.bench.lose_board(pen.studio, board, "fell down the spiral stairs, a corner broke off", &stamp)?;
-    }
+    let Some((board, ..)) = of_recipe.nth(LOST.2) else { return Err(StudioError::Missing("board")) };
+    let stamp = pen.at((68, 16, 45));
+    pen.bench.lose_board(pen.studio, board, "fell down the spiral stairs, a corner broke off", &stamp)?;
     for sitting in &SITTINGS {
         look(pen, &trial, sitting, sitting.days_ago - 14, &[(1, "A."), (2, "B.")])?;
     }

@@ -96,8 +96,10 @@ const BOARDS: [Board; 21] = [
     seen(4, YARDSTICK, ["0", "0.5", "0.5", "1"], ["1", "1"], "60", ""),
 ];
 
-/// The board that is lost.
-const LOST: (u32, &str) = (3, "chalk, usual");
+/// From the first coat to the last reading, days ago.
+const DAYS: std::ops::RangeInclusive<i64> = 29..=60;
+/// The board that is lost: sitting, recipe, days ago.
+const LOST: (u32, &str, i64) = (3, "chalk, usual", 44);
 /// The board whose reading was taken back, and what was typed first.
 const SLIP: (u32, &str, &str) = (2, "gypsum, usual", "4");
 
@@ -139,23 +141,30 @@ pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
         ..TypedTrial::default()
     };
     let trial = pen.ask(&form, &RECIPES, (62, 18, 0), Some((61, 19, 0)))?;
-    for sitting in &SITTINGS {
-        pen.mix(&trial, sitting, |recipe| weighed(sitting.day, recipe))?;
-        pen.lay(&trial, sitting)?;
-    }
-    for look in &LOOKS {
-        for sitting in &SITTINGS {
-            read_all(pen, &trial, sitting, look)?;
+    // Day by day: while later sittings are laid, the boards of the first are looked at in the evening.
+    for days_ago in DAYS.rev() {
+        for sitting in SITTINGS.iter().filter(|sitting| sitting.days_ago == days_ago) {
+            pen.mix(&trial, sitting, |recipe| weighed(sitting.day, recipe))?;
+            pen.lay(&trial, sitting)?;
         }
-        if look.after == 7 {
-            let boards = pen.boards(&trial, LOST.0);
-            if let Some((board, ..)) = boards.iter().find(|(_, recipe, _)| recipe == LOST.1) {
-                let stamp = pen.at((44, 12, 0));
-                pen.bench.lose_board(pen.studio, board, "left on the sill in the rain; the ground came off", &stamp)?;
+        for look in &LOOKS {
+            for sitting in SITTINGS.iter().filter(|sitting| sitting.days_ago - look.after == days_ago) {
+                read_all(pen, &trial, sitting, look)?;
             }
+        }
+        if days_ago == LOST.2 {
+            lose(pen, &trial)?;
         }
     }
     Ok(())
+}
+
+fn lose(pen: &mut Pen<'_>, trial: &str) -> Result<(), StudioError> {
+    let (day, recipe, days_ago) = LOST;
+    let boards = pen.boards(trial, day);
+    let Some((board, ..)) = boards.iter().find(|(_, name, _)| name == recipe) else { return Err(StudioError::Missing("board")) };
+    let stamp = pen.at((days_ago, 19, 0));
+    pen.bench.lose_board(pen.studio, board, "left on the sill in the rain; the ground came off", &stamp)
 }
 
 fn weighed(day: u32, recipe: &str) -> Option<(&'static str, &'static str)> {
@@ -178,20 +187,20 @@ fn read_all(pen: &mut Pen<'_>, trial: &str, sitting: &Sitting, look: &Look) -> R
             let note = if *rater == "B." { board.note } else { "" };
             let slip = *rater == "B." && (board.day, board.recipe) == (SLIP.0, SLIP.1);
             if slip {
-                let wrong = pen.read(id, &Seen { measure: "cracking", value: SLIP.2, rater, note: "" }, (days_ago, 10, minute))?;
-                let stamp = pen.at((days_ago, 10, minute + 1));
+                let wrong = pen.read(id, &Seen { measure: "cracking", value: SLIP.2, rater, note: "" }, (days_ago, 17, minute))?;
+                let stamp = pen.at((days_ago, 17, minute + 1));
                 pen.bench.take_back(pen.studio, wrong, "read off the board beside it", &stamp)?;
             }
-            pen.read(id, &Seen { measure: "cracking", value, rater, note }, (days_ago, 10, minute + 2))?;
+            pen.read(id, &Seen { measure: "cracking", value, rater, note }, (days_ago, 17, minute + 2))?;
         }
     }
     for (id, board) in &boards {
         minute += 4;
         if let Some(value) = look.dust.and_then(|column| board.dust.get(column)) {
-            pen.read(id, &Seen { measure: "finger_rub", value, rater: "A.", note: "" }, (days_ago, 10, minute))?;
+            pen.read(id, &Seen { measure: "finger_rub", value, rater: "A.", note: "" }, (days_ago, 17, minute))?;
         }
         if look.drop {
-            pen.read(id, &Seen { measure: "drop_time", value: board.drop, rater: "A.", note: "" }, (days_ago, 10, minute + 2))?;
+            pen.read(id, &Seen { measure: "drop_time", value: board.drop, rater: "A.", note: "" }, (days_ago, 17, minute + 2))?;
         }
     }
     Ok(())
