@@ -16,6 +16,7 @@ pub(crate) fn run(options: &Answer) -> Result<(), Failure> {
         measure: options.measure.clone(),
         smaller_is_better: options.better.map(|better| better == Better::Smaller),
         expected: options.expect.map(|length| length.0),
+        ..AnswerRequest::default()
     };
     let view = bench.answer(&request).map_err(bad_input)?;
     let printed = if options.json { json(&view.report) } else { print(&text(&view)) };

@@ -24,6 +24,8 @@ pub struct AnswerRequest {
     pub smaller_is_better: Option<bool>,
     /// Where half the boards are expected to give way, in the unit of the measure.
     pub expected: Option<f64>,
+    /// Whether the settings were the question, not the recipes that they make up.
+    pub by_settings: bool,
 }
 
 /// Why there is no answer.
@@ -67,8 +69,12 @@ impl Workbench {
     /// ```
     pub fn answer(&self, request: &AnswerRequest) -> Result<BoardsAnswerView, AnswerError> {
         let readings = read(&request.readings).map_err(AnswerError::Lines)?;
-        let question =
-            Question { measure: request.measure.clone(), smaller_is_better: request.smaller_is_better, expected: request.expected };
+        let question = Question {
+            measure: request.measure.clone(),
+            smaller_is_better: request.smaller_is_better,
+            expected: request.expected,
+            by_settings: request.by_settings,
+        };
         let found = answer(&readings, &question, self.rules)?;
         Ok(view(request, &found))
     }

@@ -27,6 +27,9 @@ const MOST_COLUMNS: usize = 40;
 /// Words that name the lower of two settings.
 const LOWER: [&str; 11] = ["no", "none", "without", "low", "little", "less", "few", "thin", "small", "short", "half"];
 
+/// The word between lower and higher.
+const USUAL: &str = "usual";
+
 impl Factor {
     fn of(at: usize, name: &str, rows: &[&Unit]) -> Self {
         let found: BTreeSet<&str> = rows.iter().filter_map(|unit| unit.settings.get(at)).map(String::as_str).collect();
@@ -38,7 +41,8 @@ impl Factor {
             let (numbers, levels) = both.into_iter().unzip();
             return Self { at, name: name.to_owned(), levels, numbers: Some(numbers) };
         }
-        levels.sort_by_key(|level| (!LOWER.contains(&level.to_lowercase().as_str()), level.clone()));
+        let rank = |level: &str| if LOWER.contains(&level) { 0 } else { 1 + u8::from(level != USUAL) };
+        levels.sort_by_key(|level| (rank(&level.to_lowercase()), level.clone()));
         Self { at, name: name.to_owned(), levels, numbers: None }
     }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::effects::{limit, settle};
 use super::factors::Design;
 use super::fold::fold;
-use super::model::{Answer, Group, Measured, Note, Question, Unit, UnitIs, Verdict, Way};
+use super::model::{Answer, Effect, Group, Measured, Note, Question, Tangle, Unit, UnitIs, Verdict, Way};
 use super::next::next;
 use super::readings::{Job, Kind, Readings};
 use super::recipes::recipe_effects;
@@ -119,8 +119,10 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
             unit.settings.push(unit.group.clone());
         }
     }
-    // Two named recipes are compared as they are; settings that only differ between them can't be parted anyway.
-    if varying.is_empty() || (recipes <= 2 && !unnamed && !within) {
+    // Two named recipes are compared as they are; settings that only differ between them can't be parted anyway. Where the settings
+    // were the question that would answer another one.
+    let as_recipes = recipes <= 2 && !unnamed && !within && !(question.by_settings && varying.len() > 1);
+    if varying.is_empty() || as_recipes {
         effects.extend(recipe_effects(way, &units, believed.as_ref(), rules));
         tangles.extend(many_at_once(&units, &names, &varying));
         tangles.extend(recipe_days(&units));
@@ -143,7 +145,7 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
     let verdict = lead.and_then(|at| effects.get(at)).map_or(Verdict::CannotTell, |effect| effect.verdict);
     let most = limit(&effects, rules);
     let could_tell = lead.and_then(|at| effects.get(at)).and_then(|effect| effect.test.as_ref()).is_some_and(|test| test.least_p <= most);
-    let refused = refusal(folded.boards, recipes, &effects, &measure);
+    let refused = refusal(folded.boards, recipes, &effects, &tangles, &measure);
     let to_blame = support_to_blame(way, &units, question.smaller_is_better == Some(false));
     let symbol = match way {
         Way::Stair { measured: true } => "um",
@@ -202,7 +204,7 @@ fn vary_within(units: &[Unit], varying: &[usize]) -> bool {
 }
 
 /// Why nothing could be worked out, with the mend.
-fn refusal(boards: usize, recipes: usize, effects: &[super::model::Effect], measure: &str) -> Option<String> {
+fn refusal(boards: usize, recipes: usize, effects: &[Effect], tangles: &[Tangle], measure: &str) -> Option<String> {
     if boards == 0 {
         return Some(format!("All boards of {measure} are lost or unread. Read what is left, or make them again."));
     }
@@ -216,6 +218,13 @@ fn refusal(boards: usize, recipes: usize, effects: &[super::model::Effect], meas
     }
     if effects.is_empty() {
         return Some("There is nothing to compare these boards with: make a yardstick, boards of a known ground, on the same day.".into());
+    }
+    // Differences to the yardstick may be known where nothing that was asked is.
+    let mut asked = effects.iter().filter(|effect| effect.asked).peekable();
+    if asked.peek().is_some() && asked.all(|effect| effect.figure.is_err()) {
+        if let Some(tangle) = tangles.iter().find(|tangle| tangle.whole) {
+            return Some(format!("It can't be told what {} did: they never moved apart.", tangle.effects.join(" and ")));
+        }
     }
     if effects.iter().any(|effect| effect.figure.is_ok()) {
         return None;

@@ -13,6 +13,9 @@ pub struct Question {
     pub smaller_is_better: Option<bool>,
     /// Where half the boards are expected to give way, in the unit of the measure; only used for values seen between marks.
     pub expected: Option<f64>,
+    /// Whether the settings are what was asked, not the recipes that they make up. Two recipes that differ in several settings then
+    /// can't be told apart by setting, where otherwise they are compared as they are.
+    pub by_settings: bool,
 }
 
 /// How a measure is worked.

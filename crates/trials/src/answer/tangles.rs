@@ -46,7 +46,7 @@ pub(super) fn setting_tangles(design: &Design<'_>) -> Vec<Tangle> {
 fn pair_tangle(design: &Design<'_>, a: &Factor, b: &Factor, effects: Vec<String>) -> Tangle {
     let together: BTreeSet<(&str, &str)> = design.rows.iter().map(|unit| (a.level(unit), b.level(unit))).collect();
     let said: Vec<String> = together.iter().map(|(x, y)| format!("{} {x} came with {} {y}", a.name, b.name)).collect();
-    let text = format!("On every board {}. If they differ, you can't know which did it.", said.join(" and "));
+    let text = format!("On these boards {}. If they differ, you can't know which did it.", said.join(" and "));
     let missing =
         a.levels.iter().flat_map(|x| b.levels.iter().map(move |y| (x.as_str(), y.as_str()))).filter(|pair| !together.contains(pair));
     let add = missing.take(2).map(|(x, y)| format!("one board with {} {x} and {} {y}", a.name, b.name)).collect();

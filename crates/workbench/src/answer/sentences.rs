@@ -23,8 +23,13 @@ fn did(measure: &str) -> String {
         "cracked" | "cracking" | "cracks" | "crack" => "cracked".to_owned(),
         "flaked" | "flaking" | "flakes" => "flaked".to_owned(),
         "peeled" | "peeling" | "peels" => "peeled".to_owned(),
-        _ => format!("showed {measure}"),
+        _ => format!("showed {}", spoken(measure)),
     }
+}
+
+/// A measure's short name as it is said.
+fn spoken(measure: &str) -> String {
+    measure.replace('_', " ")
 }
 
 fn with_unit(text: &str, symbol: &str) -> String {
@@ -106,6 +111,8 @@ pub(super) fn counted(measured: &Measured) -> String {
         let text = match (measured.way, group.yes, group.mean) {
             (Way::YesNo, Some((yes, all)), _) => share(yes, all, &measured.measure, index == 0),
             (Way::Stair { .. } | Way::Between, ..) => boards_of(group),
+            // Classes go by halves; a second decimal would claim more than an eye can.
+            (Way::Class, _, Some(mean)) => format!("{} on {}", number(mean, 1), boards_of(group)),
             (_, _, Some(mean)) => format!("{} on {}", with_unit(&plain(mean), measured.symbol), boards_of(group)),
             _ => boards_of(group),
         };
@@ -144,6 +151,10 @@ fn difference(measured: &Measured, effect: &Effect) -> String {
     }
     let written = write(&drawn(figure));
     let size = with_unit(&written.value, measured.symbol);
+    let moves = || {
+        let (from, to) = (side(effect, &effect.from), side(effect, &effect.to));
+        format!("From {from} to {to} {} moves by {size} ({}).", spoken(&measured.measure), written.range)
+    };
     match measured.way {
         Way::Between | Way::Stair { .. } => {
             let medians: Vec<String> = [&effect.from, &effect.to]
@@ -151,16 +162,13 @@ fn difference(measured: &Measured, effect: &Effect) -> String {
                 .filter_map(|name| measured.thresholds.iter().find(|threshold| threshold.group == *name))
                 .map(|threshold| format!("Half the boards of {}", carries(threshold, measured.symbol)))
                 .collect();
-            let between = format!("Between {} that is a step of {size} ({}).", sides(effect), written.range);
-            if medians.is_empty() { between } else { format!("{}. {between}", medians.join(". ")) }
+            if medians.is_empty() {
+                moves()
+            } else {
+                format!("{}. Between {} that is a step of {size} ({}).", medians.join(". "), sides(effect), written.range)
+            }
         }
-        _ => format!(
-            "From {} to {} {} moves by {size} ({}).",
-            side(effect, &effect.from),
-            side(effect, &effect.to),
-            measured.measure,
-            written.range
-        ),
+        _ => moves(),
     }
 }
 
@@ -231,7 +239,7 @@ pub(super) fn more(measured: &Measured) -> Vec<String> {
         ));
     }
     let test = measured.lead.and_then(|at| measured.effects.get(at)).and_then(|effect| effect.test.as_ref());
-    if let Some([a, b]) = test.filter(|_| !measured.could_tell).map(|test| test.split) {
+    if let Some([a, b]) = test.filter(|_| !measured.could_tell && measured.refused.is_none()).map(|test| test.split) {
         lines.push(format!("{a} against {b} can show direction and size; so few can't tell for good, whatever they read."));
     }
     if measured.lead.and_then(|at| measured.effects.get(at)).is_some_and(|effect| effect.rests_on_belief) {
@@ -280,7 +288,7 @@ fn yardsticks_by_day(measured: &Measured) -> Option<String> {
         return None;
     }
     let mean = |values: &Vec<f64>| with_unit(&plain(values.iter().sum::<f64>() / values.len() as f64), measured.symbol);
-    let each: Vec<String> = days.iter().map(|(day, values)| format!("{day} {}", mean(values))).collect();
+    let each: Vec<String> = days.iter().map(|(day, values)| format!("{} on day {day}", mean(values))).collect();
     Some(format!("Yardsticks by day: {}. What the days did is taken out of the differences.", each.join(", ")))
 }
 

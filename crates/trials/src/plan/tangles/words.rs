@@ -60,12 +60,13 @@ pub(super) fn exact(kind: TangleKind, effects: &[String], add: &[ExtraBoard], bo
     let others: Vec<String> = effects.iter().filter(|name| !["day", "sheet"].contains(&name.as_str())).cloned().collect();
     let said = match kind {
         TangleKind::WithDay | TangleKind::WithSheet => {
-            let what = if kind == TangleKind::WithDay { "day" } else { "sheet of wood" };
+            let (what, blamed) = if kind == TangleKind::WithDay {
+                ("day", "the weather, the hand or the wood of that day")
+            } else {
+                ("sheet of wood", "the wood of that sheet")
+            };
             let verb = if others.len() == 1 { "moves" } else { "together move" };
-            format!(
-                "{} {verb} with the {what}: whatever you see, the weather, the hand or the wood of that {what} may have done it.",
-                listed(&others)
-            )
+            format!("{} {verb} with the {what}: whatever you see, {blamed} may have done it.", listed(&others))
         }
         _ if effects.len() == 2 => {
             format!("{} always changed together: whatever cracks, these boards can't say which of the two did it.", listed(effects))

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use notebook::{Board, Kept, Notebook, Trial};
 use show::{AnsweredMeasure, ReadingData, TrialAnswerView};
-use trials::scales::{Better, Kind};
+use trials::scales::{Better, Kind, Scale};
 
 use super::super::StudioError;
 use super::agree;
@@ -76,6 +76,8 @@ impl Workbench {
                 measure: Some(measure.clone()),
                 smaller_is_better: smaller,
                 expected: None,
+                // A plan of several settings asks what each of them did.
+                by_settings: true,
             };
             let found = self.answer(&request).map_err(StudioError::typed)?;
             if index == 0 {
@@ -84,8 +86,12 @@ impl Workbench {
                 view.notes = found.notes;
                 view.notes.extend(agree::eyes(state, subject, measure));
             }
-            let name = self.scale_name(state, measure);
-            view.measures.extend(found.measures.into_iter().map(|one| AnsweredMeasure { title: name.clone(), ..one }));
+            let title = match self.scale(state, measure) {
+                Some(scale) if has_own_unit(&scale) => format!("{}, in {}", scale.name, scale.unit),
+                Some(scale) => scale.name,
+                None => measure.clone(),
+            };
+            view.measures.extend(found.measures.into_iter().map(|one| AnsweredMeasure { title: title.clone(), ..one }));
             view.reports.push(found.report);
         }
         if !measures.is_empty() && measures.first().is_none_or(|measure| measure != first) {
@@ -130,7 +136,7 @@ impl Workbench {
             let stair = which == Rows::Answer && !board.record.planned.strips.is_empty();
             for reading in newest(state, board, which) {
                 let scale = self.scale(state, &reading.record.measure);
-                let kind = scale.as_ref().map_or(Kind::Class, |scale| scale.kind);
+                let kind = scale.as_ref().map_or(Kind::Class.as_str(), kind_word);
                 let mut row = row(state, board, which, &reading.record.measure, kind);
                 row.value.clone_from(&reading.record.value);
                 row.strip = reading.record.strip.map_or_else(String::new, |strip| strip.to_string());
@@ -148,7 +154,7 @@ impl Workbench {
             if stair {
                 for strip in &board.record.planned.strips {
                     if let Some(dry) = self.dry_best(state, &kept.record, board, Some(*strip)) {
-                        let mut row = row(state, board, which, THICKNESS, Kind::Thickness);
+                        let mut row = row(state, board, which, THICKNESS, Kind::Thickness.as_str());
                         row.value = show::number(dry, 1);
                         row.strip = strip.to_string();
                         rows.push(row);
@@ -173,13 +179,13 @@ fn newest<'a>(state: &'a Notebook, board: &Kept<Board>, which: Rows) -> Vec<&'a 
     last.into_values().collect()
 }
 
-fn row(state: &Notebook, board: &Kept<Board>, which: Rows, measure: &str, kind: Kind) -> ReadingData {
+fn row(state: &Notebook, board: &Kept<Board>, which: Rows, measure: &str, kind: &str) -> ReadingData {
     let planned = &board.record.planned;
     ReadingData {
         board: if which == Rows::All || planned.number.is_empty() { board.subject.clone() } else { planned.number.clone() },
         measure: measure.to_owned(),
         value: String::new(),
-        kind: kind.as_str().to_owned(),
+        kind: kind.to_owned(),
         batch: batch(state, board),
         day: planned.day.to_string(),
         recipe: planned.recipe.clone(),
@@ -191,6 +197,21 @@ fn row(state: &Notebook, board: &Kept<Board>, which: Rows, measure: &str, kind: 
         struck: String::new(),
         note: String::new(),
         factors: planned.settings.iter().map(|(name, value)| (format!("set:{name}"), value.clone())).collect(),
+    }
+}
+
+/// Kind of the scale as the table of readings takes it. There a length is in millimetres, a time in days and a stretch a bare ratio;
+/// what a scale reads in another unit is a bare number.
+fn kind_word(scale: &Scale) -> &'static str {
+    if has_own_unit(scale) { "" } else { scale.kind.as_str() }
+}
+
+fn has_own_unit(scale: &Scale) -> bool {
+    match scale.kind {
+        Kind::Length => scale.unit != "mm",
+        Kind::Time => scale.unit != "d",
+        Kind::Strain => !scale.unit.is_empty(),
+        _ => false,
     }
 }
 
@@ -261,11 +282,12 @@ fn ages(state: &Notebook, subject: &str) -> String {
     let ages: Vec<i64> = state
         .boards_of(subject)
         .iter()
+        .filter(|board| state.loss_of(&board.subject).is_none())
         .flat_map(|board| newest(state, board, Rows::Answer).into_iter().map(|reading| (board.subject.clone(), reading.record.read)))
         .filter_map(|(board, at)| age_days(state, &board, at))
         .collect();
     match (ages.iter().min(), ages.iter().max()) {
-        (Some(low), Some(high)) if low == high => format!("Read {low} days after the last coat."),
+        (Some(low), Some(high)) if low == high => format!("Read {low} {} after the last coat.", if *low == 1 { "day" } else { "days" }),
         (Some(low), Some(high)) => format!("Read {low} to {high} days after the last coat; the newest reading of each board counts."),
         _ => String::new(),
     }
