@@ -226,11 +226,6 @@ fn own(form: &TypedTrial, about: About, seed: u64) -> Result<Plan, StudioError> 
     let toml = grid_as_trial(&heading, rest, &about)?;
     let text = TrialText::parse(&toml).map_err(|why| StudioError::Typed(without_lines(&why.to_string())))?;
     typed(&text, Some(seed)).map_err(StudioError::typed)
-    let mut plan = typed(&text, Some(seed)).map_err(StudioError::typed)?;
-    // The text made from the grid does not carry it, so the plan missed it.
-    plan.better = about.better;
-    plan.notes.retain(|note| note.id != "no-better");
-    Ok(plan)
 }
 
 fn cells(line: &str) -> Vec<String> {
