@@ -28,7 +28,7 @@ fn body(view: &TrialAnswerView) -> Markup {
         }
         @for lost in &view.lost { p { (lost) } }
         @if !view.notes.is_empty() { ul { @for note in &view.notes { li { (note) } } } }
-        @for measure in view.measures.iter().skip(1) { section { h2 { (measure.title) } (one(measure)) } }
+        @for measure in view.measures.iter().skip(1) { section { h2 { (show::capital(&measure.title)) } (one(measure)) } }
         @if !view.cannot.is_empty() { details { summary { "What the plan could not answer from the start" } ul { @for one in &view.cannot { li { (one) } } } } }
         p .rests { strong { "What it rests on. " } "What was to decide was fixed before the first reading: " (view.better) ". " (view.ages) }
     }
@@ -37,6 +37,7 @@ fn body(view: &TrialAnswerView) -> Markup {
 /// The measure that was to decide: its sentence is the headline.
 fn lead(measure: &AnsweredMeasure) -> Markup {
     html! {
+        p .second { (show::capital(&measure.title)) }
         h1 .sentence { (measure.headline) }
         (rest(measure))
     }

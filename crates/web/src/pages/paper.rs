@@ -7,7 +7,7 @@ use maud::{Markup, PreEscaped, html};
 use paper::PaperError;
 use serde::Deserialize;
 use show::FinishedPaper;
-use show::paper::{Composition, Given, PaperView, Picture};
+use show::paper::{Composition, Given, PaperView};
 use workbench::{PaperWords, StudioError, TrialPaper};
 
 use super::kept::refused;
@@ -90,7 +90,7 @@ fn body(room: &Room, trial: &str, words: &Words, found: &TrialPaper) -> Markup {
         }
         (authors(room, trial, words))
         (finished(room, &found.finished))
-        (article(view))
+        (article(view, &found.drawings))
     }
 }
 
@@ -154,7 +154,7 @@ fn finished(room: &Room, papers: &[FinishedPaper]) -> Markup {
 }
 
 /// The paper itself, from the same view as the typeset one.
-fn article(view: &PaperView) -> Markup {
+fn article(view: &PaperView, drawings: &[(String, String)]) -> Markup {
     html! {
         article .sheet aria-labelledby="paper-title" {
             h2 #paper-title { (view.title) }
@@ -176,7 +176,7 @@ fn article(view: &PaperView) -> Markup {
             h3 { "Air in the room" } (table("Air", &["when", "warmth", "dampness"], view.room.iter().map(|r| vec![&r.when, &r.warmth, &r.damp])))
             h3 { "What every board did" } (table("Readings", &["board", "what was read", "result", "who", "recipe"], view.readings.iter().map(|r| vec![&r.board, &r.test, &r.result, &r.rater, &r.hidden])))
             h3 { "What it says" } (points(&view.result.sentences, "Nothing yet."))
-            @for figure in &view.result.pictures { @if let Picture::Drawing(svg) = &figure.picture { figure .picture .boards { (PreEscaped(svg)) figcaption { (figure.caption) } } } }
+            @for (drawing, caption) in drawings { figure .picture .boards { (PreEscaped(drawing)) figcaption { (caption) } } }
             h3 { "What can't be told" } (points(&view.result.cannot_tell, "Nothing is tangled."))
             h3 { "What would tell" } (points(&view.result.would_tell, "Nothing more was asked."))
             h3 { "What failed, and odd finds" } (points(&view.failures, "Nothing was written down."))

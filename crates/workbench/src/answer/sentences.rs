@@ -93,7 +93,8 @@ fn step(measured: &Measured, effect: &Effect) -> Option<String> {
         if figure.value < 0.0 { trials::answer::Figure { value: -figure.value, low: -figure.high, high: -figure.low } } else { *figure };
     let written = write(&drawn(&turned));
     let more = if figure.value < 0.0 { "less" } else { "more" };
-    Some(format!("{} {more} ({})", with_unit(&written.value, measured.symbol), written.range))
+    let unit = if measured.way == Way::Class { " classes" } else { "" };
+    Some(format!("{}{unit} {more} ({})", with_unit(&written.value, measured.symbol), written.range))
 }
 
 /// Recipes named in one sentence; more are only counted.

@@ -35,6 +35,8 @@ pub struct TrialPaper {
     pub view: PaperView,
     /// Photos of its boards.
     pub photos: Vec<PhotoView>,
+    /// Pictures of the result for a page: drawing and caption.
+    pub drawings: Vec<(String, String)>,
     /// Finished papers of this trial, newest first.
     pub finished: Vec<FinishedPaper>,
 }
@@ -123,7 +125,9 @@ impl Workbench {
                 entry: photo.n,
             })
             .collect();
-        Ok(TrialPaper { view, photos, finished: finished(state, subject, &paragraph(&answer)) })
+        let drawings =
+            answer.measures.iter().filter(|one| !one.picture.is_empty()).map(|one| (one.picture.clone(), one.title.clone())).collect();
+        Ok(TrialPaper { view, photos, drawings, finished: finished(state, subject, &paragraph(&answer)) })
     }
 
     /// Keeps a finished paper with the files that were made of it.
