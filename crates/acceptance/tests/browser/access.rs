@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 16] = [
+const STOPS: [(&str, Stop); 38] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -47,7 +47,48 @@ const STOPS: [(&str, Stop); 16] = [
     ("a jar", |browser, program| browser.go(&program.url("/jars/natural-chalk"))),
     ("boards", |browser, program| browser.go(&program.url("/boards"))),
     ("books", |browser, program| browser.go(&program.url("/books"))),
+    ("no boards yet", |browser, program| browser.go(&program.url("/trials"))),
+    ("which question", |browser, program| browser.go(&program.url("/trials/new"))),
+    ("a stair asked", |browser, program| browser.go(&program.url("/trials/new?kind=stair"))),
+    ("a two by two asked", |browser, program| browser.go(&program.url("/trials/new?kind=two-by-two"))),
+    ("own boards asked", |browser, program| browser.go(&program.url("/trials/new?kind=own"))),
+    ("an empty question", |browser, program| post(browser, program, "/trials/new?kind=own", &[])),
+    ("an empty shelf", |browser, program| browser.go(&program.url("/shelf"))),
+    ("nothing kept", |browser, program| browser.go(&program.url("/kept"))),
+    ("an empty notebook", |browser, program| browser.go(&program.url("/notebook"))),
+    ("weighing", |browser, program| browser.go(&program.url("/weigh"))),
+    ("scales", |browser, program| browser.go(&program.url("/scales"))),
+    // From here on in the example studio, whose boards stand in the order: asked, under way, told, not told.
+    ("example: boards", |browser, program| in_example(browser, program, "/trials")),
+    ("example: a plan with a tangle", |browser, program| of_trial(browser, program, 0, "")),
+    ("example: under way", |browser, program| of_trial(browser, program, 1, "")),
+    ("example: next coat", |browser, program| of_trial(browser, program, 1, "/lay")),
+    ("example: reading blind", |browser, program| of_trial(browser, program, 2, "/read?rater=C.")),
+    ("example: told", |browser, program| of_trial(browser, program, 2, "/answer")),
+    ("example: not told", |browser, program| of_trial(browser, program, 3, "/answer")),
+    ("example: paper", |browser, program| of_trial(browser, program, 2, "/paper")),
+    ("example: shelf", |browser, program| in_example(browser, program, "/shelf")),
+    ("example: kept", |browser, program| in_example(browser, program, "/kept")),
+    ("example: notebook", |browser, program| in_example(browser, program, "/notebook")),
 ];
+
+/// A page of the example studio.
+fn in_example(browser: &Browser, program: &Program, path: &str) -> Result<(), Trouble> {
+    browser.go(&program.url("/"))?;
+    if crate::count(browser, "form[action='/example'] button")? > 0 {
+        browser.follow("form[action='/example'] button")?;
+    }
+    browser.go(&program.url(path))
+}
+
+/// A page of a trial of the example, counted from the newest.
+fn of_trial(browser: &Browser, program: &Program, place: usize, page: &str) -> Result<(), Trouble> {
+    in_example(browser, program, "/trials")?;
+    let script = "return [...document.querySelectorAll('.jars a')].map((each) => each.getAttribute('href'))[arguments[0]]";
+    let address = browser.ask(script, vec![place.into()])?;
+    let address = address.as_str().ok_or_else(|| Trouble::odd("the example has no such trial"))?;
+    browser.go(&program.url(&format!("{address}{page}")))
+}
 
 fn post(browser: &Browser, program: &Program, path: &str, fields: &[(&str, &str)]) -> Result<(), Trouble> {
     browser.go(&program.url(path))?;
