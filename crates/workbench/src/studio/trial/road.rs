@@ -220,7 +220,12 @@ pub(crate) fn check(plan: &Plan) -> PlanCheck {
         can: found.can,
         cannot: found.cannot,
         tangles: found.found.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
-        notes: plan.notes.iter().map(|note| note.text.clone()).collect(),
+        notes: plan.notes.iter().map(|note| without_file_text(&note.text, &note.at)).collect(),
         spares: plan.spares,
     }
+}
+
+/// A note without the line that would mend a trial file: on a page there is a field for it.
+fn without_file_text(text: &str, key: &str) -> String {
+    text.split_once(&format!(": {key} = ")).map_or_else(|| text.to_owned(), |(front, _)| format!("{front}."))
 }
