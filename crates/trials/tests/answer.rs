@@ -397,7 +397,7 @@ fn two_recipes_are_compared_unless_their_settings_were_asked() {
         let question = Question { smaller_is_better: Some(true), by_settings, ..Question::default() };
         answer(&readings, &question, Rules::builtin().unwrap()).unwrap()
     };
-    // Without a table of numbers: both recipes exist on both days, so their difference can be had; powder and binder never part.
+    // By reason: both recipes exist on both days, so their difference can be had; powder and binder never part.
     let compared = &of(false).measures[0];
     assert_eq!((compared.effects[0].name.as_str(), compared.refused.is_none()), ("recipe", true));
     let asked = of(true);
