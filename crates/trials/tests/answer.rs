@@ -381,3 +381,31 @@ fn shares_that_add_up_leave_one_as_the_rest() {
     assert!((effect(&answer, "glue", "0.2").figure.as_ref().unwrap().value - 4.0).abs() < 1e-9);
     assert!(answer.notes.iter().any(|note| note.id == "rest" && note.text.contains("chalk")));
 }
+
+#[test]
+fn two_recipes_are_compared_unless_their_settings_were_asked() {
+    let mut table = String::from("board,measure,value,kind,batch,day,recipe,job,set:powder,set:binder\n");
+    for day in 1..=2 {
+        for (at, (value, recipe, job, settings)) in
+            [(3, "A", "", "chalk,much"), (1, "B", "", "gypsum,little"), (1, "known", "yardstick", ",")].iter().enumerate()
+        {
+            let _ = writeln!(table, "{day}{at},cracking,{value},class_0_5,{day}{at},{day},{recipe},{job},{settings}");
+        }
+    }
+    let readings = read(&table).unwrap();
+    let of = |by_settings| {
+        let question = Question { smaller_is_better: Some(true), by_settings, ..Question::default() };
+        answer(&readings, &question, Rules::builtin().unwrap()).unwrap()
+    };
+    // By reason: both recipes exist on both days, so their difference can be had; powder and binder never part.
+    let compared = &of(false).measures[0];
+    assert_eq!((compared.effects[0].name.as_str(), compared.refused.is_none()), ("recipe", true));
+    let asked = of(true);
+    let measured = &asked.measures[0];
+    assert_eq!(measured.verdict, Verdict::CannotTell);
+    let why = measured.refused.as_ref().unwrap();
+    assert!(why.contains("powder") && why.contains("binder"), "{why}");
+    for board in ["powder chalk and binder little", "powder gypsum and binder much"] {
+        assert!(asked.next.what.contains(board), "{}", asked.next.what);
+    }
+}

@@ -108,6 +108,7 @@ fn the_fourth_round_shows_its_tangles() {
     for with in ["day", "sheet"] {
         assert!(check.tangles.iter().any(|tangle| tangle.effects == ["binder", with]), "{:?}", check.tangles);
     }
+    assert!(check.notes.iter().any(|note| note.contains("no yardstick") && note.ends_with("on every day.")), "{:?}", check.notes);
     assert!(!check.notes.join(" ").contains("counts as better"), "less dust was said to be better: {:?}", check.notes);
 }
 

@@ -121,7 +121,8 @@ fn one(readings: &Readings, at: usize, question: &Question, rules: &Rules, notes
     }
     // Two named recipes are compared as they are; settings that only differ between them can't be parted anyway. Where the settings
     // were the question that would answer another one.
-    let as_recipes = recipes <= 2 && !unnamed && !within && !(question.by_settings && varying.len() > 1);
+    let settings_asked = question.by_settings && varying.len() > 1;
+    let as_recipes = recipes <= 2 && !unnamed && !within && !settings_asked;
     if varying.is_empty() || as_recipes {
         effects.extend(recipe_effects(way, &units, believed.as_ref(), rules));
         tangles.extend(many_at_once(&units, &names, &varying));
@@ -221,10 +222,11 @@ fn refusal(boards: usize, recipes: usize, effects: &[Effect], tangles: &[Tangle]
     }
     // Differences to the yardstick may be known where nothing that was asked is.
     let mut asked = effects.iter().filter(|effect| effect.asked).peekable();
-    if asked.peek().is_some() && asked.all(|effect| effect.figure.is_err()) {
-        if let Some(tangle) = tangles.iter().find(|tangle| tangle.whole) {
-            return Some(format!("It can't be told what {} did: they never moved apart.", tangle.effects.join(" and ")));
-        }
+    if asked.peek().is_some()
+        && asked.all(|effect| effect.figure.is_err())
+        && let Some(tangle) = tangles.iter().find(|tangle| tangle.whole)
+    {
+        return Some(format!("It can't be told what {} did: they never moved apart.", tangle.effects.join(" and ")));
     }
     if effects.iter().any(|effect| effect.figure.is_ok()) {
         return None;

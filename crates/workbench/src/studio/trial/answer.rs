@@ -141,7 +141,7 @@ impl Workbench {
                 row.value.clone_from(&reading.record.value);
                 row.strip = reading.record.strip.map_or_else(String::new, |strip| strip.to_string());
                 row.rater.clone_from(&reading.record.rater);
-                row.blind = if reading.record.blind { "yes" } else { "no" }.to_owned();
+                if reading.record.blind { "yes" } else { "no" }.clone_into(&mut row.blind);
                 row.age_d = age_days(state, &board.subject, reading.record.read).map_or_else(String::new, |days| days.to_string());
                 row.note.clone_from(&reading.record.note);
                 row.struck = lost.map_or_else(String::new, |why| format!("lost: {why}"));

@@ -224,6 +224,13 @@ pub(crate) fn check(plan: &Plan) -> PlanCheck {
         cannot: found.cannot,
         tangles: grave.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
         notes: plan.notes.iter().map(|note| note.text.clone()).chain(drawn.into_iter().map(|tangle| tangle.text)).collect(),
+        tangles: found.found.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
+        notes: plan.notes.iter().map(|note| without_file_text(&note.text, &note.at)).collect(),
         spares: plan.spares,
     }
+}
+
+/// A note without the line that would mend a trial file: on a page there is a field for it.
+fn without_file_text(text: &str, key: &str) -> String {
+    text.split_once(&format!(": {key} = ")).map_or_else(|| text.to_owned(), |(front, _)| format!("{front}."))
 }
