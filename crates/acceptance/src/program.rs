@@ -1,33 +1,40 @@
 //! The program as a server, for as long as a check needs it.
 
 use std::io::{BufRead, BufReader};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::sync::OnceLock;
 use std::time::Duration;
 
 use serde_json::Value;
+use tempfile::TempDir;
 
 use crate::{Stopwatch, Trouble};
 
 /// How long a start or an end may take before it counts as stuck.
 const PATIENCE: Duration = Duration::from_secs(10);
 
-/// A running program; it is ended by force when this value goes.
+/// File that standard error goes to.
+const COMPLAINTS: &str = "complaints.txt";
+
+/// A running program, in a studio that no check shares with another unless it says so; it is ended by force when this value goes.
 #[derive(Debug)]
 pub struct Program {
     child: Child,
     entrance: String,
     address: String,
+    studio: PathBuf,
+    /// What it complains of lies here, and the studio if none was named; gone with this value.
+    place: TempDir,
 }
 
 impl Program {
-    /// Starts the program on a free port and reads its first line, `{"ready": ADDRESS}`.
+    /// Starts the program on a free port and a fresh studio, and reads its first line, `{"ready": ADDRESS}`.
     ///
     /// # Errors
     /// It can't be built or started, or its first line is not the one agreed.
     pub fn start() -> Result<Self, Trouble> {
-        Self::start_on("0")
+        Self::begin("0", None)
     }
 
     /// The same on the port given.
@@ -35,16 +42,33 @@ impl Program {
     /// # Errors
     /// As [`Program::start`].
     pub fn start_on(port: &str) -> Result<Self, Trouble> {
+        Self::begin(port, None)
+    }
+
+    /// The same on the studio in this folder, which stays.
+    ///
+    /// # Errors
+    /// As [`Program::start`].
+    pub fn start_in(studio: &Path) -> Result<Self, Trouble> {
+        Self::begin("0", Some(studio))
+    }
+
+    #[expect(clippy::disallowed_methods, reason = "what the program complains of is kept in a file")]
+    fn begin(port: &str, studio: Option<&Path>) -> Result<Self, Trouble> {
+        let place = tempfile::tempdir().map_err(Trouble::system("making a folder"))?;
+        let studio = studio.map_or_else(|| place.path().join("studio"), Path::to_owned);
+        let complaints = std::fs::File::create(place.path().join(COMPLAINTS)).map_err(Trouble::system("making a file"))?;
         let mut child = Command::new(path()?)
-            .args(["open", "--no-browser", "--port", port])
+            .args(["open", "--no-browser", "--port", port, "--studio"])
+            .arg(&studio)
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
-            .stderr(Stdio::null())
+            .stderr(complaints)
             .spawn()
             .map_err(Trouble::system("starting the program"))?;
         let mut line = String::new();
         let read = child.stdout.take().map(|out| BufReader::new(out).read_line(&mut line));
-        let mut started = Self { child, entrance: String::new(), address: String::new() };
+        let mut started = Self { child, entrance: String::new(), address: String::new(), studio, place };
         read.transpose().map_err(Trouble::system("reading its first line"))?;
         let odd = || Trouble::odd(format!("its first line was `{}`", line.trim()));
         let ready: Value = serde_json::from_str(&line).map_err(|_| odd())?;
@@ -52,6 +76,21 @@ impl Program {
         let address = started.entrance.strip_prefix("http://").and_then(|rest| rest.split('/').next()).ok_or_else(odd)?;
         started.address = address.to_owned();
         Ok(started)
+    }
+
+    /// Folder of its studio.
+    pub fn studio(&self) -> &Path {
+        &self.studio
+    }
+
+    /// What it wrote to standard error so far.
+    ///
+    /// # Errors
+    /// The file is gone.
+    #[expect(clippy::disallowed_methods, reason = "what the program complains of is kept in a file")]
+    pub fn complaints(&self) -> Result<String, Trouble> {
+        let bytes = std::fs::read(self.place.path().join(COMPLAINTS)).map_err(Trouble::system("reading its complaints"))?;
+        Ok(String::from_utf8_lossy(&bytes).into_owned())
     }
 
     /// Address of the first page, with its key that can be used once.
@@ -103,6 +142,14 @@ impl Drop for Program {
         let _ = self.child.kill();
         let _ = self.child.wait();
     }
+}
+
+/// Where the program lies, for a check that starts it in a way of its own.
+///
+/// # Errors
+/// It can't be built.
+pub fn program_path() -> Result<&'static Path, Trouble> {
+    path().map(PathBuf::as_path)
 }
 
 /// Where the program lies: named from outside, or built here and now so that no stale one is asked.

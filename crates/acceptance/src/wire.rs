@@ -104,6 +104,27 @@ impl Request {
         self.header("Content-Type", "application/x-www-form-urlencoded")
     }
 
+    /// A form with a file as the body; no file if `file` is none.
+    #[must_use]
+    pub fn upload(mut self, fields: &[(&str, &str)], file: Option<(&str, &[u8])>) -> Self {
+        const PART: &str = "----a-part-of-a-form";
+        let mut body = Vec::new();
+        for (name, value) in fields {
+            body.extend(format!("--{PART}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n").as_bytes());
+        }
+        if let Some((name, bytes)) = file {
+            let head = format!(
+                "--{PART}\r\nContent-Disposition: form-data; name=\"{name}\"; filename=\"board.jpg\"\r\nContent-Type: image/jpeg\r\n\r\n"
+            );
+            body.extend(head.as_bytes());
+            body.extend(bytes);
+            body.extend(b"\r\n");
+        }
+        body.extend(format!("--{PART}--\r\n").as_bytes());
+        self.body = body;
+        self.header("Content-Type", &format!("multipart/form-data; boundary={PART}"))
+    }
+
     /// The bytes that go out.
     pub fn bytes(&self) -> Vec<u8> {
         let mut head = format!("{} {} HTTP/1.1\r\n", self.method, self.path);
@@ -168,6 +189,27 @@ impl Visitor {
         let mut all = vec![("token", self.token.as_str())];
         all.extend(fields);
         self.send(&self.request("POST", path).form(&all))
+    }
+
+    /// The mark of a fresh form, as a page hands it out: whatever is sent with it is written at most once.
+    ///
+    /// # Errors
+    /// No answer comes, or a page without one.
+    pub fn once(&self) -> Result<String, Trouble> {
+        let page = self.get("/scales")?.text();
+        let once = page.split("name=\"once\" value=\"").nth(1).and_then(|rest| rest.split('"').next());
+        once.map(str::to_owned).ok_or_else(|| Trouble::odd("the page of scales holds no mark of a form"))
+    }
+
+    /// Sends a fresh form with its token.
+    ///
+    /// # Errors
+    /// No answer comes.
+    pub fn write(&self, path: &str, fields: &[(&str, &str)]) -> Result<Answer, Trouble> {
+        let once = self.once()?;
+        let mut all = vec![("once", once.as_str())];
+        all.extend(fields);
+        self.post(path, &all)
     }
 
     /// Sends a request.

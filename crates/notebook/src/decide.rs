@@ -100,7 +100,11 @@ impl Notebook {
         }
         match (self.head(&one.subject), one.expects) {
             (None, None) => {}
-            (Some(head), Some(from)) if head == from => {}
+            // What was a jar can't be changed into a recipe.
+            (Some(head), Some(from)) if head == from => match self.entry(head) {
+                Some(entry) if entry.deed.kind() == one.deed.kind() => {}
+                _ => return Err(Refusal::Gone(format!("{} is something else", one.subject))),
+            },
             (None, Some(_)) => return Err(Refusal::Gone("it was taken back".into())),
             (Some(_), None) if !one.deed.is_edited() => return Err(Refusal::Twice(one.subject.clone())),
             (Some(head), _) => return Err(self.stale(head)),

@@ -46,12 +46,22 @@ pub struct Entry {
     pub deed: Deed,
 }
 
+/// What stands on one board.
+#[derive(Debug, Clone, Default)]
+struct OnBoard {
+    coats: Vec<Arc<Kept<Coat>>>,
+    readings: Vec<Arc<Kept<Reading>>>,
+}
+
 /// The notebook at one moment. Cheap to clone: records are shared.
 #[derive(Debug, Clone, Default)]
 pub struct Notebook {
     entries: Vec<Arc<Entry>>,
     struck: BTreeSet<u64>,
     heads: BTreeMap<String, u64>,
+    /// Boards by their trial, and what was laid and seen by its board: no page goes through all readings to find those of one board.
+    by_trial: BTreeMap<String, Arc<Vec<Arc<Kept<Board>>>>>,
+    by_board: BTreeMap<String, Arc<OnBoard>>,
     /// Recipes.
     pub recipes: Shelf<Recipe>,
     /// Boards that failed outside a trial.
@@ -144,20 +154,29 @@ impl Notebook {
 
     fn apply(&mut self, entry: &Arc<Entry>) {
         match &entry.deed {
-            Deed::Recipe(record) => put(&mut self.recipes, entry, record),
-            Deed::Failed(record) => put(&mut self.failed, entry, record),
-            Deed::Jar(record) => put(&mut self.jars, entry, record),
-            Deed::Weighing(record) => put(&mut self.weighings, entry, record),
-            Deed::Trial(record) => put(&mut self.trials, entry, record),
-            Deed::Plan(record) => put(&mut self.plans, entry, record),
-            Deed::Board(record) => put(&mut self.boards, entry, record),
-            Deed::Batch(record) => put(&mut self.batches, entry, record),
-            Deed::Coat(record) => put(&mut self.coats, entry, record),
-            Deed::Reading(record) => put(&mut self.readings, entry, record),
-            Deed::Lost(record) => put(&mut self.lost, entry, record),
-            Deed::Photo(record) => put(&mut self.photos, entry, record),
-            Deed::OwnScale(record) => put(&mut self.scales, entry, record),
-            Deed::Paper(record) => put(&mut self.papers, entry, record),
+            Deed::Recipe(record) => drop(put(&mut self.recipes, entry, record)),
+            Deed::Failed(record) => drop(put(&mut self.failed, entry, record)),
+            Deed::Jar(record) => drop(put(&mut self.jars, entry, record)),
+            Deed::Weighing(record) => drop(put(&mut self.weighings, entry, record)),
+            Deed::Trial(record) => drop(put(&mut self.trials, entry, record)),
+            Deed::Plan(record) => drop(put(&mut self.plans, entry, record)),
+            Deed::Board(record) => {
+                let kept = put(&mut self.boards, entry, record);
+                add(Arc::make_mut(self.by_trial.entry(record.trial.clone()).or_default()), kept);
+            }
+            Deed::Batch(record) => drop(put(&mut self.batches, entry, record)),
+            Deed::Coat(record) => {
+                let kept = put(&mut self.coats, entry, record);
+                add(&mut Arc::make_mut(self.by_board.entry(record.board.clone()).or_default()).coats, kept);
+            }
+            Deed::Reading(record) => {
+                let kept = put(&mut self.readings, entry, record);
+                add(&mut Arc::make_mut(self.by_board.entry(record.board.clone()).or_default()).readings, kept);
+            }
+            Deed::Lost(record) => drop(put(&mut self.lost, entry, record)),
+            Deed::Photo(record) => drop(put(&mut self.photos, entry, record)),
+            Deed::OwnScale(record) => drop(put(&mut self.scales, entry, record)),
+            Deed::Paper(record) => drop(put(&mut self.papers, entry, record)),
             Deed::Strike(_) => return,
         }
         self.heads.insert(entry.subject.clone(), entry.n);
@@ -196,21 +215,23 @@ impl Notebook {
 
     /// Boards of a trial in the order of laying.
     pub fn boards_of(&self, trial: &str) -> Vec<&Arc<Kept<Board>>> {
-        let mut boards: Vec<_> = self.boards.values().filter(|board| board.record.trial == trial).collect();
-        boards.sort_by_key(|board| (board.record.planned.day, board.record.planned.order));
+        let mut boards: Vec<_> = self.by_trial.get(trial).map(|boards| boards.iter().collect()).unwrap_or_default();
+        boards.sort_by(|a, b| {
+            (a.record.planned.day, a.record.planned.order, &a.subject).cmp(&(b.record.planned.day, b.record.planned.order, &b.subject))
+        });
         boards
     }
 
     /// Coats of a board in the order laid.
     pub fn coats_of(&self, board: &str) -> Vec<&Arc<Kept<Coat>>> {
-        let mut coats: Vec<_> = self.coats.values().filter(|coat| coat.record.board == board).collect();
+        let mut coats: Vec<_> = self.by_board.get(board).map(|on| on.coats.iter().collect()).unwrap_or_default();
         coats.sort_by_key(|coat| (coat.record.number, coat.record.laid, coat.n));
         coats
     }
 
     /// Readings of a board, oldest first.
     pub fn readings_of(&self, board: &str) -> Vec<&Arc<Kept<Reading>>> {
-        let mut readings: Vec<_> = self.readings.values().filter(|reading| reading.record.board == board).collect();
+        let mut readings: Vec<_> = self.by_board.get(board).map(|on| on.readings.iter().collect()).unwrap_or_default();
         readings.sort_by_key(|reading| reading.n);
         readings
     }
@@ -257,9 +278,17 @@ fn read(change: &Change) -> Result<Entry, DeedError> {
     })
 }
 
-fn put<T: Clone>(shelf: &mut Shelf<T>, entry: &Entry, record: &T) {
+/// Adds a record to an index, in place of an older one about the same.
+fn add<T>(list: &mut Vec<Arc<Kept<T>>>, kept: Arc<Kept<T>>) {
+    list.retain(|known| known.subject != kept.subject);
+    list.push(kept);
+}
+
+fn put<T: Clone>(shelf: &mut Shelf<T>, entry: &Entry, record: &T) -> Arc<Kept<T>> {
     let first = shelf.get(&entry.subject).map_or(entry.at, |known| known.first);
     let kept =
         Kept { subject: entry.subject.clone(), n: entry.n, first, at: entry.at, device: entry.device.clone(), record: record.clone() };
-    shelf.insert(entry.subject.clone(), Arc::new(kept));
+    let kept = Arc::new(kept);
+    shelf.insert(entry.subject.clone(), Arc::clone(&kept));
+    kept
 }

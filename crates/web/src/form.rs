@@ -3,12 +3,46 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use axum::Form;
+use axum::extract::FromRequestParts;
 use axum::extract::rejection::FormRejection;
 use axum::http::StatusCode;
+use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
+use serde::de::DeserializeOwned;
 use workbench::{FailedRequest, MilkForm, VerdictRequest};
 
 use crate::layout;
+
+/// What stands in an address behind the question mark; a page that says so where it can't be read.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Query<T>(pub(crate) T);
+
+/// The changing part of an address; a page that says so where it can't be read.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Path<T>(pub(crate) T);
+
+fn misread() -> Response {
+    let why = "Something in this address can't be read. Go back and follow the link again, or type the address anew.";
+    (StatusCode::BAD_REQUEST, layout::bare("This address is not whole", why)).into_response()
+}
+
+impl<T: DeserializeOwned, S: Send + Sync> FromRequestParts<S> for Query<T> {
+    type Rejection = Response;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Response> {
+        let read = axum::extract::Query::from_request_parts(parts, state).await;
+        read.map(|axum::extract::Query(value)| Self(value)).map_err(|_| misread())
+    }
+}
+
+impl<T: DeserializeOwned + Send, S: Send + Sync> FromRequestParts<S> for Path<T> {
+    type Rejection = Response;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Response> {
+        let read = axum::extract::Path::from_request_parts(parts, state).await;
+        read.map(|axum::extract::Path(value)| Self(value)).map_err(|_| misread())
+    }
+}
 
 /// The fields of a form in the order sent; a field may come several times.
 #[derive(Debug, Clone, Default)]
@@ -48,6 +82,12 @@ impl Fields {
     /// Fields as if they had been sent.
     pub(crate) fn of(fields: &[(&str, &str)]) -> Self {
         Self(fields.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect())
+    }
+
+    /// The same with one more field.
+    pub(crate) fn and(mut self, name: &str, value: &str) -> Self {
+        self.0.push((name.to_owned(), value.to_owned()));
+        self
     }
 
     /// All fields in the order sent.

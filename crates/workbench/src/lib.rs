@@ -31,7 +31,7 @@ pub use studio::{
 };
 pub use verdict::{TextError, VerdictRequest};
 
-pub use notebook::{Day, Moment, Notebook, Photo, Stamp};
+pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};
 
 /// 128 bits that stand for the fields of a form: the same form gives the same bits. One of the fields is fresh for each page.
 pub fn chance_of<'a>(fields: impl Iterator<Item = (&'a str, &'a str)>) -> u128 {

@@ -40,12 +40,14 @@ fn told_to_end_it_ends_in_order_within_two_seconds() -> Result<(), Trouble> {
 fn a_port_that_is_taken_is_said_with_the_way_out() -> Result<(), Trouble> {
     let held = TcpListener::bind("127.0.0.1:0").map_err(|why| Trouble::odd(why.to_string()))?;
     let port = held.local_addr().map_err(|why| Trouble::odd(why.to_string()))?.port().to_string();
-    let said = run(&["open", "--no-browser", "--port", &port], b"")?;
+    let place = tempfile::tempdir().map_err(|why| Trouble::odd(why.to_string()))?;
+    let studio = place.path().to_string_lossy().into_owned();
+    let said = run(&["open", "--no-browser", "--studio", &studio, "--port", &port], b"")?;
     assert_eq!(said.code, Some(1), "{said:?}");
     assert!(said.complaint.contains(&port) && said.complaint.contains("--port 0"), "{}", said.complaint);
     assert_eq!(said.out, "");
     for wrong in ["65536", "-1", "chalk", ""] {
-        assert_eq!(run(&["open", "--no-browser", "--port", wrong], b"")?.code, Some(2), "`{wrong}`");
+        assert_eq!(run(&["open", "--no-browser", "--studio", &studio, "--port", wrong], b"")?.code, Some(2), "`{wrong}`");
     }
     Ok(())
 }

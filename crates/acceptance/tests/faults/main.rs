@@ -5,8 +5,15 @@
 mod bytes;
 mod door;
 mod ends;
+mod kills;
 mod load;
+mod notes;
+mod refused;
+mod rooms;
 mod routes;
+mod twice;
+mod typed;
+mod uploads;
 
 /// Pages that are asked for.
 const PAGES: [&str; 10] =

@@ -1,11 +1,11 @@
 //! What the boards say.
 
-use axum::extract::Path;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, PreEscaped, html};
 use show::{AnsweredMeasure, TrialAnswerView};
 
 use super::kept::refused;
+use crate::form::Path;
 use crate::layout::Place;
 use crate::room::Room;
 

@@ -1,6 +1,5 @@
 //! One board, and laying coats one board after the other.
 
-use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -10,7 +9,7 @@ use workbench::TypedCoat;
 use super::kept::refused;
 use super::notebook::take_back;
 use super::road::list;
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Path, Query, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 

@@ -1,12 +1,12 @@
 //! What is in the jars, and what the boards are.
 
-use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use show::{JarRow, JarView};
 
 use super::card;
+use crate::form::Path;
 use crate::layout::{Place, bare};
 use crate::room::Room;
 

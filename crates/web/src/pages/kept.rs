@@ -1,6 +1,5 @@
 //! What I keep: recipes and failed boards.
 
-use axum::extract::{Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
@@ -9,7 +8,7 @@ use show::{KeptRow, KeptView};
 use workbench::{KeepFailed, KeepRecipe, KeptRecipe, StudioError};
 
 use super::{card, failed};
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Path, Query, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 

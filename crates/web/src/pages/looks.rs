@@ -1,11 +1,11 @@
 //! The days on which boards want a look, as a calendar file.
 
-use axum::extract::Path;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use paper::calendar::{Appointment, Stamp, calendar as written, uid};
 
 use super::kept::refused;
+use crate::form::Path;
 use crate::layout::Place;
 use crate::room::Room;
 

@@ -1,6 +1,5 @@
 //! The notebook: what was written when, and taking it back.
 
-use axum::extract::Query;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -8,7 +7,7 @@ use show::LogView;
 use workbench::LogPage;
 
 use super::kept::refused;
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Query, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 

@@ -1,6 +1,5 @@
 //! Reading boards without knowing which is which, and the scales.
 
-use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -8,7 +7,7 @@ use show::{ReadingSheet, ScaleView};
 use workbench::TypedReading;
 
 use super::kept::refused;
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Path, Query, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 

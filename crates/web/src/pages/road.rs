@@ -1,13 +1,12 @@
 //! The road of one trial: question, plan, boards, answer, paper.
 
-use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use show::{BoardLine, PlanCheck, PotView, RoadView};
 
 use super::kept::refused;
 use super::notebook::take_back;
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Path, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 

@@ -1,6 +1,5 @@
 //! My shelf: jars, and what was measured at the kitchen table.
 
-use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -10,7 +9,7 @@ use workbench::{TypedJar, TypedWeighing};
 use super::kept::refused;
 use super::notebook::take_back;
 use super::{card, kept};
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Path, Query, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 

@@ -1,6 +1,5 @@
 //! My boards: the list of trials, and asking a new question.
 
-use axum::extract::Query;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -8,7 +7,7 @@ use show::{ScaleView, TrialsView};
 use workbench::TypedTrial;
 
 use super::kept::refused;
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Query, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 

@@ -134,12 +134,17 @@ impl Workbench {
             .map(drop)
     }
 
-    /// Files a photo that is already stored.
+    /// Stores the bytes of a photo and files it with a board. What is refused leaves no bytes behind.
     ///
     /// # Errors
-    /// No such board.
-    pub fn file_photo(&self, studio: &Studio, photo: Photo, stamp: &Stamp) -> Result<(), StudioError> {
-        let photo = Photo { caption: remark(&photo.caption)?, ..photo };
+    /// No such board; a caption that is too long.
+    pub fn file_photo(&self, studio: &Studio, bytes: &[u8], photo: Photo, stamp: &Stamp) -> Result<(), StudioError> {
+        let caption = remark(&photo.caption)?;
+        if !studio.state().boards.contains_key(&photo.of) {
+            return Err(StudioError::Missing("board"));
+        }
+        // The bytes are on disk before the notebook speaks of them.
+        let photo = Photo { caption, bytes: studio.keeper().put_photo(bytes)?, ..photo };
         studio.write(stamp, |_| Ok(vec![Wanted::new(stamp.subject("photo", 0), Deed::Photo(photo.clone()))])).map(drop)
     }
 
