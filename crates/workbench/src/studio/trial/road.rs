@@ -223,9 +223,12 @@ pub(crate) fn check(plan: &Plan) -> PlanCheck {
         can: found.can,
         cannot: found.cannot,
         tangles: grave.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
-        notes: plan.notes.iter().map(|note| note.text.clone()).chain(drawn.into_iter().map(|tangle| tangle.text)).collect(),
-        tangles: found.found.into_iter().map(|tangle| TangleView { effects: tangle.effects, text: tangle.text }).collect(),
-        notes: plan.notes.iter().map(|note| without_file_text(&note.text, &note.at)).collect(),
+        notes: plan
+            .notes
+            .iter()
+            .map(|note| without_file_text(&note.text, &note.at))
+            .chain(drawn.into_iter().map(|tangle| tangle.text))
+            .collect(),
         spares: plan.spares,
     }
 }
