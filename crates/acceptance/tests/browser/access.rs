@@ -52,7 +52,7 @@ const STOPS: [(&str, Stop); 38] = [
     ("a stair asked", |browser, program| browser.go(&program.url("/trials/new?kind=stair"))),
     ("a two by two asked", |browser, program| browser.go(&program.url("/trials/new?kind=two-by-two"))),
     ("own boards asked", |browser, program| browser.go(&program.url("/trials/new?kind=own"))),
-    ("an empty question", |browser, program| post(browser, program, "/trials/new?kind=own", &[])),
+    ("an empty question, refused", |browser, program| post(browser, program, "/trials/new?kind=own", &[])),
     ("an empty shelf", |browser, program| browser.go(&program.url("/shelf"))),
     ("nothing kept", |browser, program| browser.go(&program.url("/kept"))),
     ("an empty notebook", |browser, program| browser.go(&program.url("/notebook"))),

@@ -201,14 +201,12 @@ fn the_example_is_looked_round_and_leaves_no_trace() -> Result<(), Trouble> {
         // The first round changed two things at once: it can't be told, and the boards that would tell are named.
         let mut untold = 0;
         let mut told = 0;
-        for trial in &trials {
+        // The newest was only asked and has no answer yet.
+        for trial in trials.iter().skip(1) {
             let (status, page) = fetched(browser, &format!("{trial}/answer"))?;
-            if status == 200 && page.contains("can't be told") && page.contains("To part them make") {
-                untold += 1;
-            }
-            if status == 200 && page.contains("larger than the doubt") {
-                told += 1;
-            }
+            assert_eq!(status, 200, "{trial}");
+            untold += u32::from(page.contains("can't be told") && page.contains("To part them make"));
+            told += u32::from(page.contains("larger than the doubt"));
         }
         assert!(untold >= 1 && told >= 1, "one round that can't tell and one that tells: {untold} and {told}");
         browser.follow("form[action='/example/leave'] button")?;
