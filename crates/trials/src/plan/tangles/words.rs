@@ -113,8 +113,8 @@ pub(super) fn no_honest_error(add: &[ExtraBoard], effects: &[String]) -> String 
     let which = add.first().map(|extra| board(extra, effects)).filter(|said| !said.is_empty());
     let which = which.map_or_else(String::new, |said| format!(", say with {said},"));
     format!(
-        "There is no honest error: each recipe rests on one pot. Boards from one pot share its luck, so a poor pot makes its recipe look \
-         poor. A second pot of one recipe{which} shows how far pots differ; a second pot of each is better."
+        "Nothing shows how far pots differ: each recipe rests on one pot. Boards from one pot share its luck, so a poor \
+         pot makes its recipe look poor. A second pot of one recipe{which} would show it; a second pot of each is better."
     )
 }
 
