@@ -7,7 +7,7 @@ use show::{AnsweredMeasure, ReadingData, TrialAnswerView};
 use trials::scales::{Better, Kind};
 
 use super::super::StudioError;
-use super::boards::age_days;
+use super::boards::{PotFilms, age_days};
 use super::trial_of;
 use crate::Workbench;
 use crate::answer::AnswerRequest;
@@ -119,7 +119,7 @@ impl Workbench {
 
     /// Readings as rows of the table of readings.
     pub(crate) fn reading_rows(&self, state: &Notebook, subject: &str, kept: &Kept<Trial>, which: Rows) -> Vec<ReadingData> {
-        let mut rows = Vec::new();
+        let (mut rows, mut films) = (Vec::new(), PotFilms::new());
         for board in state.boards_of(subject) {
             let lost = state.loss_of(&board.subject);
             if which == Rows::Answer && lost.is_some() {
@@ -145,7 +145,7 @@ impl Workbench {
             }
             if stair {
                 for strip in &board.record.planned.strips {
-                    if let Some(dry) = self.dry_best(state, &kept.record, board, Some(*strip)) {
+                    if let Some(dry) = self.dry_best(state, &kept.record, board, Some(*strip), &mut films) {
                         let mut row = row(state, board, which, THICKNESS, Kind::Thickness);
                         row.value = show::number(dry, 1);
                         row.strip = strip.to_string();
