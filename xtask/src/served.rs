@@ -2,8 +2,9 @@
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, ExitStatus, Stdio};
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 
 use crate::error::Error;
@@ -17,20 +18,26 @@ pub(crate) struct Served {
     child: Child,
     address: String,
     path: String,
+    /// A studio of its own: nobody's notebook is opened for a measurement.
+    studio: PathBuf,
 }
 
 impl Served {
     /// Starts the program on a free port and reads its first line, `{"ready": ADDRESS}`.
     pub(crate) fn start(program: &Path) -> Result<Self, Error> {
+        static NEXT: AtomicU32 = AtomicU32::new(0);
+        let number = NEXT.fetch_add(1, Ordering::Relaxed);
+        let studio = std::env::temp_dir().join(format!("groundproof-served-{}-{number}", std::process::id()));
         let child = Command::new(program)
-            .args(["open", "--port", "0", "--no-browser"])
+            .args(["open", "--port", "0", "--no-browser", "--studio"])
+            .arg(&studio)
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             // What it says to people is no part of a measurement.
             .stderr(Stdio::null())
             .spawn()
             .map_err(|source| Error::Start { program: program.display().to_string(), source })?;
-        let mut served = Self { child, address: String::new(), path: String::new() };
+        let mut served = Self { child, address: String::new(), path: String::new(), studio };
         let mut line = String::new();
         if let Some(stdout) = served.child.stdout.take() {
             BufReader::new(stdout).read_line(&mut line).map_err(|error| shape(&error.to_string()))?;
@@ -79,6 +86,7 @@ impl Drop for Served {
         // Already gone after a clean stop; then there is nothing to kill.
         let _ = self.child.kill();
         let _ = self.child.wait();
+        let _ = std::fs::remove_dir_all(&self.studio);
     }
 }
 

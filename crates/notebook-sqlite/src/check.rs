@@ -85,7 +85,7 @@ fn database(connection: &Connection, damaged: &mut Vec<String>) -> Result<(), St
     for line in lines {
         let line = line.map_err(told)?;
         if line != "ok" {
-            damaged.push(format!("the file of the log: {line}"));
+            damaged.push(format!("the file of the log: {}", examine::on_one_line(&line)));
         }
     }
     Ok(())

@@ -72,7 +72,12 @@ fn strange(connection: &Connection) -> bool {
 /// Whether the database holds together.
 fn sound(connection: &Connection) -> Result<(), StoreError> {
     let found: String = connection.query_row("PRAGMA quick_check(1)", [], |row| row.get(0)).map_err(told)?;
-    if found == "ok" { Ok(()) } else { Err(StoreError::Damaged(format!("the log of this studio is hurt ({found})"))) }
+    if found == "ok" { Ok(()) } else { Err(StoreError::Damaged(format!("the log of this studio is hurt ({})", on_one_line(&found)))) }
+}
+
+/// What the database finds in itself comes in several lines under a heading of its own; a sentence is one line.
+pub(crate) fn on_one_line(found: &str) -> String {
+    found.lines().filter(|line| !line.starts_with("***")).map(str::trim).collect::<Vec<_>>().join(", ")
 }
 
 /// Whether it has the tables of a studio, and a format that we know.

@@ -111,6 +111,13 @@ impl Notebook {
         Self::of(self.entries.iter().filter(|entry| entry.n <= n).cloned().collect())
     }
 
+    /// What was kept outside of trials after entry `n`: recipes and failed boards, nothing else. Quicker than [`Notebook::as_of`].
+    #[must_use]
+    pub fn kept_as_of(&self, n: u64) -> Self {
+        let is_kept = |entry: &Entry| matches!(entry.deed, Deed::Recipe(_) | Deed::Failed(_) | Deed::Strike(_));
+        Self::of(self.entries.iter().filter(|entry| entry.n <= n && is_kept(entry)).cloned().collect())
+    }
+
     /// The notebook with these newer changes.
     ///
     /// # Errors

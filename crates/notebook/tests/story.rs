@@ -122,3 +122,36 @@ proptest! {
         prop_assert!(half.recipes.values().all(|kept| kept.n <= state.n() / 2), "{:?}", said);
     }
 }
+
+#[test]
+fn what_stands_on_a_board_is_found_there_also_after_second_thoughts() {
+    let keeper = keeper();
+    let board = |trial: &str| Deed::Board(Board { trial: trial.into(), ..Board::default() });
+    let coat = |board: &str, number| Deed::Coat(Coat { board: board.into(), number, ..Coat::default() });
+    let trials = ["t1", "t2"].map(|subject| Wanted::new(subject, Deed::Trial(Trial::default())));
+    write(&keeper, 1, trials.to_vec()).unwrap();
+    write(&keeper, 2, vec![Wanted::new("b1", board("t1")), Wanted::new("b2", board("t2")), Wanted::new("b3", board("t1"))]).unwrap();
+    write(&keeper, 3, vec![Wanted::new("c1", coat("b1", 1)), Wanted::new("c2", coat("b2", 1)), Wanted::new("c3", coat("b1", 2))]).unwrap();
+    write(&keeper, 4, vec![Wanted::strike(7, "wrong board"), Wanted::new("c4", coat("b3", 1))]).unwrap();
+    let state = keeper.state();
+    // Against going through everything.
+    for subject in ["t1", "t2", "t3"] {
+        let slow: Vec<&str> = state.boards.values().filter(|kept| kept.record.trial == subject).map(|kept| kept.subject.as_str()).collect();
+        assert_eq!(state.boards_of(subject).iter().map(|kept| kept.subject.as_str()).collect::<Vec<_>>(), slow);
+    }
+    for subject in ["b1", "b2", "b3", "b4"] {
+        let slow: Vec<&str> = state.coats.values().filter(|kept| kept.record.board == subject).map(|kept| kept.subject.as_str()).collect();
+        assert_eq!(state.coats_of(subject).iter().map(|kept| kept.subject.as_str()).collect::<Vec<_>>(), slow);
+    }
+    assert_eq!(state.coats_of("b2").len(), 0, "taken back");
+    assert_eq!(state.kept_as_of(state.n()).recipes.len(), 0);
+}
+
+#[test]
+fn a_jar_is_not_changed_into_a_recipe() {
+    let keeper = keeper();
+    write(&keeper, 1, vec![Wanted::new("jar-a", Deed::Jar(Jar::default()))]).unwrap();
+    let refused = write(&keeper, 2, vec![Wanted::edit("jar-a", 1, recipe("tide calendar"))]);
+    assert!(matches!(refused, Err(KeepError::Refused(Refusal::Gone(_)))), "{refused:?}");
+    assert_eq!(keeper.state().n(), 1);
+}

@@ -7,8 +7,12 @@ use crate::Workbench;
 use crate::verdict::said;
 
 impl Workbench {
-    /// All handbook recipes.
+    /// All handbook recipes. Worked out once: they depend on nothing but the program's own data.
     pub fn books(&self) -> Vec<BookView> {
+        self.books.get_or_init(|| self.work_out_books()).clone()
+    }
+
+    fn work_out_books(&self) -> Vec<BookView> {
         let mut out: Vec<BookView> = Vec::new();
         for row in self.jars.handbook() {
             let line = (row.ingredient.clone(), amount(&row.amount, &row.unit), row.note.clone());

@@ -7,6 +7,7 @@ mod beside;
 mod books;
 mod failed;
 mod jars;
+mod memo;
 mod milk;
 mod plan;
 mod sheets;
@@ -47,7 +48,7 @@ pub fn chance_of<'a>(fields: impl Iterator<Item = (&'a str, &'a str)>) -> u128 {
 /// Version of the program, as printed in reports.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
-/// The data files, ready to be asked. Cheap to share; holds nothing that changes.
+/// The data files, ready to be asked. Cheap to share; what it remembers are answers that never change.
 #[derive(Debug)]
 pub struct Workbench {
     jars: &'static Catalogue,
@@ -59,6 +60,9 @@ pub struct Workbench {
     ticks: Vec<show::Tick>,
     shelf: &'static support::Shelf,
     rules: &'static Rules,
+    /// The handbook's recipes, once somebody asked for them.
+    books: std::sync::OnceLock<Vec<show::BookView>>,
+    memo: memo::Memo,
 }
 
 /// A data file that ships with the program is broken. Only a faulty build can cause it.
@@ -90,6 +94,8 @@ impl Workbench {
             ticks,
             shelf: support::Shelf::builtin().map_err(|e| broken(&e))?,
             rules: Rules::builtin().map_err(|e| broken(&e))?,
+            books: std::sync::OnceLock::new(),
+            memo: memo::Memo::default(),
         })
     }
 

@@ -9,10 +9,11 @@ use serde_json::Value;
 use crate::TOLD;
 
 /// Invented, for the lighthouse's panels: what a form of each kind takes.
-pub const JAR: [(&str, &str); 3] = [("material", "natural-chalk"), ("name", "chalk, blue sack"), ("stock", "750")];
-pub const RECIPE: [(&str, &str); 2] = [("told", TOLD), ("name", "tide calendar ground")];
-pub const WEIGHING: [(&str, &str); 4] = [("material", "natural-chalk"), ("what", "cup"), ("base", "250"), ("readings", "148 151 149")];
-pub const TRIAL: [(&str, &str); 10] = [
+pub(crate) const JAR: [(&str, &str); 3] = [("material", "natural-chalk"), ("name", "chalk, blue sack"), ("stock", "750")];
+pub(crate) const RECIPE: [(&str, &str); 2] = [("told", TOLD), ("name", "tide calendar ground")];
+pub(crate) const WEIGHING: [(&str, &str); 4] =
+    [("material", "natural-chalk"), ("what", "cup"), ("base", "250"), ("readings", "148 151 149")];
+pub(crate) const TRIAL: [(&str, &str); 10] = [
     ("kind", "stair"),
     ("question", "How thick can the chalk ground be laid?"),
     ("measure", "first_cracked_strip"),
@@ -26,7 +27,7 @@ pub const TRIAL: [(&str, &str); 10] = [
 ];
 
 /// Where an answer leads; an error if nothing was written.
-pub fn led(answer: &Answer) -> Result<String, Trouble> {
+pub(crate) fn led(answer: &Answer) -> Result<String, Trouble> {
     if answer.status == 303 {
         Ok(answer.header("location").to_owned())
     } else {
@@ -35,7 +36,7 @@ pub fn led(answer: &Answer) -> Result<String, Trouble> {
 }
 
 /// The words of a page's main part, without marks.
-pub fn sentence(answer: &Answer) -> String {
+pub(crate) fn sentence(answer: &Answer) -> String {
     let text = answer.text();
     let main = text.split("<main").nth(1).or_else(|| text.split("<body").nth(1)).unwrap_or(&text);
     let words: String = main.split('<').filter_map(|piece| piece.split_once('>')).map(|(_, words)| words).collect::<Vec<_>>().join(" ");
@@ -44,17 +45,17 @@ pub fn sentence(answer: &Answer) -> String {
 
 /// Addresses of things that were written into a studio.
 #[derive(Debug, Clone)]
-pub struct Furnished {
-    pub recipe: String,
-    pub failed: String,
-    pub jar: String,
-    pub trial: String,
-    pub board: String,
-    pub photo: String,
+pub(crate) struct Furnished {
+    pub(crate) recipe: String,
+    pub(crate) failed: String,
+    pub(crate) jar: String,
+    pub(crate) trial: String,
+    pub(crate) board: String,
+    pub(crate) photo: String,
 }
 
 /// Asks a question, fixes the plan, and gives addresses of the trial and of one of its boards.
-pub fn trial(visitor: &Visitor) -> Result<(String, String), Trouble> {
+pub(crate) fn trial(visitor: &Visitor) -> Result<(String, String), Trouble> {
     let trial = led(&visitor.write("/trials", &TRIAL)?)?;
     led(&visitor.write(&format!("{trial}/fix"), &[])?)?;
     let page = visitor.get(&trial)?.text();
@@ -64,7 +65,7 @@ pub fn trial(visitor: &Visitor) -> Result<(String, String), Trouble> {
 }
 
 /// Writes one thing of each kind.
-pub fn furnish(visitor: &Visitor) -> Result<Furnished, Trouble> {
+pub(crate) fn furnish(visitor: &Visitor) -> Result<Furnished, Trouble> {
     let recipe = led(&visitor.write("/kept", &RECIPE)?)?;
     let failed = led(&visitor.write("/failed/keep", &[("name", "panel 3"), ("told", TOLD), ("tap.when", "days later")])?)?;
     let jar = led(&visitor.write("/shelf", &JAR)?)?;
@@ -81,14 +82,14 @@ pub fn furnish(visitor: &Visitor) -> Result<Furnished, Trouble> {
 }
 
 /// Sends a photo in a fresh form.
-pub fn photo(visitor: &Visitor, board: &str, caption: &str, bytes: Option<&[u8]>) -> Result<Answer, Trouble> {
+pub(crate) fn photo(visitor: &Visitor, board: &str, caption: &str, bytes: Option<&[u8]>) -> Result<Answer, Trouble> {
     let once = visitor.once()?;
     let fields = [("token", visitor.token.as_str()), ("once", &once), ("caption", caption)];
     visitor.send(&visitor.request("POST", &format!("{board}/photo")).upload(&fields, bytes.map(|bytes| ("photo", bytes))))
 }
 
 /// A small picture; another one for each number.
-pub fn png(number: u32) -> Result<Vec<u8>, Trouble> {
+pub(crate) fn png(number: u32) -> Result<Vec<u8>, Trouble> {
     let colour = number % 0x00ff_ffff;
     let svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"8\" height=\"8\"><rect width=\"8\" height=\"8\" fill=\"#{colour:06x}\"/></svg>"
@@ -97,13 +98,13 @@ pub fn png(number: u32) -> Result<Vec<u8>, Trouble> {
 }
 
 /// What a check of a studio says: exit code and report.
-pub fn check(studio: &Path) -> Result<(Option<i32>, Value), Trouble> {
+pub(crate) fn check(studio: &Path) -> Result<(Option<i32>, Value), Trouble> {
     let said = run(&["studio", "check", "--json", "--studio", &studio.to_string_lossy()], b"")?;
     Ok((said.code, said.json()?))
 }
 
 /// Asks that a studio is whole, and gives the number of its entries.
-pub fn whole(studio: &Path) -> Result<u64, Trouble> {
+pub(crate) fn whole(studio: &Path) -> Result<u64, Trouble> {
     let (code, report) = check(studio)?;
     assert_eq!(code, Some(0), "{report}");
     assert_eq!((&report["missing"], &report["damaged"]), (&serde_json::json!([]), &serde_json::json!([])), "{report}");
@@ -111,24 +112,24 @@ pub fn whole(studio: &Path) -> Result<u64, Trouble> {
 }
 
 /// All entries, read beside the program; one that is left out is an error.
-pub fn entries(studio: &Path) -> Result<Vec<Change>, Trouble> {
+pub(crate) fn entries(studio: &Path) -> Result<Vec<Change>, Trouble> {
     let odd = |why: notebook::StoreError| Trouble::odd(why.to_string());
     let (log, _) = notebook_sqlite::Studio::open(studio).map_err(odd)?;
     log.since(0).map_err(odd)
 }
 
 /// How many entries a program's studio holds.
-pub fn count(program: &Program) -> Result<usize, Trouble> {
+pub(crate) fn count(program: &Program) -> Result<usize, Trouble> {
     Ok(entries(program.studio())?.len())
 }
 
 /// A folder that goes with the value.
-pub fn folder() -> Result<tempfile::TempDir, Trouble> {
+pub(crate) fn folder() -> Result<tempfile::TempDir, Trouble> {
     tempfile::tempdir().map_err(|why| Trouble::odd(why.to_string()))
 }
 
 /// Nothing fell over.
-pub fn calm(program: &Program) -> Result<(), Trouble> {
+pub(crate) fn calm(program: &Program) -> Result<(), Trouble> {
     let said = program.complaints()?;
     assert!(!said.contains("panicked"), "{said}");
     Ok(())
@@ -136,10 +137,10 @@ pub fn calm(program: &Program) -> Result<(), Trouble> {
 
 /// Numbers that look like chance and are the same each time (splitmix64, Steele, Lea and Flood 2014).
 #[derive(Debug)]
-pub struct Chance(pub u64);
+pub(crate) struct Chance(pub(crate) u64);
 
 impl Chance {
-    pub fn below(&mut self, end: u64) -> u64 {
+    pub(crate) fn below(&mut self, end: u64) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);

@@ -46,7 +46,8 @@ fn what_is_no_photo_is_refused_and_not_filed() -> Result<(), Trouble> {
         refused(&photo(&visitor, board, "", Some(&right))?, board)?;
     }
     for token in ["", "0", &visitor.token[1..]] {
-        let stranger = Visitor { token: token.to_owned(), ..visitor.clone() };
+        let mut stranger = visitor.clone();
+        token.clone_into(&mut stranger.token);
         refused(&photo(&stranger, &board, "", Some(&right))?, "a wrong token")?;
     }
     let at = format!("{board}/photo");

@@ -10,8 +10,7 @@ use crate::layout::Place;
 use crate::room::Room;
 
 pub(crate) async fn calendar(room: Room, Path(trial): Path<String>) -> Response {
-    let found =
-        room.look(|bench, state| bench.road(state, &trial, Room::now()).map(|road| (road.question, bench.looks(state, &trial)))).await;
+    let found = room.look(|bench, state| bench.question_of(state, &trial).map(|question| (question, bench.looks(state, &trial)))).await;
     let (question, looks) = match found {
         Ok(found) => found,
         Err(why) => return refused(&room, &why),

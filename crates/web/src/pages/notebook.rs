@@ -26,7 +26,7 @@ pub(crate) async fn page(room: Room, Query(part): Query<Part>) -> Markup {
     let page = LogPage { up_to: part.up_to, search: part.find };
     let (view, then) = room
         .look(|bench, state| {
-            let then = (page.up_to > 0 && page.up_to < state.n()).then(|| bench.kept(&state.as_of(page.up_to), ""));
+            let then = (page.up_to > 0 && page.up_to < state.n()).then(|| bench.kept(&state.kept_as_of(page.up_to), ""));
             (bench.log(state, &page), then)
         })
         .await;

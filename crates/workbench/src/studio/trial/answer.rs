@@ -9,6 +9,7 @@ use trials::scales::{Better, Kind, Scale};
 use super::super::StudioError;
 use super::agree;
 use super::boards::age_days;
+use super::boards::{PotFilms, age_days};
 use super::trial_of;
 use crate::Workbench;
 use crate::answer::AnswerRequest;
@@ -127,7 +128,7 @@ impl Workbench {
 
     /// Readings as rows of the table of readings.
     pub(crate) fn reading_rows(&self, state: &Notebook, subject: &str, kept: &Kept<Trial>, which: Rows) -> Vec<ReadingData> {
-        let mut rows = Vec::new();
+        let (mut rows, mut films) = (Vec::new(), PotFilms::new());
         for board in state.boards_of(subject) {
             let lost = state.loss_of(&board.subject);
             if which == Rows::Answer && lost.is_some() {
@@ -155,6 +156,8 @@ impl Workbench {
                 for strip in &board.record.planned.strips {
                     if let Some(dry) = self.dry_best(state, &kept.record, board, Some(*strip)) {
                         let mut row = row(state, board, which, THICKNESS, Kind::Thickness.as_str());
+                    if let Some(dry) = self.dry_best(state, &kept.record, board, Some(*strip), &mut films) {
+                        let mut row = row(state, board, which, THICKNESS, Kind::Thickness);
                         row.value = show::number(dry, 1);
                         row.strip = strip.to_string();
                         rows.push(row);

@@ -1,5 +1,7 @@
 //! One board: what it is, what was laid on it, what was seen.
 
+use std::collections::BTreeMap;
+
 use ground::{FilmRanges, Mix};
 use materials::Wishes;
 use measure::GramsPerSquareMetre;
@@ -13,6 +15,9 @@ use crate::{VerdictRequest, Workbench};
 
 /// Square millimetres of a square metre.
 const SQUARE_METRE: f64 = 1e6;
+
+/// What a gram of each pot becomes, by pot and planned recipe of one trial; worked out once for a whole table.
+pub(crate) type PotFilms = BTreeMap<(String, String), Option<f64>>;
 
 impl Workbench {
     /// Finds a board by its id as typed.
@@ -165,21 +170,35 @@ impl Workbench {
     }
 
     /// Dry thickness of a strip at the best values, micrometres; `None` where a weight or a pot is missing.
-    pub(crate) fn dry_best(&self, state: &Notebook, trial: &Trial, kept: &Kept<Board>, strip: Option<u8>) -> Option<f64> {
+    pub(crate) fn dry_best(
+        &self,
+        state: &Notebook,
+        trial: &Trial,
+        kept: &Kept<Board>,
+        strip: Option<u8>,
+        films: &mut PotFilms,
+    ) -> Option<f64> {
         let coats = state.coats_of(&kept.subject);
         let laid = weighed(trial, &kept.record, &coats, strip).ok()?;
         let mut sum = 0.0;
         for (pot, mass) in laid {
-            let request = self.pot_request(state, trial, &kept.record, &pot);
-            let reading = materials::read(self.jars, &self.units, &request.told, &Wishes::new());
-            let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
-            if mix.water_by_eye {
-                return None;
-            }
-            let film = mix.film(&mix.best(), &mut Vec::new()).ok()?;
-            sum += mass.value() / film.wet_density.value() * film.dry_over_wet;
+            let key = (pot, kept.record.planned.recipe.clone());
+            let per_mass = *films.entry(key).or_insert_with_key(|(pot, _)| self.dry_of_a_gram(state, trial, &kept.record, pot));
+            sum += mass.value() * per_mass?;
         }
         (sum > 0.0).then_some(sum)
+    }
+
+    /// Dry thickness of a gram of the wet pot on a square metre, micrometres, at the best values.
+    fn dry_of_a_gram(&self, state: &Notebook, trial: &Trial, board: &Board, pot: &str) -> Option<f64> {
+        let request = self.pot_request(state, trial, board, pot);
+        let reading = materials::read(self.jars, &self.units, &request.told, &Wishes::new());
+        let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
+        if mix.water_by_eye {
+            return None;
+        }
+        let film = mix.film(&mix.best(), &mut Vec::new()).ok()?;
+        Some(film.dry_over_wet / film.wet_density.value())
     }
 }
 

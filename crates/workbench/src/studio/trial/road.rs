@@ -79,6 +79,14 @@ impl Workbench {
             .collect()
     }
 
+    /// The question that a trial asks.
+    ///
+    /// # Errors
+    /// No such trial.
+    pub fn question_of(&self, state: &Notebook, subject: &str) -> Result<String, StudioError> {
+        trial_of(state, subject).map(|kept| kept.record.question.clone())
+    }
+
     /// The whole road of a trial.
     ///
     /// # Errors
@@ -187,7 +195,7 @@ impl Workbench {
 
     /// The verdict's sentence alone.
     pub(crate) fn quick_sentence(&self, request: &VerdictRequest) -> String {
-        self.work(request).map_or_else(|why| why.to_string(), |worked| self.sentence(&worked))
+        self.memo.sentence(request, || self.work(request).map_or_else(|why| why.to_string(), |worked| self.sentence(&worked)))
     }
 }
 
