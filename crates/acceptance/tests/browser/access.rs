@@ -154,7 +154,7 @@ fn every_page_is_there_for_everybody() -> Result<(), Trouble> {
                 for small in too_small(&browser)?.as_array().into_iter().flatten() {
                     let _ = writeln!(found, "{at}: too small to tap: {small}");
                 }
-                for complaint in browser.complaints()?.iter().filter(|line| !(name == "milk, refused" && line.contains("422"))) {
+                for complaint in browser.complaints()?.iter().filter(|line| !(name.ends_with(", refused") && line.contains("422"))) {
                     let _ = writeln!(found, "{at}: {complaint}");
                 }
             }

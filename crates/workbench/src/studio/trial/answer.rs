@@ -8,7 +8,6 @@ use trials::scales::{Better, Kind, Scale};
 
 use super::super::StudioError;
 use super::agree;
-use super::boards::age_days;
 use super::boards::{PotFilms, age_days};
 use super::trial_of;
 use crate::Workbench;
@@ -154,10 +153,8 @@ impl Workbench {
             }
             if stair {
                 for strip in &board.record.planned.strips {
-                    if let Some(dry) = self.dry_best(state, &kept.record, board, Some(*strip)) {
-                        let mut row = row(state, board, which, THICKNESS, Kind::Thickness.as_str());
                     if let Some(dry) = self.dry_best(state, &kept.record, board, Some(*strip), &mut films) {
-                        let mut row = row(state, board, which, THICKNESS, Kind::Thickness);
+                        let mut row = row(state, board, which, THICKNESS, Kind::Thickness.as_str());
                         row.value = show::number(dry, 1);
                         row.strip = strip.to_string();
                         rows.push(row);
