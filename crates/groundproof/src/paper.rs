@@ -14,8 +14,8 @@ pub(crate) fn run(options: &Paper) -> Result<(), Failure> {
     let studio = if options.example { bench.example(now).map_err(could_not)? } else { studio::open(options.studio.as_deref())? };
     let state = studio.state();
     let Some(wanted) = &options.trial else {
-        let list: String = bench.trials(&state, now).rows.iter().map(|row| format!("{}  {}\n", row.subject, row.question)).collect();
-        return if list.is_empty() { Err(could_not("this studio holds no trial yet")) } else { print(&list) };
+        let lines: Vec<String> = bench.trials(&state, now).rows.iter().map(|row| format!("{}  {}", row.subject, row.question)).collect();
+        return if lines.is_empty() { Err(could_not("this studio holds no trial yet")) } else { print(&format!("{}\n", lines.join("\n"))) };
     };
     let rows = bench.trials(&state, now).rows;
     let found = rows.iter().find(|row| row.subject == *wanted).or_else(|| rows.iter().find(|row| row.question == *wanted));

@@ -36,10 +36,12 @@ pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};
 
 /// 128 bits that stand for the fields of a form: the same form gives the same bits. One of the fields is fresh for each page.
 pub fn chance_of<'a>(fields: impl Iterator<Item = (&'a str, &'a str)>) -> u128 {
+    use std::fmt::Write as _;
     let mut text = String::new();
     for (name, value) in fields {
         // Lengths keep "ab"+"c" apart from "a"+"bc".
-        text.push_str(&format!("{}:{name}{}:{value}", name.len(), value.len()));
+        // Writing to a text can't fail.
+        let _ = write!(text, "{}:{name}{}:{value}", name.len(), value.len());
     }
     let digest = notebook::name_of(text.as_bytes());
     digest.get(..32).and_then(|half| u128::from_str_radix(half, 16).ok()).unwrap_or_default()

@@ -133,7 +133,7 @@ pub(crate) async fn keep(room: Room, Path(trial): Path<String>, sent: Sent) -> R
 }
 
 pub(crate) async fn scales(room: Room) -> Markup {
-    let scales = room.look(|bench, state| bench.scale_views(state)).await;
+    let scales = room.look(workbench::Workbench::scale_views).await;
     let title = "How are boards read?";
     let body = html! {
         h1 .ask { (title) }

@@ -65,7 +65,7 @@ pub(crate) async fn new(room: Room, Query(which): Query<Which>) -> Markup {
         };
         return room.page(Place::Trials, title, &body);
     }
-    let scales = room.look(|bench, state| bench.scale_views(state)).await;
+    let scales = room.look(workbench::Workbench::scale_views).await;
     let body = html! {
         h1 .ask { (title) }
         (form(&room, &which.kind, &scales))

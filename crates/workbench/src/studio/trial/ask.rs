@@ -63,7 +63,7 @@ impl Workbench {
             ..About::default()
         };
         let (kind, plan) = draw(form, about, stamp.seed())?;
-        let (width_mm, height_mm) = self.board_size(&form.size)?;
+        let (width_mm, height_mm) = board_size(&form.size)?;
         let names: Vec<String> = plan.boards.iter().map(|board| recipe_name(&plan, board)).collect();
         let (old, from) = &form.change;
         let subject = if old.is_empty() { stamp.subject("trial", 0) } else { old.clone() };
@@ -330,14 +330,12 @@ fn without_lines(text: &str) -> String {
 /// Least and largest side of a board, millimetres.
 const SIDES: std::ops::RangeInclusive<f64> = 10.0..=3000.0;
 
-impl Workbench {
-    /// Width and height of a board in millimetres from text such as `20 x 25 cm`, `8 x 10 in`.
-    fn board_size(&self, text: &str) -> Result<(Option<f64>, Option<f64>), StudioError> {
-        if text.trim().is_empty() {
-            return Ok((None, None));
-        }
-        let wrong = || StudioError::Typed("say the size of a board as \u{201c}20 x 25 cm\u{201d} or \u{201c}8 x 10 in\u{201d}".into());
-        let sides = crate::milk::sides(text).ok_or_else(wrong)?;
-        if SIDES.contains(&sides.0) && SIDES.contains(&sides.1) { Ok((Some(sides.0), Some(sides.1))) } else { Err(wrong()) }
+/// Width and height of a board in millimetres from text such as `20 x 25 cm`, `8 x 10 in`.
+fn board_size(text: &str) -> Result<(Option<f64>, Option<f64>), StudioError> {
+    if text.trim().is_empty() {
+        return Ok((None, None));
     }
+    let wrong = || StudioError::Typed("say the size of a board as \u{201c}20 x 25 cm\u{201d} or \u{201c}8 x 10 in\u{201d}".into());
+    let sides = crate::milk::sides(text).ok_or_else(wrong)?;
+    if SIDES.contains(&sides.0) && SIDES.contains(&sides.1) { Ok((Some(sides.0), Some(sides.1))) } else { Err(wrong()) }
 }

@@ -83,7 +83,7 @@ fn share(part: f64, whole: f64) -> String {
 
 /// Coats by number and recipe: what lay on a square metre, how they were brushed, how long between, how old the pot was.
 pub(super) fn coat_rows(state: &Notebook, subject: &str, trial: &Trial, pots: &[Pot]) -> Vec<CoatRow> {
-    let mut groups: BTreeMap<(String, u32), Vec<(Laid, Arc<Kept<Coat>>)>> = BTreeMap::new();
+    let mut groups: BTreeMap<(String, u32), CoatGroup> = BTreeMap::new();
     for board in state.boards_of(subject) {
         let coats = state.coats_of(&board.subject);
         for (index, coat) in coats.iter().enumerate() {
@@ -128,6 +128,9 @@ pub(super) fn coat_rows(state: &Notebook, subject: &str, trial: &Trial, pots: &[
         })
         .collect()
 }
+
+/// One coat of one recipe on several boards.
+type CoatGroup = Vec<(Laid, Arc<Kept<Coat>>)>;
 
 /// What is told of one coat on one board.
 struct Laid {

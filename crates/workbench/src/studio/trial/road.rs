@@ -100,7 +100,7 @@ impl Workbench {
         let scale = self.scale(state, &trial.better.measure);
         let measure = scale.map_or_else(|| trial.better.measure.clone(), |scale| scale.name);
         let boards: Vec<BoardLine> =
-            if fixed.is_some() { self.board_rows(state, subject, now) } else { plan.as_ref().map(planned_rows).unwrap_or_default() };
+            if fixed.is_some() { board_rows(state, subject, now) } else { plan.as_ref().map(planned_rows).unwrap_or_default() };
         let less = if trial.better.way == "larger" { "more" } else { "less" };
         Ok(RoadView {
             subject: subject.to_owned(),
@@ -130,40 +130,6 @@ impl Workbench {
             self.quick_sentence(&VerdictRequest { told: told.to_owned(), own: self.own_values(state), ..VerdictRequest::default() })
         };
         RecipeText { name: name.to_owned(), told: told.to_owned(), said }
-    }
-
-    fn board_rows(&self, state: &Notebook, trial: &str, now: Moment) -> Vec<BoardLine> {
-        let Ok(kept) = trial_of(state, trial) else { return Vec::new() };
-        state
-            .boards_of(trial)
-            .into_iter()
-            .map(|board| {
-                let planned = &board.record.planned;
-                let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
-                let readings = state.readings_of(&board.subject).len();
-                let wanted = coats_wanted(&kept.record, planned);
-                let age = age_days(state, &board.subject, now);
-                let stands = match (state.loss_of(&board.subject), age) {
-                    (Some(why), _) => format!("lost: {why}"),
-                    (None, Some(days)) if laid >= wanted && readings > 0 => format!("{readings} readings, {days} days old"),
-                    (None, Some(days)) if laid >= wanted => format!("laid, {days} days old, not read"),
-                    _ => format!("{laid} of {wanted} coats"),
-                };
-                BoardLine {
-                    id: board.subject.clone(),
-                    number: planned.number.clone(),
-                    day: planned.day,
-                    pot: planned.batch.clone(),
-                    sheet: planned.sheet.clone(),
-                    order: planned.order,
-                    place: planned.place,
-                    recipe: planned.recipe.clone(),
-                    job: job_words(planned),
-                    strips: planned.strips.clone(),
-                    stands,
-                }
-            })
-            .collect()
     }
 
     /// Pots of a trial with what was planned and what was truly weighed.
@@ -197,6 +163,40 @@ impl Workbench {
     pub(crate) fn quick_sentence(&self, request: &VerdictRequest) -> String {
         self.memo.sentence(request, || self.work(request).map_or_else(|why| why.to_string(), |worked| self.sentence(&worked)))
     }
+}
+
+fn board_rows(state: &Notebook, trial: &str, now: Moment) -> Vec<BoardLine> {
+    let Ok(kept) = trial_of(state, trial) else { return Vec::new() };
+    state
+        .boards_of(trial)
+        .into_iter()
+        .map(|board| {
+            let planned = &board.record.planned;
+            let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+            let readings = state.readings_of(&board.subject).len();
+            let wanted = coats_wanted(&kept.record, planned);
+            let age = age_days(state, &board.subject, now);
+            let stands = match (state.loss_of(&board.subject), age) {
+                (Some(why), _) => format!("lost: {why}"),
+                (None, Some(days)) if laid >= wanted && readings > 0 => format!("{readings} readings, {days} days old"),
+                (None, Some(days)) if laid >= wanted => format!("laid, {days} days old, not read"),
+                _ => format!("{laid} of {wanted} coats"),
+            };
+            BoardLine {
+                id: board.subject.clone(),
+                number: planned.number.clone(),
+                day: planned.day,
+                pot: planned.batch.clone(),
+                sheet: planned.sheet.clone(),
+                order: planned.order,
+                place: planned.place,
+                recipe: planned.recipe.clone(),
+                job: job_words(planned),
+                strips: planned.strips.clone(),
+                stands,
+            }
+        })
+        .collect()
 }
 
 fn planned_rows(plan: &Plan) -> Vec<BoardLine> {
