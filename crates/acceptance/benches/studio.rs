@@ -1,7 +1,7 @@
 //! A studio of many years: how long it takes to open, what it weighs in memory, and how long its pages and entries take; printed by
 //! `cargo xtask bench`, judged by nobody.
 
-#![expect(clippy::unwrap_used, reason = "a bench that can't start has nothing to say")]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a bench that can't start has nothing to say")]
 #![expect(clippy::print_stdout, clippy::disallowed_methods, reason = "its answer is what it prints; memory stands in a file")]
 
 use std::path::Path;

@@ -9,6 +9,7 @@ use acceptance::{Program, Said, Trouble, Visitor, run};
 
 use crate::notes::{folder, furnish, whole};
 
+#[expect(clippy::needless_pass_by_value, reason = "an error is given away when it is told")]
 fn trouble(why: std::io::Error) -> Trouble {
     Trouble::odd(why.to_string())
 }

@@ -168,7 +168,8 @@ fn odd_addresses_get_a_sentence() -> Result<(), Trouble> {
     }
     // One sign of a board's id misread: the check letter tells.
     let id = at.board.trim_start_matches("/board/");
-    let wrong = if id.ends_with('0') { format!("{}1", &id[..id.len() - 1]) } else { format!("{}0", &id[..id.len() - 1]) };
+    let (front, last) = id.split_at(id.len() - 1);
+    let wrong = format!("{front}{}", if last == "0" { "1" } else { "0" });
     let answer = visitor.get(&format!("/board?id={wrong}"))?;
     assert!(answer.status == 422 && sentence(&answer).contains("misread"), "{}", sentence(&answer));
     let typed = id.to_lowercase().replace('-', "+");
