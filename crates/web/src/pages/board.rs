@@ -168,13 +168,7 @@ pub(crate) async fn lost(room: Room, Path(id): Path<String>, sent: Sent) -> Resp
 }
 
 pub(crate) async fn lay(room: Room, Path(trial): Path<String>) -> Response {
-    let found = room
-        .look(|bench, state| {
-            let next = bench.next_to_lay(state, &trial);
-            next.map(|(board, coat)| bench.board(state, &board).map(|view| (view, coat))).transpose()
-        })
-        .await;
-    let body = match found {
+    let body = match room.look(|bench, state| bench.lay_sheet(state, &trial)).await {
         Err(why) => return refused(&room, &why),
         Ok(None) => html! { h1 .sentence { "All coats are laid." } p { a href={ "/trials/" (trial) "/read" } { "Read the boards" } } },
         Ok(Some((view, coat))) => html! {

@@ -86,7 +86,7 @@ fn address(deed: &Deed, subject: &str) -> Option<String> {
         Deed::Jar(_) => Some(format!("/shelf/{subject}")),
         Deed::Trial(_) => Some(format!("/trials/{subject}")),
         Deed::Plan(plan) => Some(format!("/trials/{}", plan.trial)),
-        Deed::Batch(batch) => Some(format!("/trials/{}/boards", batch.trial)),
+        Deed::Batch(batch) => Some(format!("/trials/{}", batch.trial)),
         Deed::Board(_) => Some(format!("/board/{subject}")),
         Deed::Coat(coat) => Some(format!("/board/{}", coat.board)),
         Deed::Reading(reading) => Some(format!("/board/{}", reading.board)),

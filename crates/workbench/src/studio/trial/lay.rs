@@ -2,8 +2,10 @@
 
 use notebook::{Batch, Coat, Deed, Lost, Notebook, Photo, Stamp, Wanted};
 
+use show::BoardView;
+
 use super::super::{Studio, StudioError, above_zero, named, number, one_line, remark};
-use super::coats_wanted;
+use super::{coats_wanted, trial_of};
 use crate::Workbench;
 
 /// A coat as typed.
@@ -148,8 +150,20 @@ impl Workbench {
         studio.write(stamp, |_| Ok(vec![Wanted::new(stamp.subject("photo", 0), Deed::Photo(photo.clone()))])).map(drop)
     }
 
+    /// The board that wants a coat next, with the number of that coat; nothing when all coats are laid.
+    ///
+    /// # Errors
+    /// No such trial; its plan is not fixed.
+    pub fn lay_sheet(&self, state: &Notebook, trial: &str) -> Result<Option<(BoardView, u32)>, StudioError> {
+        trial_of(state, trial)?;
+        if state.plan_of(trial).is_none() {
+            return Err(StudioError::Typed("fix the plan first: boards get their ids then".into()));
+        }
+        self.next_to_lay(state, trial).map(|(board, coat)| self.board(state, &board).map(|view| (view, coat))).transpose()
+    }
+
     /// The board that wants a coat next: all boards get their first coat before any gets its second, day by day.
-    pub fn next_to_lay(&self, state: &Notebook, trial: &str) -> Option<(String, u32)> {
+    pub(crate) fn next_to_lay(&self, state: &Notebook, trial: &str) -> Option<(String, u32)> {
         let record = &state.trials.get(trial)?.record;
         state
             .boards_of(trial)
