@@ -159,24 +159,24 @@ impl Workbench {
         if state.plan_of(trial).is_none() {
             return Err(StudioError::Typed("fix the plan first: boards get their ids then".into()));
         }
-        self.next_to_lay(state, trial).map(|(board, coat)| self.board(state, &board).map(|view| (view, coat))).transpose()
+        next_to_lay(state, trial).map(|(board, coat)| self.board(state, &board).map(|view| (view, coat))).transpose()
     }
+}
 
-    /// The board that wants a coat next: all boards get their first coat before any gets its second, day by day.
-    pub(crate) fn next_to_lay(&self, state: &Notebook, trial: &str) -> Option<(String, u32)> {
-        let record = &state.trials.get(trial)?.record;
-        state
-            .boards_of(trial)
-            .into_iter()
-            .filter(|board| state.loss_of(&board.subject).is_none())
-            .filter_map(|board| {
-                let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
-                let planned = &board.record.planned;
-                (laid < coats_wanted(record, planned)).then_some(((planned.day, laid + 1, planned.order), &board.subject))
-            })
-            .min()
-            .map(|((_, coat, _), subject)| (subject.clone(), coat))
-    }
+/// The board that wants a coat next: all boards get their first coat before any gets its second, day by day.
+pub(super) fn next_to_lay(state: &Notebook, trial: &str) -> Option<(String, u32)> {
+    let record = &state.trials.get(trial)?.record;
+    state
+        .boards_of(trial)
+        .into_iter()
+        .filter(|board| state.loss_of(&board.subject).is_none())
+        .filter_map(|board| {
+            let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+            let planned = &board.record.planned;
+            (laid < coats_wanted(record, planned)).then_some(((planned.day, laid + 1, planned.order), &board.subject))
+        })
+        .min()
+        .map(|((_, coat, _), subject)| (subject.clone(), coat))
 }
 
 /// The board is there and not lost.

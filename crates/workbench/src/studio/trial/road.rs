@@ -7,6 +7,7 @@ use trials::plan::{Plan, TangleKind, tangles};
 
 use super::super::StudioError;
 use super::boards::{age_days, job_words};
+use super::lay::next_to_lay;
 use super::{coats_wanted, drawn, recipe_name, trial_of};
 use crate::{VerdictRequest, Workbench};
 
@@ -45,7 +46,7 @@ impl Workbench {
         if boards.iter().all(|board| state.loss_of(&board.subject).is_some()) {
             return ("All boards are lost: ask again with new ones.".into(), here);
         }
-        if let Some((board, coat)) = self.next_to_lay(state, subject) {
+        if let Some((board, coat)) = next_to_lay(state, subject) {
             let planned = state.boards.get(&board).map(|kept| kept.record.planned.clone()).unwrap_or_default();
             return (format!("Lay coat {coat} on board {} ({board}) from pot {}.", planned.number, planned.batch), format!("{here}/lay"));
         }
