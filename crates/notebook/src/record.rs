@@ -180,6 +180,8 @@ pub struct Trial {
     pub drawn: String,
     /// For each recipe of the plan its text; a name without text is a recipe that is not written down yet.
     pub recipes: BTreeMap<String, String>,
+    /// What the only recipe is called where no setting tells several apart.
+    pub only_recipe: String,
     /// What stays the same on all boards.
     pub kept_same: String,
     /// The boards: stuff, maker.

@@ -27,7 +27,7 @@ use super::StudioError;
 const ONLY_RECIPE: &str = "the recipe";
 
 /// What a painter would call the recipe of a board: its settings that belong to the pot, or the control's own name.
-pub(crate) fn recipe_name(plan: &Plan, board: &PlannedBoard) -> String {
+pub(crate) fn recipe_name(plan: &Plan, board: &PlannedBoard, only: &str) -> String {
     let control = |job: Job, usual: &str| {
         plan.controls.iter().find(|control| control.job == job).map_or_else(|| usual.to_owned(), |control| control.name.clone())
     };
@@ -44,13 +44,17 @@ pub(crate) fn recipe_name(plan: &Plan, board: &PlannedBoard) -> String {
                     Some(if setting.is_numeric() { format!("{} {value}", setting.name) } else { value.to_string() })
                 })
                 .collect();
-            if of_pot.is_empty() { ONLY_RECIPE.to_owned() } else { of_pot.join(", ") }
+            match (of_pot.is_empty(), only) {
+                (true, "") => ONLY_RECIPE.to_owned(),
+                (true, only) => only.to_owned(),
+                (false, _) => of_pot.join(", "),
+            }
         }
     }
 }
 
 /// A board of the plan as it is written down.
-pub(crate) fn planned(plan: &Plan, board: &PlannedBoard) -> Planned {
+pub(crate) fn planned(plan: &Plan, board: &PlannedBoard, only: &str) -> Planned {
     Planned {
         number: board.id.clone(),
         day: board.day,
@@ -59,7 +63,7 @@ pub(crate) fn planned(plan: &Plan, board: &PlannedBoard) -> Planned {
         order: board.order,
         place: board.place,
         job: job_word(board.kind).to_owned(),
-        recipe: recipe_name(plan, board),
+        recipe: recipe_name(plan, board, only),
         settings: board.settings.iter().map(|(name, value)| (name.clone(), value.to_string())).collect(),
         shares: board.shares.iter().map(|(name, share)| (name.clone(), share.to_string())).collect(),
         strips: board.strips.iter().filter_map(|coats| u8::try_from(*coats).ok()).collect(),

@@ -64,7 +64,12 @@ impl Workbench {
         };
         let (kind, plan) = draw(form, about, stamp.seed())?;
         let (width_mm, height_mm) = board_size(&form.size)?;
-        let names: Vec<String> = plan.boards.iter().map(|board| recipe_name(&plan, board)).collect();
+        let only_recipe = if kind == TrialKind::Stair {
+            form.names.get("recipe_a").map_or_else(String::new, |name| one_line(name))
+        } else {
+            String::new()
+        };
+        let names: Vec<String> = plan.boards.iter().map(|board| recipe_name(&plan, board, &only_recipe)).collect();
         let (old, from) = &form.change;
         let subject = if old.is_empty() { stamp.subject("trial", 0) } else { old.clone() };
         let coats = above_zero(form.counts.get("coats").map_or("", String::as_str), "the number of coats", "3")?;
@@ -76,6 +81,7 @@ impl Workbench {
             kind,
             drawn: serde_json::to_string(&plan).map_err(StudioError::typed)?,
             recipes: names.into_iter().map(|name| (name, String::new())).collect(),
+            only_recipe: only_recipe.clone(),
             kept_same: remark(&form.kept_same)?,
             support: one_line(&form.support),
             coats,

@@ -67,7 +67,7 @@ impl Workbench {
                 for (index, board) in plan.boards.iter().enumerate() {
                     let id = free_id(state, stamp, &mut taken)?;
                     let blind = trials::blind::code(plan.seed, index).map_err(StudioError::typed)?;
-                    let record = Board { trial: subject.to_owned(), planned: planned(&plan, board), blind };
+                    let record = Board { trial: subject.to_owned(), planned: planned(&plan, board, &kept.record.only_recipe), blind };
                     wanted.push(Wanted::new(id, Deed::Board(record)));
                 }
                 Ok(wanted)

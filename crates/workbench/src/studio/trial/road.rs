@@ -8,7 +8,7 @@ use trials::plan::{Plan, TangleKind, tangles};
 use super::super::StudioError;
 use super::boards::{age_days, job_words};
 use super::lay::next_to_lay;
-use super::{coats_wanted, drawn, recipe_name, trial_of};
+use super::{coats_wanted, drawn, trial_of};
 use crate::{VerdictRequest, Workbench};
 
 impl Workbench {
@@ -100,8 +100,11 @@ impl Workbench {
         let plan = drawn(trial);
         let scale = self.scale(state, &trial.better.measure);
         let measure = scale.map_or_else(|| trial.better.measure.clone(), |scale| scale.name);
-        let boards: Vec<BoardLine> =
-            if fixed.is_some() { board_rows(state, subject, now) } else { plan.as_ref().map(planned_rows).unwrap_or_default() };
+        let boards: Vec<BoardLine> = if fixed.is_some() {
+            board_rows(state, subject, now)
+        } else {
+            plan.as_ref().map(|plan| planned_rows(plan, &trial.only_recipe)).unwrap_or_default()
+        };
         let less = if trial.better.way == "larger" { "more" } else { "less" };
         Ok(RoadView {
             subject: subject.to_owned(),
@@ -200,11 +203,11 @@ fn board_rows(state: &Notebook, trial: &str, now: Moment) -> Vec<BoardLine> {
         .collect()
 }
 
-fn planned_rows(plan: &Plan) -> Vec<BoardLine> {
+fn planned_rows(plan: &Plan, only: &str) -> Vec<BoardLine> {
     plan.boards
         .iter()
         .map(|board| {
-            let planned = super::planned(plan, board);
+            let planned = super::planned(plan, board, only);
             BoardLine {
                 id: String::new(),
                 number: planned.number.clone(),
@@ -213,7 +216,7 @@ fn planned_rows(plan: &Plan) -> Vec<BoardLine> {
                 sheet: planned.sheet.clone(),
                 order: planned.order,
                 place: planned.place,
-                recipe: recipe_name(plan, board),
+                recipe: planned.recipe.clone(),
                 job: job_words(&planned),
                 strips: planned.strips.clone(),
                 stands: String::new(),
