@@ -50,8 +50,8 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
                                 li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } }
                             }
                             li {
-                                details .more open[MORE.iter().any(|(each, _, _)| *each == place)] {
-                                    summary { "More" }
+                                details .more {
+                                    summary { "More" @for (_, _, words) in MORE.iter().filter(|(each, _, _)| *each == place) { ": " strong { (words) } } }
                                     ul { @for (each, address, words) in MORE { li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } } } }
                                 }
                             }

@@ -9,7 +9,7 @@ use super::{Studio, StudioError, one_line};
 use crate::Workbench;
 
 /// Entries on one page.
-const A_PAGE: usize = 100;
+const A_PAGE: usize = 40;
 
 /// Which part of the log is looked at.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
