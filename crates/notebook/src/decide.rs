@@ -59,7 +59,7 @@ pub enum Refusal {
     #[error("it can't be taken back while others stand on it: {}. Take those back first", .0.join(", "))]
     StoodOn(Vec<String>),
     /// It was taken back already.
-    #[error("this was taken back already")]
+    #[error("this was taken back already; open the page anew")]
     Struck,
     /// A later entry changed it further.
     #[error("a later change stands on this one (entry {0}); take that back first")]
@@ -139,8 +139,20 @@ impl Notebook {
         if self.is_struck(n) {
             return Err(Refusal::Struck);
         }
-        if entry.strikes.is_some() {
-            return Ok(()); // taking a strike back brings the entry to life again
+        if let Some(back) = entry.strikes.and_then(|n| self.entry(n)) {
+            // Taking a strike back brings that entry to life again: what it belongs to must still be there, and its place be free.
+            if let Some(need) = needs(&back.deed).find(|need| self.head(need).is_none()) {
+                return Err(Refusal::Gone(need.to_owned()));
+            }
+            return self.only_one(&Wanted::new(back.subject.clone(), back.deed.clone()));
+        }
+        // Boards stand on their plan, and a closed plan on the question that it was drawn for.
+        match &entry.deed {
+            Deed::Plan(plan) if !self.boards_of(&plan.trial).is_empty() => {
+                return Err(Refusal::StoodOn(vec![format!("{} boards", self.boards_of(&plan.trial).len())]));
+            }
+            Deed::Trial(_) if self.plan_of(&entry.subject).is_some() => return Err(Refusal::StoodOn(vec!["the closed plan".into()])),
+            _ => {}
         }
         match self.head(&entry.subject) {
             Some(head) if head > n => return Err(Refusal::Later(head)),

@@ -92,6 +92,14 @@ impl Keeper {
             let state = self.state();
             let newer = log.since(state.n()).map_err(KeepError::from)?;
             let state = if newer.is_empty() { state } else { Arc::new(state.with(&newer).map_err(KeepError::from)?) };
+            // The same request again: it is written already, or was taken back since.
+            if let Some(known) = state.entries().iter().rev().find(|entry| entry.id == stamp.entry(0)) {
+                if state.is_struck(known.n) {
+                    return Err(KeepError::from(Refusal::Struck).into());
+                }
+                self.show(&state);
+                return Ok(state);
+            }
             let wanted = wish(&state)?;
             let changes = state.decide(&wanted, stamp).map_err(KeepError::from)?;
             match log.append(&changes, state.n()) {

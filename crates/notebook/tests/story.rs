@@ -155,3 +155,38 @@ fn a_jar_is_not_changed_into_a_recipe() {
     assert!(matches!(refused, Err(KeepError::Refused(Refusal::Gone(_)))), "{refused:?}");
     assert_eq!(keeper.state().n(), 1);
 }
+
+/// A trial with a closed plan and one board.
+fn planned() -> Keeper {
+    let keeper = keeper();
+    let trial = |question: &str| Deed::Trial(Trial { question: question.into(), ..Trial::default() });
+    write(&keeper, 1, vec![Wanted::new("trial-a", trial("which?"))]).unwrap();
+    write(&keeper, 2, vec![Wanted::edit("trial-a", 1, trial("which of the two?"))]).unwrap();
+    let plan = notebook::Plan { trial: "trial-a".into(), boards: 1, ..notebook::Plan::default() };
+    let board = Board { trial: "trial-a".into(), ..Board::default() };
+    write(&keeper, 3, vec![Wanted::new("plan-of-trial-a", Deed::Plan(plan)), Wanted::new("GP-1", Deed::Board(board))]).unwrap();
+    keeper
+}
+
+#[test]
+fn a_plan_is_not_pulled_from_under_its_boards_nor_a_question_from_under_its_plan() {
+    let keeper = planned();
+    for n in [3, 2] {
+        let refused = write(&keeper, 10 + u128::from(n), vec![Wanted::strike(n, "")]).unwrap_err();
+        assert!(matches!(refused, KeepError::Refused(Refusal::StoodOn(_))), "entry {n}: {refused}");
+    }
+    let again = notebook::Plan { trial: "trial-a".into(), ..notebook::Plan::default() };
+    assert!(write(&keeper, 20, vec![Wanted::new("plan-again", Deed::Plan(again))]).is_err(), "there is one plan");
+}
+
+#[test]
+fn a_request_that_was_taken_back_is_not_said_to_be_written() {
+    let keeper = planned();
+    let coat = || vec![Wanted::new("coat-a", Deed::Coat(Coat { board: "GP-1".into(), number: 1, ..Coat::default() }))];
+    write(&keeper, 5, coat()).unwrap();
+    write(&keeper, 6, vec![Wanted::strike(5, "wrong board")]).unwrap();
+    assert!(matches!(write(&keeper, 5, coat()), Err(KeepError::Refused(Refusal::Struck))));
+    // Brought back only while what it belongs to stands.
+    write(&keeper, 7, vec![Wanted::strike(4, "never cut")]).unwrap();
+    assert!(matches!(write(&keeper, 8, vec![Wanted::strike(6, "")]), Err(KeepError::Refused(Refusal::Gone(_)))));
+}

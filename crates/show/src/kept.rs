@@ -8,7 +8,7 @@ use crate::{Bar, number};
 pub fn shrunk(before: Option<Bar>, after: Option<Bar>) -> String {
     match (before, after) {
         (Some(before), Some(after)) => format!(
-            "The bar ran from {} to {}; now it runs from {} to {}.",
+            "The bar ran from {} to {} on the rule; now it runs from {} to {}.",
             number(before.low, 2),
             number(before.high, 2),
             number(after.low, 2),

@@ -61,6 +61,8 @@ pub struct RecipeText {
     pub told: String,
     /// The verdict's sentence; empty without text.
     pub said: String,
+    /// Words that were not understood.
+    pub struck: Vec<String>,
 }
 
 /// A pot.
@@ -126,6 +128,8 @@ pub struct RoadView {
     pub next: String,
     /// The page where it is done.
     pub next_at: String,
+    /// `stair`, `two-by-two` or `own`.
+    pub kind: &'static str,
     /// What counts as better.
     pub better: String,
     /// Day on which that was fixed.
@@ -313,6 +317,8 @@ pub struct ReadingSheet {
     pub code: String,
     /// Coats of its strips.
     pub strips: Vec<u8>,
+    /// Strip that comes next, once one was read.
+    pub strip: Option<u8>,
     /// The scale.
     pub scale: ScaleView,
     /// Codes and boards in the shuffled order.
@@ -328,6 +334,8 @@ pub struct TrialAnswerView {
     pub question: String,
     /// What counts as better.
     pub better: String,
+    /// When that was fixed.
+    pub fixed: String,
     /// How old the boards were.
     pub ages: String,
     /// Lost boards.

@@ -20,6 +20,8 @@ pub(crate) struct Room {
     app: App,
     studio: Arc<Studio>,
     phone: bool,
+    /// Page of this program from which the request came.
+    from: String,
 }
 
 impl FromRequestParts<App> for Room {
@@ -33,7 +35,9 @@ impl FromRequestParts<App> for Room {
             return Err((StatusCode::INTERNAL_SERVER_ERROR, layout::bare("The studio can't be read", &why.to_string())).into_response());
         }
         let agent = parts.headers.get(header::USER_AGENT).and_then(|value| value.to_str().ok()).unwrap_or("");
-        Ok(Self { app: app.clone(), studio, phone: agent.contains("Mobi") })
+        let referer = parts.headers.get(header::REFERER).and_then(|value| value.to_str().ok()).unwrap_or("");
+        let from = referer.split_once("://").and_then(|(_, rest)| rest.find('/').and_then(|at| rest.get(at..))).unwrap_or("").to_owned();
+        Ok(Self { app: app.clone(), studio, phone: agent.contains("Mobi"), from })
     }
 }
 
@@ -102,9 +106,20 @@ impl Room {
         layout::page(place, title, body, self.studio.is_example().then_some(&leave))
     }
 
+    /// Page of this program from which the request came; empty if it came from elsewhere.
+    pub(crate) fn page_before(&self) -> &str {
+        &self.from
+    }
+
     /// A page that says what is wrong and how to mend it, with the way back.
     pub(crate) fn refuse(&self, place: Place, status: StatusCode, why: &str) -> Response {
-        let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } p .second { "Nothing was written. Go back in the browser: what you typed is still there." } };
+        let place = match self.from.split(['/', '?']).nth(1) {
+            Some("trials" | "board") => Place::Trials,
+            Some("shelf" | "weigh") => Place::Shelf,
+            Some("notebook") => Place::Log,
+            _ => place,
+        };
+        let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } p .second { "Nothing was written. Go back in the browser: what you typed is still there." } @if self.from.starts_with('/') { p { a .button href=(self.from) { "Open that page anew" } } } };
         (status, self.page(place, "One thing first", &body)).into_response()
     }
 

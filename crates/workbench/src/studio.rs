@@ -165,3 +165,25 @@ pub(crate) fn short(text: &str) -> String {
     }
     out
 }
+
+/// A moment as typed, such as `2026-11-25 14:30`, or a day (its noon); now if the field is empty.
+pub(crate) fn moment(text: &str, stamp: &Stamp) -> Result<notebook::Moment, StudioError> {
+    let plain = text.trim().replace('T', " ");
+    if plain.is_empty() {
+        return Ok(stamp.at);
+    }
+    let wrong = || StudioError::Typed(format!("when: \u{201c}{}\u{201d} is no time; write it like 2026-11-25 14:30", short(&plain)));
+    let (day, time) = plain.split_once(' ').unwrap_or((&plain, "12:00"));
+    let day = notebook::Day::read(day).ok_or_else(wrong)?;
+    let (hours, minutes) = time.split_once(':').ok_or_else(wrong)?;
+    let (hours, minutes): (i64, i64) =
+        (hours.parse().map_err(|_| wrong())?, minutes.get(..2).unwrap_or(minutes).parse().map_err(|_| wrong())?);
+    if !(0..24).contains(&hours) || !(0..60).contains(&minutes) {
+        return Err(wrong());
+    }
+    let seconds = day.number() * 86_400 + hours * 3_600 + minutes * 60 - i64::from(stamp.at.offset_minutes) * 60;
+    if seconds > stamp.at.seconds + 86_400 {
+        return Err(StudioError::Typed("that lies in the future; nothing was laid or read there yet".into()));
+    }
+    Ok(notebook::Moment { seconds, ..stamp.at })
+}

@@ -132,6 +132,7 @@ fn from_a_question_to_paper_and_card() -> Result<(), Trouble> {
             Vec::new(),
         )?;
         browser.follow("#strike")?;
+        browser.go(&program.url("/notebook"))?;
         assert!(count(browser, "li.struck")? >= 1, "what was taken back is still listed");
         assert_eq!(read_next(browser, program, &trial)?.as_deref(), Some(read[0].as_str()), "that board is asked for again");
 

@@ -101,7 +101,7 @@ fn towards(first: &Measured, effect: &Effect, question: &Question) -> Change {
         };
     }
     Change {
-        what: format!("Go one step further with {} towards {better}, and leave everything else as it is.", effect.name),
+        what: format!("Go on from {} {better}: take one step more the same way, and leave everything else as it is.", effect.name),
         why: "That side looks better; one change at a time keeps it readable.".into(),
     }
 }

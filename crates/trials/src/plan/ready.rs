@@ -88,7 +88,23 @@ pub fn stair(wish: &StairWish, seed: u64) -> Result<Plan, PlanError> {
         }
         pots += wish.pots as usize;
     }
-    finish(Finish { about: &wish.about, settings: &wish.settings, ready: Ready::StairBoard, seed, notes }, wanted, days, pots, shuffled)
+    let plan = finish(
+        Finish { about: &wish.about, settings: &wish.settings, ready: Ready::StairBoard, seed, notes },
+        wanted,
+        days,
+        pots,
+        shuffled,
+    )?;
+    Ok(stepped(plan, wish.strips))
+}
+
+/// Controls are stairs too: else nothing on them could be held against the others.
+fn stepped(mut plan: Plan, strips: u32) -> Plan {
+    let controls = plan.boards.iter_mut().filter(|board| board.kind != BoardKind::Recipe);
+    for (at, board) in controls.enumerate() {
+        board.strips = steps(strips, at % 2 == 1);
+    }
+    plan
 }
 
 /// Two settings of two, such as powder and binder, in sittings; in each sitting every recipe from its own small pot on one board.
@@ -159,13 +175,17 @@ pub fn two_by_two(wish: &TwoByTwoWish, seed: u64) -> Result<Plan, PlanError> {
         }
     }
     let notes = missing(&wish.about);
-    finish(
+    let plan = finish(
         Finish { about: &wish.about, settings: &settings, ready: Ready::TwoByTwo, seed, notes },
         wanted,
         wish.sittings,
         pots,
         reversed_in_turn,
-    )
+    )?;
+    Ok(match wish.strips {
+        Some(strips) => stepped(plan, strips),
+        None => plan,
+    })
 }
 
 /// Coats on the strips from left to right.

@@ -30,7 +30,7 @@ fn body(view: &TrialAnswerView) -> Markup {
         @if !view.notes.is_empty() { ul { @for note in &view.notes { li { (note) } } } }
         @for measure in view.measures.iter().skip(1) { section { h2 { (show::capital(&measure.title)) } (one(measure)) } }
         @if !view.cannot.is_empty() { details { summary { "What the plan could not answer from the start" } ul { @for one in &view.cannot { li { (one) } } } } }
-        p .rests { strong { "What it rests on. " } "What was to decide was fixed before the first reading: " (view.better) ". " (view.ages) }
+        p .rests { strong { "What it rests on. " } (view.fixed) ": " (view.better) ". " (view.ages) }
     }
 }
 

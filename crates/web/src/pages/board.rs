@@ -88,6 +88,7 @@ fn coat_form(room: &Room, board: &str, back: &str) -> Markup {
                 div .grid {
                     label { "Number of the coat, if not the next (0 is size)" input type="text" inputmode="numeric" name="number"; }
                     label { "Pot, if not the planned one" input type="text" name="batch"; }
+                    label { "Laid earlier than now" input type="datetime-local" name="when"; }
                     label { "Remark" input type="text" name="note"; }
                 }
             }
@@ -144,6 +145,7 @@ pub(crate) async fn coat(room: Room, Path(id): Path<String>, sent: Sent) -> Resp
         celsius: get("celsius"),
         damp: get("damp"),
         note: get("note"),
+        when: get("when"),
     };
     match room.write(&fields, |bench, studio, stamp| bench.lay_coat(studio, &typed, stamp)).await {
         Ok(()) => {

@@ -89,7 +89,7 @@ pub(crate) async fn keep(room: Room, sent: Sent) -> Response {
                 name: fields.get("name").to_owned(),
                 note: fields.get("note").to_owned(),
                 change: if copy { Default::default() } else { (old.clone(), from) },
-                copied_from: if copy { old.clone() } else { fields.get("copied").to_owned() },
+                copied_from: if copy { old.clone() } else { String::new() },
             };
             bench.keep_recipe(studio, &keep, stamp)
         })

@@ -24,10 +24,13 @@ pub(crate) struct Part {
 
 pub(crate) async fn page(room: Room, Query(part): Query<Part>) -> Markup {
     let page = LogPage { up_to: part.up_to, search: part.find };
-    let (view, then) = room
+    let (view, then, counts) = room
         .look(|bench, state| {
             let then = (page.up_to > 0 && page.up_to < state.n()).then(|| bench.kept(&state.kept_as_of(page.up_to), ""));
-            (bench.log(state, &page), then)
+            {
+                let counts = then.as_ref().map_or_else(String::new, |_| bench.counted_as_of(state, page.up_to));
+                (bench.log(state, &page), then, counts)
+            }
         })
         .await;
     let place = tokio::task::block_in_place(|| room.studio().keeper().info()).map(|info| info.place).unwrap_or_default();
@@ -41,7 +44,7 @@ pub(crate) async fn page(room: Room, Query(part): Query<Part>) -> Markup {
         @if let Some(then) = then {
             section .then {
                 h2 { "As it was after entry " (page.up_to) }
-                p { (then.recipes.len()) " recipes and " (then.failed.len()) " failed boards were kept then." }
+                p { (counts) }
                 ul { @for row in then.recipes.iter().chain(&then.failed) { li { (row.name) ": " (row.said) } } }
                 p { a href="/notebook" { "Back to today" } }
             }
@@ -92,7 +95,11 @@ pub(crate) async fn strike(room: Room, sent: Sent) -> Response {
     };
     let done = room.write(&fields, |bench, studio, stamp| bench.take_back(studio, fields.entry("entry"), fields.get("why"), stamp)).await;
     match done {
-        Ok(()) => Redirect::to("/notebook").into_response(),
+        Ok(()) => {
+            // A board or trial still stands when one of its entries goes; other pages may be gone with it.
+            let back = Some(room.page_before()).filter(|page| page.starts_with("/board/"));
+            Redirect::to(back.unwrap_or("/notebook")).into_response()
+        }
         Err(why) => refused(&room, &why),
     }
 }

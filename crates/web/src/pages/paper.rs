@@ -1,6 +1,5 @@
 //! The paper of a trial, as a page and as files.
 
-use axum::extract::{Path, Query};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, PreEscaped, html};
@@ -12,7 +11,7 @@ use workbench::{PaperWords, StudioError, TrialPaper};
 
 use super::kept::refused;
 use super::notebook::take_back;
-use crate::form::{Fields, Sent};
+use crate::form::{Fields, Path, Query, Sent};
 use crate::layout::Place;
 use crate::room::Room;
 
@@ -74,16 +73,14 @@ fn body(room: &Room, trial: &str, words: &Words, found: &TrialPaper) -> Markup {
             p .files {
                 a .button href=(at("paper.pdf")) { "The paper (PDF)" }
                 a .button href=(at("data.zip")) { "The data (ZIP of tables)" }
-                a .button href=(at("card.pdf")) { "Recipe card for the wall (PDF)" }
-                a .button href=(at("picture.png")) { "Picture card to post (PNG)" }
                 a .button href={ "/trials/" (trial) "/sheets.pdf" } { "Labels and sheets (PDF)" }
             }
-            @if view.recipes.len() > 1 {
+            @if !view.recipes.is_empty() {
                 form method="get" action={ "/trials/" (trial) "/card.pdf" } {
                     div .row {
                         label { "Card of which recipe" select name="recipe" { @for name in names(&view.recipes) { option value=(name) { (name) } } } }
-                        button type="submit" { "Its card (PDF)" }
-                        button type="submit" formaction={ "/trials/" (trial) "/picture.png" } { "Its picture (PNG)" }
+                        button type="submit" { "Card for the wall (PDF)" }
+                        button type="submit" formaction={ "/trials/" (trial) "/picture.png" } { "Picture to post (PNG)" }
                     }
                 }
             }
@@ -243,8 +240,13 @@ pub(crate) async fn pdf(room: Room, Path(trial): Path<String>, Query(words): Que
 }
 
 pub(crate) async fn data(room: Room, Path(trial): Path<String>, Query(words): Query<Words>) -> Response {
-    let found = room.look(|bench, state| bench.trial_data(state, &trial, &words.paper(), Room::today(), room.studio().is_example())).await;
-    match found.map(|view| paper::data_zip(&view)) {
+    let found = room
+        .look(|bench, state| {
+            let data = bench.trial_data(state, &trial, &words.paper(), Room::today(), room.studio().is_example());
+            data.map(|view| paper::data_zip(&view))
+        })
+        .await;
+    match found {
         Ok(Ok(zip)) => download("application/zip", "boards.zip", zip),
         Ok(Err(why)) => room.refuse(Place::Trials, StatusCode::UNPROCESSABLE_ENTITY, &why.to_string()),
         Err(why) => refused(&room, &why),
@@ -297,12 +299,10 @@ pub(crate) async fn finish(room: Room, Path(trial): Path<String>, sent: Sent) ->
     };
     let get = |name: &str| fields.get(name).to_owned();
     let words = PaperWords { title: get("title"), authors: get("authors"), licence: get("licence") };
-    let found = match made(&room, &trial, &words).await {
-        Ok(found) => found,
-        Err(why) => return refused(&room, &why),
-    };
     let files = room
         .look(|bench, state| {
+            // Paper and tables from one and the same state of the notebook.
+            let found = bench.trial_paper(room.studio(), state, &trial, &words, Room::today()).map_err(|why| why.to_string())?;
             let data = bench.trial_data(state, &trial, &words, Room::today(), room.studio().is_example()).map_err(|why| why.to_string())?;
             let view = with_photos(&room, found)?;
             let pdf = paper::pdf(&view).map_err(|why| why.to_string())?;

@@ -47,8 +47,8 @@ fn body(room: &Room, sheet: &ReadingSheet, scales: &[ScaleView]) -> Markup {
                 (reading_form(room, sheet, board))
             }
         }
-        details {
-            summary { "Another scale, another person" }
+        details open[sheet.rater.is_empty()] {
+            summary { @if sheet.rater.is_empty() { "Who looks, and at what" } @else { "Another scale, another person" } }
             form method="get" action={ "/trials/" (sheet.trial) "/read" } {
                 div .row {
                     label { "What is read" select name="measure" { @for scale in scales { option value=(scale.id) selected[scale.id == sheet.scale.id] { (scale.name) } } } }
@@ -94,8 +94,10 @@ fn reading_form(room: &Room, sheet: &ReadingSheet, board: &str) -> Markup {
                     @for class in &scale.classes { label .choice { input type="radio" name="value" value=(class.value) required; span { strong { (class.value) } " " (class.look) } } }
                 }
             }
-            @if !sheet.strips.is_empty() && scale.id != "first_cracked_strip" { label { "Strip, by its coats; empty for the whole board" input type="text" inputmode="numeric" name="strip"; } }
+            @if !sheet.strips.is_empty() && scale.id != "first_cracked_strip" { label { "Strip, by its coats; empty for the whole board" input type="text" inputmode="numeric" name="strip" value=[sheet.strip.map(|strip| strip.to_string())]; } }
+            label .choice { input type="checkbox" name="known" value="yes"; span { "I know what is on this board" } }
             label { "Remark" input type="text" name="note"; }
+            details { summary { "Read earlier than now" } label { "When" input type="datetime-local" name="when"; } }
             button .main type="submit" { "That is what I see" }
         }
     }
@@ -119,9 +121,10 @@ pub(crate) async fn keep(room: Room, Path(trial): Path<String>, sent: Sent) -> R
         measure: get("measure"),
         value: get("value"),
         rater: get("rater"),
-        blind: true,
+        blind: fields.get("known") != "yes",
         photo: None,
         note: get("note"),
+        when: get("when"),
     };
     match room.write(&fields, |bench, studio, stamp| bench.read_board(studio, &typed, stamp)).await {
         Ok(()) => {

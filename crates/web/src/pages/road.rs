@@ -32,11 +32,12 @@ fn body(room: &Room, view: &RoadView) -> Markup {
         section #plan {
             h2 { "The plan" }
             @if let Some(check) = &view.check { (said(check)) } @else { p { "This plan was drawn by an older version of the program and can't be checked again." } }
-            p .second { "Order drawn with the seed " (view.seed) @if let Some(day) = &view.fixed { "; fixed on " (day) } "." }
+            p .second { "Order drawn with the seed " (view.seed) @if let Some(day) = &view.fixed { "; closed on " (day) } "." }
             (recipes(room, view))
             @if view.fixed.is_none() {
-                form method="post" action={ "/trials/" (view.subject) "/fix" } { (room.hidden()) button .main type="submit" { "Fix this plan" } }
-                p .second { "Fixing gives every board its id. Afterwards the plan is only added to." }
+                form method="post" action={ "/trials/" (view.subject) "/fix" } { (room.hidden()) button .main type="submit" { "Close the plan" } }
+                p .second { "Closing it gives every board its id. Afterwards it is only added to." }
+                p { a href={ "/trials/new?kind=" (view.kind) "&again=" (view.subject) } { "Ask it anew, with other boards" } }
                 (take_back(room, view.from, "Take the question back"))
             }
         }
@@ -96,6 +97,7 @@ fn recipes(room: &Room, view: &RoadView) -> Markup {
                 @for recipe in &view.recipes {
                     label { (recipe.name) textarea name={ "recipe." (recipe.name) } rows="2" placeholder="15 g rabbit skin glue, 210 g water, 300 g chalk" { (recipe.told) } }
                     @if !recipe.said.is_empty() { p .second { (recipe.said) } }
+                    @if !recipe.struck.is_empty() { p .due { "Not understood: " @for words in &recipe.struck { "\u{201c}" (words) "\u{201d} " } "Say it in other words before the plan is closed." } }
                 }
                 button type="submit" { "Write the recipes down" }
             }

@@ -3,7 +3,7 @@
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
-use show::{ScaleView, TrialsView};
+use show::{RoadView, ScaleView, TrialsView};
 use workbench::TypedTrial;
 
 use super::kept::refused;
@@ -50,6 +50,9 @@ fn body(view: &TrialsView) -> Markup {
 pub(crate) struct Which {
     #[serde(default)]
     kind: String,
+    /// Trial that is asked anew, while its plan is open.
+    #[serde(default)]
+    again: String,
 }
 
 pub(crate) async fn new(room: Room, Query(which): Query<Which>) -> Markup {
@@ -66,21 +69,24 @@ pub(crate) async fn new(room: Room, Query(which): Query<Which>) -> Markup {
         return room.page(Place::Trials, title, &body);
     }
     let scales = room.look(workbench::Workbench::scale_views).await;
+    let again =
+        if which.again.is_empty() { None } else { room.look(|bench, state| bench.road(state, &which.again, Room::now())).await.ok() };
     let body = html! {
         h1 .ask { (title) }
-        (form(&room, &which.kind, &scales))
+        (form(&room, &which.kind, &scales, again.as_ref()))
     };
     room.page(Place::Trials, title, &body)
 }
 
-fn form(room: &Room, kind: &str, scales: &[ScaleView]) -> Markup {
+fn form(room: &Room, kind: &str, scales: &[ScaleView], again: Option<&RoadView>) -> Markup {
     let (measure, way) = if kind == "stair" { ("first_cracked_strip", "larger") } else { ("cracking", "smaller") };
     html! {
         form .tell method="post" action="/trials" {
             (room.hidden())
             input type="hidden" name="kind" value=(kind);
+            @if let Some(road) = again { input type="hidden" name="subject" value=(road.subject); input type="hidden" name="from" value=(road.from); }
             label for="question" { "The question, in one sentence" }
-            textarea #question name="question" rows="2" placeholder=(match kind { "stair" => "How many coats can my chalk ground carry before it cracks?", "two-by-two" => "Is it the gypsum or the extra glue that cracks?", _ => "Does less binder stop the cracks?" }) {}
+            textarea #question name="question" rows="2" placeholder=(match kind { "stair" => "How many coats can my chalk ground carry before it cracks?", "two-by-two" => "Is it the gypsum or the extra glue that cracks?", _ => "Does less binder stop the cracks?" }) { @if let Some(road) = again { (road.question) } }
             (changed(kind))
             fieldset .question {
                 legend { "What counts as better, fixed now and not after the first look" }

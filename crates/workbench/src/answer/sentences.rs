@@ -93,7 +93,7 @@ fn step(measured: &Measured, effect: &Effect) -> Option<String> {
         if figure.value < 0.0 { trials::answer::Figure { value: -figure.value, low: -figure.high, high: -figure.low } } else { *figure };
     let written = write(&drawn(&turned));
     let more = if figure.value < 0.0 { "less" } else { "more" };
-    let unit = if measured.way == Way::Class { " classes" } else { "" };
+    let unit = if measured.way == Way::Class { " steps" } else { "" };
     Some(format!("{}{unit} {more} ({})", with_unit(&written.value, measured.symbol), written.range))
 }
 
@@ -262,6 +262,22 @@ pub(super) fn more(measured: &Measured) -> Vec<String> {
                     group.name,
                     did(&measured.measure)
                 )),
+                _ => {}
+            }
+        }
+    }
+    // The other things that were changed on purpose, in one sentence each.
+    if let Some(lead) = measured.lead.and_then(|at| measured.effects.get(at)) {
+        let others = measured
+            .effects
+            .iter()
+            .filter(|one| one.asked && one.within.is_empty() && one.name != lead.name && !one.name.contains(" with "));
+        for other in others {
+            match (measured.way, step(measured, other)) {
+                (Way::Class | Way::Plain, Some(step)) => {
+                    lines.push(format!("{}: {step} than {}.", show::capital(&side(other, &other.to)), side(other, &other.from)));
+                }
+                _ if other.figure.is_ok() => lines.push(difference(measured, other)),
                 _ => {}
             }
         }

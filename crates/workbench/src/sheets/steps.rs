@@ -16,6 +16,9 @@ impl Workbench {
             let names: Vec<&str> = materials.iter().filter(|material| wanted(material)).map(|material| material.name.as_str()).collect();
             names.join(" and ")
         };
+        if !materials.is_empty() && materials.iter().all(|material| material.kind == Kind::Primer) {
+            return vec![step("Stir it and use it as its maker says.".into(), PROTECTION)];
+        }
         let powder = names(&|material| material.kind == Kind::Filler);
         let binder = names(&|material| material.kind == Kind::Binder);
         let mut out = vec![step(
@@ -73,7 +76,7 @@ impl Workbench {
             PROTECTION,
         ));
         out.push(step(
-            "Lay thin coats, each across the last, one pot for all boards; weigh the pot and make up the water that has gone.".into(),
+            "Lay thin coats, each across the last, and never from two pots on one board; weigh the pot and make up the water that has gone.".into(),
             "Throw it away at any smell, thinning or spots; let the solids settle and dry, and bin them by local rules, nothing white down the sink.",
         ));
         out

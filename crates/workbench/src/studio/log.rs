@@ -43,6 +43,24 @@ impl Workbench {
         LogView { search: one_line(&page.search), up_to: page.up_to, newest: state.n(), rows, older }
     }
 
+    /// How much was kept after an entry, in a sentence.
+    pub fn counted_as_of(&self, state: &Notebook, n: u64) -> String {
+        let then = state.as_of(n);
+        let kinds = [
+            ("recipes", then.recipes.len()),
+            ("failed boards", then.failed.len()),
+            ("jars", then.jars.len()),
+            ("weighings", then.weighings.len()),
+            ("trials", then.trials.len()),
+            ("boards", then.boards.len()),
+            ("pots", then.batches.len()),
+            ("coats", then.coats.len()),
+            ("readings", then.readings.len()),
+        ];
+        let some: Vec<String> = kinds.into_iter().filter(|(_, count)| *count > 0).map(|(kind, count)| format!("{kind}: {count}")).collect();
+        if some.is_empty() { "Nothing was kept then.".into() } else { format!("Kept then: {}.", some.join(", ")) }
+    }
+
     /// Takes an entry back. Nothing is erased: the entry stays in the log, struck out.
     ///
     /// # Errors

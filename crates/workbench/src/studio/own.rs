@@ -4,7 +4,7 @@ use ground::{OwnMeasure, own_inputs, own_result};
 use materials::MaterialId;
 use measure::{Grams, Input, Millilitres};
 use notebook::{Deed, Kept, Measured, Notebook, Stamp, Wanted, Weighing};
-use show::{OwnValue, number as written};
+use show::OwnValue;
 
 use super::{Studio, StudioError, above_zero, one_line, remark, short};
 use crate::Workbench;
@@ -88,7 +88,7 @@ impl Workbench {
             out.push(OwnValue {
                 entry: kept.n,
                 name: name.to_owned(),
-                value: format!("{}\u{a0}{unit} ({} to {})", written(value, 3), written(low, 3), written(high, 3)),
+                value: format!("{}\u{a0}{unit} ({} to {})", show::plain(value), show::plain(low), show::plain(high)),
                 tries,
                 on: kept.first.local().0.to_string(),
                 note: kept.record.note.clone(),

@@ -95,3 +95,17 @@ pub(crate) fn coats_wanted(trial: &Trial, planned: &Planned) -> u32 {
     let set = planned.settings.iter().find(|(name, _)| name.eq_ignore_ascii_case("coats")).and_then(|(_, value)| value.parse().ok());
     set.or(trial.coats).unwrap_or(1)
 }
+
+/// Day on which what counts as better was fixed as it stands now, and whether that was before the first reading.
+pub(crate) fn better_since(state: &Notebook, subject: &str) -> (String, bool) {
+    let mut since: Option<(&notebook::Better, notebook::Moment, u64)> = None;
+    for entry in state.entries().iter().filter(|entry| entry.subject == subject && !state.is_struck(entry.n)) {
+        if let notebook::Deed::Trial(trial) = &entry.deed
+            && since.is_none_or(|(better, _, _)| *better != trial.better)
+        {
+            since = Some((&trial.better, entry.at, entry.n));
+        }
+    }
+    let first = state.boards_of(subject).iter().flat_map(|board| state.readings_of(&board.subject)).map(|reading| reading.n).min();
+    since.map_or_else(Default::default, |(_, at, n)| (at.local().0.to_string(), first.is_none_or(|first| n < first)))
+}

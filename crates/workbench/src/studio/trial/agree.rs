@@ -8,8 +8,8 @@ use statistics::{Weights, agreement, rating_table};
 /// Classes 0 to 5 in half steps.
 const HALF_STEPS: usize = 11;
 
-/// A sentence for each two people who read the same boards on a scale of classes.
-pub(super) fn eyes(state: &Notebook, subject: &str, measure: &str) -> Vec<String> {
+/// For each two people who read the same boards on a scale of classes: a sentence, and their agreement beyond luck (weighted kappa).
+pub(super) fn eyes(state: &Notebook, subject: &str, measure: &str) -> Vec<(String, Option<(String, String)>)> {
     // The newest class that each person gave each board.
     let mut given: BTreeMap<String, BTreeMap<String, usize>> = BTreeMap::new();
     for board in state.boards_of(subject) {
@@ -35,14 +35,19 @@ pub(super) fn eyes(state: &Notebook, subject: &str, measure: &str) -> Vec<String
             if both.len() < 2 {
                 continue;
             }
+            let apart = a.iter().zip(&b).map(|(a, b)| a.abs_diff(*b)).max().unwrap_or(0);
+            let rest = match apart {
+                0 => String::new(),
+                1 => "; the others differ by half a step".to_owned(),
+                steps if steps % 2 == 0 => format!("; the others differ by up to {} steps", steps / 2),
+                steps => format!("; the others differ by up to {}.5 steps", steps / 2),
+            };
             let beyond = rating_table(&a, &b, HALF_STEPS)
                 .and_then(|table| agreement(&table, Weights::Quadratic))
                 .ok()
                 .and_then(|found| found.kappa)
-                .map_or_else(String::new, |kappa| {
-                    format!("; beyond luck that is {} on a rule where 1 is full agreement", show::number(kappa, 2))
-                });
-            out.push(format!("{first} and {second} gave the same class to {same} of {} boards{beyond}.", both.len()));
+                .map(|kappa| (format!("agreement of {first} and {second} beyond luck (1 is full)"), show::number(kappa, 2)));
+            out.push((format!("{first} and {second} gave the same number to {same} of {} boards{rest}.", both.len()), beyond));
         }
     }
     out

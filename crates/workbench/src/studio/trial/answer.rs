@@ -9,7 +9,7 @@ use trials::scales::{Better, Kind, Scale};
 use super::super::StudioError;
 use super::agree;
 use super::boards::{PotFilms, age_days};
-use super::trial_of;
+use super::{better_since, trial_of};
 use crate::Workbench;
 use crate::answer::AnswerRequest;
 
@@ -59,7 +59,13 @@ impl Workbench {
                 if trial.better.way == "larger" { "more" } else { "less" },
                 self.scale_name(state, &trial.better.measure)
             ),
-            ages: ages(state, subject),
+            fixed: match better_since(state, subject) {
+                (day, true) => format!("What was to decide was fixed on {day}, before the first reading"),
+                (day, false) => {
+                    format!("What was to decide was fixed on {day}, only after the first reading, so these readings may have chosen it")
+                }
+            },
+            ages: ages(state, subject, &trial.better.measure),
             lost: lost(state, subject),
             cannot: state.plan_of(subject).map(|plan| plan.record.cannot.clone()).unwrap_or_default(),
             measures: Vec::new(),
@@ -68,6 +74,7 @@ impl Workbench {
             why: String::new(),
             notes: Vec::new(),
         };
+        let mut agreed = Vec::new();
         for (index, measure) in measures.iter().enumerate() {
             let smaller = self.smaller_is_better(state, trial, measure);
             let request = AnswerRequest {
@@ -84,7 +91,10 @@ impl Workbench {
                 view.next = found.next;
                 view.why = found.why;
                 view.notes = found.notes;
-                view.notes.extend(agree::eyes(state, subject, measure));
+                for (sentence, beyond) in agree::eyes(state, subject, measure) {
+                    view.notes.push(sentence);
+                    agreed.extend(beyond);
+                }
             }
             let title = match self.scale(state, measure) {
                 Some(scale) if has_own_unit(&scale) => format!("{}, in {}", scale.name, scale.unit),
@@ -92,6 +102,9 @@ impl Workbench {
                 None => measure.clone(),
             };
             view.measures.extend(found.measures.into_iter().map(|one| AnsweredMeasure { title: title.clone(), ..one }));
+            if let Some(one) = view.measures.last_mut() {
+                one.numbers.append(&mut agreed);
+            }
             view.reports.push(found.report);
         }
         if !measures.is_empty() && measures.first().is_none_or(|measure| measure != first) {
@@ -142,7 +155,9 @@ impl Workbench {
                 row.strip = reading.record.strip.map_or_else(String::new, |strip| strip.to_string());
                 row.rater.clone_from(&reading.record.rater);
                 if reading.record.blind { "yes" } else { "no" }.clone_into(&mut row.blind);
-                row.age_d = age_days(state, &board.subject, reading.record.read).map_or_else(String::new, |days| days.to_string());
+                let age = age_days(state, &board.subject, reading.record.read);
+                row.age_d =
+                    age.map(|days| if which == Rows::Answer { look(days) } else { days }).map_or_else(String::new, |days| days.to_string());
                 row.note.clone_from(&reading.record.note);
                 row.struck = lost.map_or_else(String::new, |why| format!("lost: {why}"));
                 if stair && reading.record.measure == FIRST_STRIP {
@@ -166,15 +181,30 @@ impl Workbench {
     }
 }
 
-/// The newest reading of each person, scale and strip; or all of them.
+/// Days after the last coat on which looks are due.
+const LOOKS: [i64; 7] = [0, 1, 7, 30, 91, 182, 365];
+
+/// The look that a reading of this age belongs to, days: two people seldom look on the very same day. Beyond a year, whole years.
+fn look(age: i64) -> i64 {
+    if age > 500 {
+        return (age + 182) / 365 * 365;
+    }
+    // Nearest as a multiple: 20 days are nearer to a month than to a week.
+    let apart = |due: i64| (due.max(0) + 1).max(age + 1) * 1000 / (due + 1).min(age + 1);
+    LOOKS.into_iter().min_by_key(|due| apart(*due)).unwrap_or(age)
+}
+
+/// The newest reading of each person, scale and strip on each look; or all of them.
 fn newest<'a>(state: &'a Notebook, board: &Kept<Board>, which: Rows) -> Vec<&'a Kept<notebook::Reading>> {
     let all = state.readings_of(&board.subject);
     if which == Rows::All {
         return all.into_iter().map(AsRef::as_ref).collect();
     }
-    let mut last: BTreeMap<(&str, &str, Option<u8>), &Kept<notebook::Reading>> = BTreeMap::new();
+    // Read again on the same look, the newest counts; which look all boards share is for the answer to find.
+    let mut last: BTreeMap<(&str, &str, Option<u8>, i64), &Kept<notebook::Reading>> = BTreeMap::new();
     for reading in &all {
-        last.insert((&reading.record.measure, &reading.record.rater, reading.record.strip), reading);
+        let look = look(age_days(state, &board.subject, reading.record.read).unwrap_or(0));
+        last.insert((&reading.record.measure, &reading.record.rater, reading.record.strip, look), reading);
     }
     last.into_values().collect()
 }
@@ -277,18 +307,29 @@ fn table(rows: &[ReadingData]) -> String {
     text
 }
 
-/// How old the boards were when they were read.
-fn ages(state: &Notebook, subject: &str) -> String {
-    let ages: Vec<i64> = state
-        .boards_of(subject)
-        .iter()
-        .filter(|board| state.loss_of(&board.subject).is_none())
-        .flat_map(|board| newest(state, board, Rows::Answer).into_iter().map(|reading| (board.subject.clone(), reading.record.read)))
-        .filter_map(|(board, at)| age_days(state, &board, at))
-        .collect();
+/// How old the boards were when they were read: the last look that all of them share, if there is one.
+fn ages(state: &Notebook, subject: &str, measure: &str) -> String {
+    let mut looks: Vec<BTreeMap<i64, Vec<i64>>> = Vec::new();
+    for board in state.boards_of(subject).into_iter().filter(|board| state.loss_of(&board.subject).is_none()) {
+        let mut of_board: BTreeMap<i64, Vec<i64>> = BTreeMap::new();
+        for reading in newest(state, board, Rows::Answer).into_iter().filter(|reading| reading.record.measure == measure) {
+            if let Some(age) = age_days(state, &board.subject, reading.record.read) {
+                of_board.entry(look(age)).or_default().push(age);
+            }
+        }
+        if !of_board.is_empty() {
+            looks.push(of_board);
+        }
+    }
+    let shared = looks.first().and_then(|first| first.keys().rev().find(|due| looks.iter().all(|board| board.contains_key(due))));
+    let ages: Vec<i64> = match shared {
+        Some(due) => looks.iter().filter_map(|board| board.get(due)).flatten().copied().collect(),
+        None => looks.iter().flat_map(BTreeMap::values).flatten().copied().collect(),
+    };
+    let days = |count: i64| if count == 1 { "1 day".to_owned() } else { format!("{count} days") };
     match (ages.iter().min(), ages.iter().max()) {
-        (Some(low), Some(high)) if low == high => format!("Read {low} {} after the last coat.", if *low == 1 { "day" } else { "days" }),
-        (Some(low), Some(high)) => format!("Read {low} to {high} days after the last coat; the newest reading of each board counts."),
+        (Some(low), Some(high)) if low == high => format!("Read {} after the last coat.", days(*low)),
+        (Some(low), Some(high)) => format!("Read {low} to {} after the last coat.", days(*high)),
         _ => String::new(),
     }
 }

@@ -8,7 +8,8 @@ use measure::GramsPerSquareMetre;
 use notebook::{Board, Coat, Kept, Moment, Notebook, Planned, Trial};
 use show::{BoardView, CoatView, PhotoView, ReadingView, number, plain, write};
 
-use super::super::StudioError;
+use super::super::{StudioError, short};
+use super::lay::next_coat;
 use super::{coats_wanted, trial_of};
 use crate::verdict::Worked;
 use crate::{VerdictRequest, Workbench};
@@ -25,8 +26,36 @@ impl Workbench {
     /// # Errors
     /// No id, a misread one, or none of this studio.
     pub fn find_board(&self, state: &Notebook, typed: &str) -> Result<String, StudioError> {
-        let id = notebook::read_board_id(typed).map_err(StudioError::typed)?;
-        if state.boards.contains_key(&id) { Ok(id) } else { Err(StudioError::Missing("board")) }
+        let plain: String = typed.chars().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_uppercase()).collect();
+        if let Ok(id) = notebook::read_board_id(typed)
+            && state.boards.contains_key(&id)
+        {
+            return Ok(id);
+        }
+        let letters = |id: &str| id.replace('-', "");
+        // A number of the plan, or the beginning of an id, if only one board has it.
+        let mut fitting = state.boards.iter().filter(|(id, board)| {
+            !plain.is_empty()
+                && (board.record.planned.number == typed.trim()
+                    || letters(id).trim_start_matches("GP").starts_with(plain.trim_start_matches("GP")))
+        });
+        if let (Some((id, _)), None) = (fitting.next(), fitting.next()) {
+            return Ok(id.clone());
+        }
+        // One sign misread: the board that was meant is named, not opened.
+        let near = state.boards.iter().find(|(id, _)| {
+            let id = letters(id);
+            id.len() == plain.len() && id.chars().zip(plain.chars()).filter(|(a, b)| a != b).count() == 1
+        });
+        if let Some((id, board)) = near {
+            return Err(StudioError::Typed(format!(
+                "there is no board {}; did you mean {id}, board {}?",
+                short(typed.trim()),
+                board.record.planned.number
+            )));
+        }
+        notebook::read_board_id(typed).map_err(StudioError::typed)?;
+        Err(StudioError::Missing("board"))
     }
 
     /// Everything about one board.
@@ -39,7 +68,7 @@ impl Workbench {
         let trial = &trial_of(state, &board.trial)?.record;
         let planned = &board.planned;
         let coats = state.coats_of(subject);
-        let laid = coats.iter().map(|coat| coat.record.number).max().unwrap_or(0);
+        let laid = next_coat(state, subject) - 1;
         let wanted = coats_wanted(trial, planned);
         let lost = state.loss_of(subject).unwrap_or("").to_owned();
         let next = if !lost.is_empty() {
@@ -159,8 +188,15 @@ impl Workbench {
     /// What went into a pot, as the reader takes it.
     pub(crate) fn pot_request(&self, state: &Notebook, trial: &Trial, board: &Board, pot: &str) -> VerdictRequest {
         let weighed = state.batch_of(&board.trial, pot);
-        let told = weighed
-            .map_or_else(|| trial.recipes.get(&board.planned.recipe).cloned().unwrap_or_default(), |batch| batch.record.told.clone());
+        let told = weighed.map_or_else(
+            || {
+                // A coat from another pot than planned carries that pot's recipe.
+                let own = state.boards_of(&board.trial).into_iter().find(|other| other.record.planned.batch == pot);
+                let recipe = own.map_or(&board.planned.recipe, |other| &other.record.planned.recipe);
+                trial.recipes.get(recipe).cloned().unwrap_or_default()
+            },
+            |batch| batch.record.told.clone(),
+        );
         VerdictRequest {
             told,
             choices: weighed.map(|batch| batch.record.choices.clone()).unwrap_or_default(),
@@ -216,6 +252,15 @@ fn weighed(
     let (Some(width), Some(height)) = (trial.width_mm, trial.height_mm) else {
         return Err("not known: the size of the boards is not written down".into());
     };
+    let most = coats
+        .iter()
+        .map(|coat| coat.record.number)
+        .filter(|number| strip.is_none_or(|strip| *number <= u32::from(strip)))
+        .max()
+        .unwrap_or(0);
+    if let Some(missing) = (1..=most).find(|number| coats.iter().all(|coat| coat.record.number != *number)) {
+        return Err(format!("not known: coat {missing} is not written down"));
+    }
     let mut by_pot: Vec<(String, f64)> = Vec::new();
     for coat in coats.iter().map(|coat| &coat.record).filter(|coat| coat.number > 0) {
         if strip.is_some_and(|strip| coat.number > u32::from(strip)) {

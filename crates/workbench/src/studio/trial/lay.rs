@@ -4,7 +4,7 @@ use notebook::{Batch, Coat, Deed, Lost, Notebook, Photo, Stamp, Wanted};
 
 use show::BoardView;
 
-use super::super::{Studio, StudioError, above_zero, named, number, one_line, remark};
+use super::super::{Studio, StudioError, above_zero, moment, named, number, one_line, remark, short};
 use super::{coats_wanted, trial_of};
 use crate::Workbench;
 
@@ -29,6 +29,8 @@ pub struct TypedCoat {
     pub damp: String,
     /// Remark.
     pub note: String,
+    /// When, if not now: `2026-11-25 14:30` or a day.
+    pub when: String,
 }
 
 impl Workbench {
@@ -44,6 +46,12 @@ impl Workbench {
         {
             return Err(StudioError::Typed("the board weighs no more after the coat than before; are the two exchanged?".into()));
         }
+        if before_g.is_some() != after_g.is_some() {
+            return Err(StudioError::Typed(
+                "one of the two weights is missing: weigh the board before and after the coat, or leave both empty if it was not weighed"
+                    .into(),
+            ));
+        }
         let air_rh = above_zero(&typed.damp, "the dampness of the air", "55")?;
         if air_rh.is_some_and(|damp| damp > 100.0) {
             return Err(StudioError::Typed("air can't be damper than 100 per cent".into()));
@@ -55,23 +63,31 @@ impl Workbench {
         let given: Option<u32> = match typed.number.trim() {
             "" => None,
             text => match text.parse() {
-                Ok(number) if number <= 40 => Some(number),
+                Ok(number) if number <= MOST_COATS => Some(number),
                 _ => return Err(StudioError::Typed("the number of a coat is 1, 2, 3 ... up to 40, or 0 for size".into())),
             },
         };
         let note = remark(&typed.note)?;
+        let laid = moment(&typed.when, stamp)?;
         studio
             .write(stamp, |state| {
                 sound(state, &typed.board)?;
-                let next = 1 + state.coats_of(&typed.board).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+                heavy(state, typed, before_g.zip(after_g))?;
+                let next = next_coat(state, &typed.board);
+                let batch = pot_of_trial(state, &typed.board, &typed.batch)?;
+                if let Some(number) = given.filter(|number| state.coats_of(&typed.board).iter().any(|coat| coat.record.number == *number)) {
+                    return Err(StudioError::Typed(format!(
+                        "coat {number} of this board is written down already; take that one back first if it was wrong"
+                    )));
+                }
                 let coat = Coat {
                     board: typed.board.clone(),
-                    batch: one_line(&typed.batch),
+                    batch,
                     number: given.unwrap_or(next),
                     before_g,
                     after_g,
                     direction: one_line(&typed.direction),
-                    laid: stamp.at,
+                    laid,
                     air_c,
                     air_rh,
                     note: note.clone(),
@@ -171,12 +187,55 @@ pub(super) fn next_to_lay(state: &Notebook, trial: &str) -> Option<(String, u32)
         .into_iter()
         .filter(|board| state.loss_of(&board.subject).is_none())
         .filter_map(|board| {
-            let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+            let next = next_coat(state, &board.subject);
             let planned = &board.record.planned;
-            (laid < coats_wanted(record, planned)).then_some(((planned.day, laid + 1, planned.order), &board.subject))
+            (next <= coats_wanted(record, planned)).then_some(((planned.day, next, planned.order), &board.subject))
         })
         .min()
         .map(|((_, coat, _), subject)| (subject.clone(), coat))
+}
+
+/// Most wet ground on a square metre that one coat can be, grams: some 2 mm of it (judgement, no source).
+const HEAVIEST: f64 = 4000.0;
+
+/// A coat that no brush lays is a slip of the pen.
+fn heavy(state: &Notebook, typed: &TypedCoat, weights: Option<(f64, f64)>) -> Result<(), StudioError> {
+    let Some(((before, after), board)) = weights.zip(state.boards.get(&typed.board)) else { return Ok(()) };
+    let Some(trial) = state.trials.get(&board.record.trial) else { return Ok(()) };
+    let Some((width, height)) = trial.record.width_mm.zip(trial.record.height_mm) else { return Ok(()) };
+    let laid = (after - before) / (width * height / 1e6);
+    if laid > HEAVIEST {
+        return Err(StudioError::Typed(format!(
+            "that would be {} g of ground on one board, {} g on a square metre; a brushed coat is 100 to 300. Is there a digit too many?",
+            show::plain(after - before),
+            show::plain(laid)
+        )));
+    }
+    Ok(())
+}
+
+/// Most coats that are laid on one board.
+const MOST_COATS: u32 = 40;
+
+/// Number of the coat that comes next: the lowest that is missing.
+pub(super) fn next_coat(state: &Notebook, board: &str) -> u32 {
+    let coats = state.coats_of(board);
+    (1..=MOST_COATS + 1).find(|number| coats.iter().all(|coat| coat.record.number != *number)).unwrap_or(1)
+}
+
+/// A pot of the board's trial, by its letter as typed; empty for the planned one.
+fn pot_of_trial(state: &Notebook, board: &str, typed: &str) -> Result<String, StudioError> {
+    let letter = one_line(typed);
+    if letter.is_empty() {
+        return Ok(letter);
+    }
+    let trial = state.boards.get(board).map_or("", |board| board.record.trial.as_str());
+    let mut letters: Vec<String> = state.boards_of(trial).iter().map(|board| board.record.planned.batch.clone()).collect();
+    letters.sort();
+    letters.dedup();
+    let known = letters.iter().find(|known| known.eq_ignore_ascii_case(&letter)).cloned();
+    known
+        .ok_or_else(|| StudioError::Typed(format!("there is no pot {} in this trial; its pots are {}", short(&letter), letters.join(", "))))
 }
 
 /// The board is there and not lost.

@@ -23,7 +23,20 @@ pub(super) fn compositions(bench: &Workbench, pots: &[Pot]) -> Vec<Composition> 
             None => groups.push((vec![&pot.letter], pot)),
         }
     }
-    groups.into_iter().map(|(letters, pot)| composition(bench, &letters, pot)).collect()
+    let mut told: Vec<Vec<String>> = Vec::new();
+    groups
+        .into_iter()
+        .map(|(letters, pot)| {
+            let mut one = composition(bench, &letters, pot);
+            // The same steps stand once; a reader finds them above.
+            if told.contains(&one.steps) {
+                one.steps = vec!["As above.".into()];
+            } else {
+                told.push(one.steps.clone());
+            }
+            one
+        })
+        .collect()
 }
 
 /// What went into a pot, by mass, wet and dry.

@@ -12,7 +12,7 @@ use show::{FinishedPaper, PhotoView, TrialAnswerView};
 
 use super::super::{Studio, StudioError, named, one_line};
 use super::boards::{job_words, value_words};
-use super::{making, trial_of};
+use super::{better_since, making, trial_of};
 use crate::sheets::{made_with, paper_day};
 use crate::verdict::Worked;
 use crate::{VERSION, Workbench};
@@ -90,7 +90,7 @@ impl Workbench {
             invented: studio.is_example(),
             answer: paragraph(&answer),
             checklist: self.checklist(state, subject, kept, &pots, &answer, &words.licence, &next_look),
-            asked: Asked { question: trial.question.clone(), better: answer.better.clone(), fixed_on: kept.first.local().0.to_string() },
+            asked: Asked { question: trial.question.clone(), better: answer.better.clone(), fixed_on: better_since(state, subject).0 },
             changed: changed(state, subject),
             stayed: lines(&[&trial.kept_same, &trial.support, &trial.method]),
             plan: plan_part(state, subject),
@@ -284,6 +284,8 @@ impl Workbench {
         let blind = readings.iter().filter(|reading| reading.record.blind).count();
         let raters: BTreeSet<&str> =
             readings.iter().map(|reading| reading.record.rater.as_str()).filter(|rater| !rater.is_empty()).collect();
+        let with_damp = coats.iter().filter(|coat| coat.record.air_rh.is_some()).count();
+        let unweighed = coats.iter().filter(|coat| coat.record.after_g.is_none()).count();
         let with_air = coats.iter().filter(|coat| coat.record.air_c.is_some()).count();
         let photos = boards.iter().filter(|board| state.photos.values().any(|photo| photo.record.of == board.subject)).count();
         let milk = has(&["milk", "curd", "quark"]);
@@ -295,7 +297,7 @@ impl Workbench {
         let (curd_state, curd_text) = not_here(milk, "curd");
         let (glue_state, glue_text) = not_here(glue, "glue");
         Checklist::blank()
-            .with(PaperPoint::Question, Given::Given, &format!("fixed on {}", kept.first.local().0))
+            .with(PaperPoint::Question, Given::Given, &fixed_words(&better_since(state, subject)))
             .with(
                 PaperPoint::Composition,
                 known(weighed == pots.len() && weighed > 0),
@@ -311,8 +313,16 @@ impl Workbench {
             .with(PaperPoint::Glue, glue_state, &glue_text)
             .with(PaperPoint::Making, known(!trial.method.is_empty()), &trial.method)
             .with(PaperPoint::Support, known(!trial.support.is_empty()), &trial.support)
-            .with(PaperPoint::Coats, known(!coats.is_empty()), &format!("{} coats on {} boards", coats.len(), boards.len()))
-            .with(PaperPoint::Room, known(with_air > 0), &format!("noted with {with_air} of {} coats", coats.len()))
+            .with(
+                PaperPoint::Coats,
+                known(!coats.is_empty()),
+                &format!("{} coats on {} boards, {unweighed} of them not weighed", coats.len(), boards.len()),
+            )
+            .with(
+                PaperPoint::Room,
+                known(with_air > 0),
+                &format!("warmth noted with {with_air}, dampness with {with_damp} of {} coats", coats.len()),
+            )
             .with(PaperPoint::Drying, known(!answer.ages.is_empty()), &answer.ages)
             .with(
                 PaperPoint::Finish,
@@ -336,6 +346,10 @@ impl Workbench {
             .with(PaperPoint::Rights, known(!licence.trim().is_empty()), licence.trim())
             .with(PaperPoint::NextLook, known(!next_look.is_empty()), next_look)
     }
+}
+
+fn fixed_words((day, before): &(String, bool)) -> String {
+    format!("fixed on {day}, {} the first reading", if *before { "before" } else { "after" })
 }
 
 fn people(count: usize) -> String {
@@ -390,7 +404,7 @@ fn plan_part(state: &Notebook, subject: &str) -> PlanPart {
     let days: BTreeSet<u32> = boards.iter().map(|board| board.record.planned.day).collect();
     let pots: BTreeSet<&str> = boards.iter().map(|board| board.record.planned.batch.as_str()).collect();
     let mut sentences = vec![format!(
-        "{} boards in {} same-day groups from {} pots: {} with a recipe under trial, {} yardsticks (a known ground), {} witnesses (a bought primer).",
+        "Boards: {}, in {} same-day groups, from {} pots. With a recipe under trial: {}; yardsticks, a known ground: {}; witnesses, a bought primer: {}.",
         boards.len(),
         days.len(),
         pots.len(),

@@ -1,10 +1,11 @@
 //! Readings: by scales, blind, in a shuffled order, one board at a time.
 
-use notebook::{Deed, Kept, Moment, Notebook, Reading, Stamp, Wanted};
+use notebook::{Board, Deed, Kept, Moment, Notebook, Reading, Stamp, Wanted};
 use show::{ClassChoice, ReadingSheet, ScaleView};
-use trials::scales::{Better, Kind, Scale, ScaleBook, ScaleId};
+use trials::scales::{Better, Kind, ReadingValue, Scale, ScaleBook, ScaleId};
 
-use super::super::{Studio, StudioError, named, one_line, remark};
+use super::super::{Studio, StudioError, moment, named, one_line, remark};
+use super::answer::FIRST_STRIP;
 use super::lay::sound;
 use super::trial_of;
 use crate::Workbench;
@@ -28,6 +29,8 @@ pub struct TypedReading {
     pub photo: Option<String>,
     /// Remark.
     pub note: String,
+    /// When, if not now: `2026-11-25 14:30` or a day.
+    pub when: String,
 }
 
 impl Workbench {
@@ -85,6 +88,7 @@ impl Workbench {
         };
         let rater = one_line(&typed.rater);
         let note = remark(&typed.note)?;
+        let when = moment(&typed.when, stamp)?;
         studio
             .write(stamp, |state| {
                 sound(state, &typed.board)?;
@@ -92,6 +96,12 @@ impl Workbench {
                     && !board.record.planned.strips.contains(&strip)
                 {
                     return Err(StudioError::Typed(format!("this board has no strip with {strip} coats")));
+                }
+                if typed.measure == FIRST_STRIP
+                    && let (ReadingValue::Exact(first), Some(board)) = (read.value, state.boards.get(&typed.board))
+                    && !board.record.planned.strips.iter().any(|strip| (f64::from(*strip) - first).abs() < 1e-9)
+                {
+                    return Err(StudioError::Typed(format!("this board has no strip with {first} coats; choose one that it has, or none")));
                 }
                 let main = (typed.measure.clone(), read.value.to_cell());
                 let beside = read.beside.iter().map(|(id, value)| (id.as_str().to_owned(), value.to_cell()));
@@ -106,7 +116,7 @@ impl Workbench {
                             value,
                             rater: rater.clone(),
                             blind: typed.blind,
-                            read: stamp.at,
+                            read: when,
                             photo: typed.photo.clone(),
                             note: note.clone(),
                         };
@@ -139,27 +149,36 @@ impl Workbench {
         let seed =
             rater.bytes().chain(measure.bytes()).fold(plan.record.seed, |seed, byte| seed.wrapping_mul(31).wrapping_add(u64::from(byte)));
         let today = now.local().0;
-        let done = |board: &str| {
-            state
-                .readings_of(board)
-                .iter()
-                .any(|reading| reading.record.measure == measure && reading.record.rater == rater && reading.record.read.local().0 == today)
+        let read_today = |board: &str| -> Vec<Option<u8>> {
+            let all = state.readings_of(board);
+            let own = all.iter().filter(|reading| reading.record.measure == measure && reading.record.rater == rater);
+            own.filter(|reading| reading.record.read.local().0 == today).map(|reading| reading.record.strip).collect()
+        };
+        // A board is done with one reading of the whole, or, once a strip was read, with all of its strips.
+        let missing = |board: &Kept<Board>| {
+            let read = read_today(&board.subject);
+            board.record.planned.strips.iter().copied().filter(|strip| !read.contains(&Some(*strip))).min()
+        };
+        let done = |board: &Kept<Board>| {
+            let read = read_today(&board.subject);
+            read.contains(&None) || !read.is_empty() && missing(board).is_none()
         };
         let shuffled: Vec<_> = trials::blind::order(seed, boards.len())
             .into_iter()
             .filter_map(|at| boards.get(at))
             .filter(|board| state.loss_of(&board.subject).is_none())
             .collect();
-        let left: Vec<_> = shuffled.iter().filter(|board| !done(&board.subject)).collect();
+        let left: Vec<_> = shuffled.iter().filter(|board| !done(board)).collect();
         Ok(ReadingSheet {
             trial: trial.to_owned(),
             question: record.question.clone(),
-            rater,
+            rater: rater.clone(),
             all: shuffled.len(),
             left: left.len(),
             board: left.first().map(|board| board.subject.clone()),
             code: left.first().map_or_else(String::new, |board| board.record.blind.clone()),
             strips: left.first().map_or_else(Vec::new, |board| board.record.planned.strips.clone()),
+            strip: left.first().filter(|board| !read_today(&board.subject).is_empty()).and_then(|board| missing(board)),
             scale: view(&scale),
             codes: shuffled.iter().map(|board| (board.record.blind.clone(), board.subject.clone())).collect(),
         })
@@ -177,7 +196,6 @@ fn own_scales(state: &Notebook) -> Vec<Scale> {
 }
 
 fn view(scale: &Scale) -> ScaleView {
-    let value = |class: &trials::scales::Class| if class.mark.is_empty() { class.value.to_string() } else { class.mark.clone() };
     ScaleView {
         id: scale.id.as_str().to_owned(),
         name: scale.name.clone(),
@@ -189,12 +207,22 @@ fn view(scale: &Scale) -> ScaleView {
         source: scale.source.clone(),
         spoils: scale.spoils,
         yes_no: scale.kind == Kind::YesNo,
-        classes: scale
-            .classes
-            .iter()
-            .map(|class| ClassChoice { value: value(class), look: class.look.clone(), source: class.source.clone() })
-            .collect(),
+        classes: classes(scale),
     }
+}
+
+/// The classes with the half steps between them, where a scale has such.
+fn classes(scale: &Scale) -> Vec<ClassChoice> {
+    let halves = scale.step.is_some_and(|step| (step - 0.5).abs() < 1e-9);
+    let mut out = Vec::new();
+    for (index, class) in scale.classes.iter().enumerate() {
+        if halves && index > 0 {
+            out.push(ClassChoice { value: (class.value - 0.5).to_string(), look: "between the two".into(), source: String::new() });
+        }
+        let value = if class.mark.is_empty() { class.value.to_string() } else { class.mark.clone() };
+        out.push(ClassChoice { value, look: class.look.clone(), source: class.source.clone() });
+    }
+    out
 }
 
 /// The scales of the book.

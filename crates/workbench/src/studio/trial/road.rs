@@ -1,14 +1,14 @@
 //! Where a trial stands, and the next thing to do.
 
-use notebook::{Day, Kept, Moment, Notebook, Trial};
+use notebook::{Day, Kept, Moment, Notebook, Trial, TrialKind};
 use show::{BoardLine, PlanCheck, PotView, RecipeText, RoadView, TangleView, TrialRow, TrialsView};
 use trials::looks::{Day as LookDay, due};
 use trials::plan::{Plan, TangleKind, tangles};
 
 use super::super::StudioError;
 use super::boards::{age_days, job_words};
-use super::lay::next_to_lay;
-use super::{coats_wanted, drawn, trial_of};
+use super::lay::{next_coat, next_to_lay};
+use super::{better_since, coats_wanted, drawn, trial_of};
 use crate::{VerdictRequest, Workbench};
 
 impl Workbench {
@@ -40,7 +40,14 @@ impl Workbench {
         let subject = &kept.subject;
         let here = format!("/trials/{subject}");
         if state.plan_of(subject).is_none() {
-            return ("Look at the plan, then fix it.".into(), here);
+            let grave = drawn(&kept.record).is_some_and(|plan| tangles(&plan).found.iter().any(|tangle| tangle.kind == TangleKind::Exact));
+            let told = kept.record.recipes.values().any(|text| !text.trim().is_empty());
+            let next = match (grave, told) {
+                (true, _) => "Two things always change together: mend that before you mix.",
+                (false, false) => "Say what goes into the recipes.",
+                (false, true) => "Look at the plan, then close it.",
+            };
+            return (next.into(), here);
         }
         let boards = state.boards_of(subject);
         if boards.iter().all(|board| state.loss_of(&board.subject).is_some()) {
@@ -48,6 +55,13 @@ impl Workbench {
         }
         if let Some((board, coat)) = next_to_lay(state, subject) {
             let planned = state.boards.get(&board).map(|kept| kept.record.planned.clone()).unwrap_or_default();
+            let told = kept.record.recipes.get(&planned.recipe).is_some_and(|text| !text.trim().is_empty());
+            if told && state.batch_of(subject, &planned.batch).is_none() {
+                return (
+                    format!("Weigh out pot {} ({}) and write down what truly went in.", planned.batch, planned.recipe),
+                    format!("{here}#pots"),
+                );
+            }
             return (format!("Lay coat {coat} on board {} ({board}) from pot {}.", planned.number, planned.batch), format!("{here}/lay"));
         }
         let sound: Vec<_> = boards.iter().filter(|board| state.loss_of(&board.subject).is_none()).collect();
@@ -112,8 +126,13 @@ impl Workbench {
             question: trial.question.clone(),
             next,
             next_at,
+            kind: match trial.kind {
+                TrialKind::Stair => "stair",
+                TrialKind::TwoByTwo => "two-by-two",
+                TrialKind::Own => "own",
+            },
             better: format!("{less} is better: {measure}"),
-            better_fixed: kept.first.local().0.to_string(),
+            better_fixed: better_since(state, subject).0,
             support: trial.support.clone(),
             kept_same: trial.kept_same.clone(),
             method: trial.method.clone(),
@@ -128,12 +147,14 @@ impl Workbench {
     }
 
     fn recipe_text(&self, state: &Notebook, name: &str, told: &str) -> RecipeText {
-        let said = if told.trim().is_empty() {
-            String::new()
-        } else {
-            self.quick_sentence(&VerdictRequest { told: told.to_owned(), own: self.own_values(state), ..VerdictRequest::default() })
-        };
-        RecipeText { name: name.to_owned(), told: told.to_owned(), said }
+        let mut text = RecipeText { name: name.to_owned(), told: told.to_owned(), said: String::new(), struck: Vec::new() };
+        if !told.trim().is_empty() {
+            text.said =
+                self.quick_sentence(&VerdictRequest { told: told.to_owned(), own: self.own_values(state), ..VerdictRequest::default() });
+            let reading = materials::read(self.jars, &self.units, told, &materials::Wishes::new());
+            text.struck = reading.struck().map(|struck| struck.span.of(told).trim().to_owned()).filter(|words| !words.is_empty()).collect();
+        }
+        text
     }
 
     /// Pots of a trial with what was planned and what was truly weighed.
@@ -176,7 +197,7 @@ fn board_rows(state: &Notebook, trial: &str, now: Moment) -> Vec<BoardLine> {
         .into_iter()
         .map(|board| {
             let planned = &board.record.planned;
-            let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.number).max().unwrap_or(0);
+            let laid = next_coat(state, &board.subject) - 1;
             let readings = state.readings_of(&board.subject).len();
             let wanted = coats_wanted(&kept.record, planned);
             let age = age_days(state, &board.subject, now);
@@ -184,6 +205,7 @@ fn board_rows(state: &Notebook, trial: &str, now: Moment) -> Vec<BoardLine> {
                 (Some(why), _) => format!("lost: {why}"),
                 (None, Some(days)) if laid >= wanted && readings > 0 => format!("{readings} readings, {days} days old"),
                 (None, Some(days)) if laid >= wanted => format!("laid, {days} days old, not read"),
+                _ if wanted == 1 => format!("{laid} of 1 coat"),
                 _ => format!("{laid} of {wanted} coats"),
             };
             BoardLine {

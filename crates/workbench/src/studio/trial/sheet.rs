@@ -1,6 +1,7 @@
 //! Labels, batch sheets and the order of laying, to print; and the picture card to post.
 
 use notebook::{Day, Notebook};
+use show::TrialAnswerView;
 use show::paper::{BatchSheet, BoardLabel, BoardSheetView, LayingRow, PictureCardLine, PictureCardView, RecipeCardView, SheetAmount};
 
 use super::super::{Studio, StudioError};
@@ -21,12 +22,6 @@ impl Workbench {
         }
         let boards = state.boards_of(subject);
         let pots = self.all_pots(state, subject, trial);
-        let hazards = |letter: &str| {
-            let making = pots.iter().find(|pot| pot.letter == letter).and_then(|pot| pot.worked.as_ref()).map(|worked| self.making(worked));
-            making.map_or_else(String::new, |making| {
-                [making.hazards, making.allergens].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(". ")
-            })
-        };
         Ok(BoardSheetView {
             title: trial.question.clone(),
             language: "en".into(),
@@ -38,12 +33,13 @@ impl Workbench {
                 .map(|board| BoardLabel {
                     board: board.subject.clone(),
                     recipe: format!("code {}", board.record.blind),
-                    date: paper_day(today).written(),
+                    date: format!("printed {}", paper_day(today).written()),
                     coats: match coats_wanted(trial, &board.record.planned) {
                         1 => "1 coat".into(),
                         more => format!("{more} coats"),
                     },
-                    hazards: hazards(&board.record.planned.batch),
+                    // What stands in the pot would give the recipe away: the label sends to the pot's sheet.
+                    hazards: format!("hazards and allergens: see the sheet of pot {}", board.record.planned.batch),
                 })
                 .collect(),
             batches: pots.iter().map(|pot| self.batch_sheet(state, subject, pot)).collect(),
@@ -89,7 +85,9 @@ impl Workbench {
                     .collect()
             }),
             steps: making.as_ref().map_or_else(Vec::new, |making| making.steps.clone()),
-            allergens: making.map_or_else(String::new, |making| making.allergens),
+            allergens: making.map_or_else(String::new, |making| {
+                [making.hazards, making.allergens].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(". ")
+            }),
         }
     }
 
@@ -114,8 +112,16 @@ impl Workbench {
                 "nothing is written down of what goes into these pots; say it on the trial's page first".into(),
             ));
         };
+        let showed = self.trial_answer(state, subject).map(|answer| showed(&answer, &pot.recipe)).unwrap_or_default();
         let request = VerdictRequest { told: pot.told.clone(), own: self.own_values(state), ..VerdictRequest::default() };
-        self.recipe_card(&request, &pot.recipe, &trial.question, today, studio.is_example()).map_err(StudioError::typed)
+        self.recipe_card(
+            &request,
+            &pot.recipe,
+            &format!("On these boards: {}", if showed.is_empty() { "not read yet.".to_owned() } else { showed.join(" ") }),
+            today,
+            studio.is_example(),
+        )
+        .map_err(StudioError::typed)
     }
 
     /// The picture card of a trial: the recipe that the boards speak for, or the first one.
@@ -128,11 +134,15 @@ impl Workbench {
         let pots = self.all_pots(state, subject, trial);
         let told = |pot: &&Pot| !pot.told.trim().is_empty();
         let pot = pots.iter().find(|pot| pot.recipe == recipe).or_else(|| pots.iter().find(told)).or_else(|| pots.first());
-        let boards = state.boards_of(subject);
-        let lost = boards.iter().filter(|board| state.loss_of(&board.subject).is_some()).count();
-        let first = answer.measures.first();
+        let title = pot.map_or_else(|| trial.question.clone(), |pot| pot.recipe.clone());
+        let of_it: Vec<_> = state.boards_of(subject).into_iter().filter(|board| board.record.planned.recipe == title).collect();
+        let lost = of_it.iter().filter(|board| state.loss_of(&board.subject).is_some()).count();
+        let mut not_known: Vec<String> = answer.measures.first().map_or_else(|| vec![answer.next.clone()], |first| first.tangles.clone());
+        if !answer.ages.is_empty() {
+            not_known.push(format!("How it goes on: {}", answer.ages));
+        }
         Ok(PictureCardView {
-            title: pot.map_or_else(|| trial.question.clone(), |pot| pot.recipe.clone()),
+            title: title.clone(),
             made_with: made_with(),
             invented: studio.is_example(),
             lines: pot.and_then(|pot| pot.worked.as_ref()).map_or_else(Vec::new, |worked| {
@@ -142,18 +152,29 @@ impl Workbench {
                     .map(|amount| PictureCardLine { name: amount.name, grams: amount.grams, kitchen: amount.kitchen })
                     .collect()
             }),
-            boards: format!("{} boards laid, {lost} lost. {}", boards.len(), answer.ages),
-            failed: first.map_or_else(Vec::new, |first| vec![first.headline.clone()]),
-            not_known: first.map_or_else(
-                || vec![answer.next.clone()],
-                |first| {
-                    if first.tangles.is_empty() {
-                        vec![answer.why.clone()].into_iter().filter(|why| !why.is_empty()).collect()
-                    } else {
-                        first.tangles.clone()
-                    }
-                },
-            ),
+            boards: format!("{} with this recipe, {lost} lost.", counted_boards(of_it.len())),
+            failed: showed(&answer, &title),
+            not_known,
         })
     }
+}
+
+fn counted_boards(count: usize) -> String {
+    if count == 1 { "1 board".into() } else { format!("{count} boards") }
+}
+
+/// What the boards of one recipe showed, a sentence for each measure.
+fn showed(answer: &TrialAnswerView, recipe: &str) -> Vec<String> {
+    let mut out = Vec::new();
+    for (measure, report) in answer.measures.iter().zip(&answer.reports) {
+        let found = report.measures.iter().flat_map(|one| &one.groups).find(|group| group.name == recipe);
+        let Some(group) = found else { continue };
+        let boards = counted_boards(group.boards);
+        out.push(match (group.yes, group.mean) {
+            (Some(yes), _) => format!("{}: {yes} of {boards}.", show::capital(&measure.title)),
+            (None, Some(mean)) => format!("{}: {} in the middle of {boards}.", show::capital(&measure.title), show::plain(mean)),
+            (None, None) => continue,
+        });
+    }
+    out
 }
