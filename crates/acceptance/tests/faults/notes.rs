@@ -52,6 +52,7 @@ pub(crate) struct Furnished {
     pub(crate) trial: String,
     pub(crate) board: String,
     pub(crate) photo: String,
+    pub(crate) paper: String,
 }
 
 /// Asks a question, fixes the plan, and gives addresses of the trial and of one of its boards.
@@ -78,7 +79,11 @@ pub(crate) fn furnish(visitor: &Visitor) -> Result<Furnished, Trouble> {
     let page = visitor.get(&board)?.text();
     let photo = page.split("src=\"/photo/").nth(1).and_then(|rest| rest.split('"').next());
     let photo = format!("/photo/{}", photo.ok_or_else(|| Trouble::odd("the board shows no photo"))?);
-    Ok(Furnished { recipe, failed, jar, trial, board, photo })
+    led(&visitor.write(&format!("{trial}/paper"), &[])?)?;
+    let page = visitor.get(&format!("{trial}/paper"))?.text();
+    let paper = page.split("href=\"/papers/").nth(1).and_then(|rest| rest.split('/').next());
+    let paper = format!("/papers/{}", paper.ok_or_else(|| Trouble::odd("no finished paper is listed"))?);
+    Ok(Furnished { recipe, failed, jar, trial, board, photo, paper })
 }
 
 /// Sends a photo in a fresh form.

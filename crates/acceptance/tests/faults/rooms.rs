@@ -17,6 +17,7 @@ fn rooms(at: &Furnished) -> Result<BTreeMap<String, (bool, bool)>, Trouble> {
         ("/trials/{subject}", &at.trial),
         ("/board/{id}", &at.board),
         ("/photo/{name}", &at.photo),
+        ("/papers/{subject}", &at.paper),
     ];
     let mut found = BTreeMap::new();
     for line in ROUTES.lines().filter_map(|line| line.trim().strip_prefix(".route(\"")) {

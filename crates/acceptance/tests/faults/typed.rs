@@ -171,7 +171,7 @@ fn odd_addresses_get_a_sentence() -> Result<(), Trouble> {
     let (front, last) = id.split_at(id.len() - 1);
     let wrong = format!("{front}{}", if last == "0" { "1" } else { "0" });
     let answer = visitor.get(&format!("/board?id={wrong}"))?;
-    assert!(answer.status == 422 && sentence(&answer).contains("misread"), "{}", sentence(&answer));
+    assert!(answer.status == 422 && sentence(&answer).contains("did you mean"), "{}", sentence(&answer));
     let typed = id.to_lowercase().replace('-', "+");
     assert_eq!(visitor.get(&format!("/board?id={typed}"))?.header("location"), at.board);
     calm(&program)
