@@ -76,7 +76,7 @@ fn the_example_becomes_a_paper_a_card_and_data() {
             assert!(std::fs::read(&data).unwrap().starts_with(b"PK"));
         } else {
             // A trial that was only asked has no paper; it says what to do first.
-            assert!(made.complaint.contains("fix the plan"), "{made:?}");
+            assert!(made.complaint.contains("close the plan"), "{made:?}");
         }
     }
     assert!(written >= 2, "{written} of {} trials", trials.len());

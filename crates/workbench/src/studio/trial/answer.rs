@@ -39,7 +39,7 @@ impl Workbench {
         let kept = trial_of(state, subject)?;
         let trial = &kept.record;
         if state.plan_of(subject).is_none() {
-            return Err(StudioError::Typed("fix the plan and read the boards first; then there is something to answer".into()));
+            return Err(StudioError::Typed("close the plan and read the boards first; then there is something to answer".into()));
         }
         let rows = self.reading_rows(state, subject, kept, Rows::Answer);
         let table = table(&rows);

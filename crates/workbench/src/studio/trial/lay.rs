@@ -173,7 +173,7 @@ impl Workbench {
     pub fn lay_sheet(&self, state: &Notebook, trial: &str) -> Result<Option<(BoardView, u32)>, StudioError> {
         trial_of(state, trial)?;
         if state.plan_of(trial).is_none() {
-            return Err(StudioError::Typed("fix the plan first: boards get their ids then".into()));
+            return Err(StudioError::Typed("close the plan first: boards get their ids then".into()));
         }
         next_to_lay(state, trial).map(|(board, coat)| self.board(state, &board).map(|view| (view, coat))).transpose()
     }

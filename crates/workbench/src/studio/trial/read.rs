@@ -140,7 +140,7 @@ impl Workbench {
         now: Moment,
     ) -> Result<ReadingSheet, StudioError> {
         let record = &trial_of(state, trial)?.record;
-        let plan = state.plan_of(trial).ok_or_else(|| StudioError::Typed("fix the plan first: boards get their ids then".into()))?;
+        let plan = state.plan_of(trial).ok_or_else(|| StudioError::Typed("close the plan first: boards get their ids then".into()))?;
         let measure = if measure.is_empty() { record.better.measure.as_str() } else { measure };
         let scale = self.scale(state, measure).ok_or(StudioError::Missing("scale"))?;
         let boards = state.boards_of(trial);

@@ -18,7 +18,7 @@ impl Workbench {
     pub fn board_sheet(&self, studio: &Studio, state: &Notebook, subject: &str, today: Day) -> Result<BoardSheetView, StudioError> {
         let trial = &trial_of(state, subject)?.record;
         if state.plan_of(subject).is_none() {
-            return Err(StudioError::Typed("fix the plan first: boards get their ids then".into()));
+            return Err(StudioError::Typed("close the plan first: boards get their ids then".into()));
         }
         let boards = state.boards_of(subject);
         let pots = self.all_pots(state, subject, trial);
