@@ -80,6 +80,17 @@ fn reading_form(room: &Room, sheet: &ReadingSheet, board: &str) -> Markup {
                     @for strip in sorted(&sheet.strips) { label .choice { input type="radio" name="value" value=(strip) required; span { (strip) " coats" } } }
                     label .choice { input type="radio" name="value" value="none" required; span { "none cracked" } }
                 }
+            } @else if scale.id == "bend" {
+                fieldset .question {
+                    legend { "Round which cylinder, measured in millimetres" }
+                    div .grid {
+                        label { "The sheet is thick" input type="text" inputmode="decimal" name="sheet" placeholder="0.3"; }
+                        label { "The dry coat is thick" input type="text" inputmode="decimal" name="coat" placeholder="0.1"; }
+                        label { "The tightest that it survived" input type="text" inputmode="decimal" name="held" placeholder="250"; }
+                        label { "The widest that cracked it" input type="text" inputmode="decimal" name="cracked" placeholder="100"; }
+                    }
+                    p .second { "Bottles, pipes, buckets. The stretch in per cent is worked out from these four." }
+                }
             } @else if scale.yes_no {
                 fieldset .question {
                     legend { (scale.question) }
@@ -125,6 +136,7 @@ pub(crate) async fn keep(room: Room, Path(trial): Path<String>, sent: Sent) -> R
         photo: None,
         note: get("note"),
         when: get("when"),
+        bent: ["sheet", "coat", "held", "cracked"].map(get),
     };
     match room.write(&fields, |bench, studio, stamp| bench.read_board(studio, &typed, stamp)).await {
         Ok(()) => {

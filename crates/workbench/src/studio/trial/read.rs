@@ -1,10 +1,11 @@
 //! Readings: by scales, blind, in a shuffled order, one board at a time.
 
+use measure::Micrometres;
 use notebook::{Board, Deed, Kept, Moment, Notebook, Reading, Stamp, Wanted};
 use show::{ClassChoice, ReadingSheet, ScaleView};
-use trials::scales::{Better, Kind, ReadingValue, Scale, ScaleBook, ScaleId};
+use trials::scales::{BentStrip, Better, Kind, ReadingValue, Scale, ScaleBook, ScaleId};
 
-use super::super::{Studio, StudioError, moment, named, one_line, remark};
+use super::super::{Studio, StudioError, above_zero, moment, named, one_line, remark};
 use super::answer::FIRST_STRIP;
 use super::lay::sound;
 use super::trial_of;
@@ -31,6 +32,8 @@ pub struct TypedReading {
     pub note: String,
     /// When, if not now: `2026-11-25 14:30` or a day.
     pub when: String,
+    /// For a bent strip, in mm: sheet, dry coat, tightest cylinder that it survived, widest that cracked it; the value is worked out.
+    pub bent: [String; 4],
 }
 
 impl Workbench {
@@ -77,7 +80,9 @@ impl Workbench {
     pub fn read_board(&self, studio: &Studio, typed: &TypedReading, stamp: &Stamp) -> Result<(), StudioError> {
         let scale =
             self.scale(&studio.state(), &typed.measure).ok_or_else(|| StudioError::Typed("choose what you read off the board".into()))?;
-        let read = if self.scales.scale(&scale.id).is_some() {
+        let read = if typed.measure == BEND && typed.bent.iter().any(|text| !text.trim().is_empty()) {
+            trials::scales::Typed { value: bent(&typed.bent)?, beside: Vec::new() }
+        } else if self.scales.scale(&scale.id).is_some() {
             self.scales.read(&scale, &typed.value).map_err(StudioError::typed)?
         } else {
             trials::scales::Typed { value: scale.read(&typed.value).map_err(StudioError::typed)?, beside: Vec::new() }
@@ -183,6 +188,24 @@ impl Workbench {
             codes: shuffled.iter().map(|board| (board.record.blind.clone(), board.subject.clone())).collect(),
         })
     }
+}
+
+/// Scale of bent strips.
+const BEND: &str = "bend";
+
+/// Stretch of a strip between the last cylinder that it survived and the first that cracked it, from millimetres as typed.
+fn bent([sheet, coat, held, cracked]: &[String; 4]) -> Result<ReadingValue, StudioError> {
+    let length = |text: &str, what: &str, example: &str| {
+        above_zero(text, what, example).map(|found| found.map(|millimetres| Micrometres::new(millimetres * 1000.0)))
+    };
+    let needed = |found: Option<Micrometres>, what: &str| {
+        found.ok_or_else(|| StudioError::Typed(format!("{what} is missing; measure it in millimetres")))
+    };
+    let sheet = needed(length(sheet, "the sheet", "0.3")?, "the thickness of the sheet")?;
+    let coat = needed(length(coat, "the dry coat", "0.1")?, "the thickness of the dry coat")?;
+    let strip = BentStrip::new(sheet, coat).map_err(StudioError::typed)?;
+    let (held, cracked) = (length(held, "the cylinder that it survived", "100")?, length(cracked, "the cylinder that cracked it", "60")?);
+    strip.reading(held, cracked).map_err(StudioError::typed)
 }
 
 /// The painter's own scales.
