@@ -92,10 +92,10 @@ fn a_stair_without_weights_is_answered_by_strips() {
     let state = studio.state();
     let first = boards(&state, &trial, "recipe");
     assert!(why(bench.read_board(&studio, &reading(&first[0], "first_cracked_strip", "7"), &stamp(30))).len() > 20);
-    let mut chance = 31;
-    for (board, value) in first.iter().zip(["3", "4", "none"]).chain(boards(&state, &trial, "yardstick").iter().zip(["none", "none"])) {
+    let second = boards(&state, &trial, "yardstick");
+    let read = first.iter().chain(&second).zip(["3", "4", "none", "none", "none"]);
+    for (chance, (board, value)) in (31..).zip(read) {
         bench.read_board(&studio, &reading(board, "first_cracked_strip", value), &stamp(chance)).unwrap();
-        chance += 1;
     }
     let answer = bench.trial_answer(&studio.state(), &trial).unwrap();
     assert_eq!(answer.measures.len(), 1, "controls are read on the same measure");
