@@ -28,7 +28,7 @@ pub struct PictureCardView {
     pub lines: Vec<PictureCardLine>,
     /// How many boards were counted, as a sentence.
     pub boards: String,
-    /// What failed, in sentences.
+    /// What the boards showed, failures first, in sentences.
     pub failed: Vec<String>,
     /// What isn't known, in sentences.
     pub not_known: Vec<String>,
@@ -66,9 +66,11 @@ pub fn picture_card(view: &PictureCardView) -> String {
     let mut fits = wrapped(&view.title, 30).len() <= 2 && whole(&view.title, 30);
     fits &= recipe(&mut svg, view, &mut y);
     let boards = [view.boards.clone()];
-    for (head, lines) in
-        [("Boards counted", boards.as_slice()), ("What failed", view.failed.as_slice()), ("What isn't known", view.not_known.as_slice())]
-    {
+    for (head, lines) in [
+        ("Boards counted", boards.as_slice()),
+        ("What the boards showed", view.failed.as_slice()),
+        ("What isn't known", view.not_known.as_slice()),
+    ] {
         fits &= block(&mut svg, head, lines, &mut y);
     }
     svg.line("lq", 1.5, (LEFT, 1250.0), (RIGHT, 1250.0));

@@ -6,7 +6,7 @@ use super::pen::{Pen, Sitting, fields};
 const YARDSTICK: &str = "the workshop's chalk ground";
 
 const RECIPES: [(&str, &str); 2] =
-    [("the recipe", "10 g hide glue, 160 g water, 200 g gypsum"), (YARDSTICK, "10 g hide glue, 140 g water, 214 g whiting")];
+    [("gypsum ground", "10 g hide glue, 160 g water, 200 g gypsum"), (YARDSTICK, "10 g hide glue, 140 g water, 214 g whiting")];
 
 const SITTING: Sitting = Sitting { day: 1, days_ago: 2, air: [("19", "55"), ("20", "53")], wait: 80 };
 

@@ -139,7 +139,7 @@ impl Workbench {
         let lost = of_it.iter().filter(|board| state.loss_of(&board.subject).is_some()).count();
         let mut not_known: Vec<String> = answer.measures.first().map_or_else(|| vec![answer.next.clone()], |first| first.tangles.clone());
         if !answer.ages.is_empty() {
-            not_known.push(format!("How it goes on: {}", answer.ages));
+            not_known.push(format!("How it goes on. {}", answer.ages));
         }
         Ok(PictureCardView {
             title: title.clone(),
@@ -172,7 +172,7 @@ fn showed(answer: &TrialAnswerView, recipe: &str) -> Vec<String> {
         let boards = counted_boards(group.boards);
         out.push(match (group.yes, group.mean) {
             (Some(yes), _) => format!("{}: {yes} of {boards}.", show::capital(&measure.title)),
-            (None, Some(mean)) => format!("{}: {} in the middle of {boards}.", show::capital(&measure.title), show::plain(mean)),
+            (None, Some(mean)) => format!("{}: {} on average of {boards}.", show::capital(&measure.title), show::number(mean, 1)),
             (None, None) => continue,
         });
     }
