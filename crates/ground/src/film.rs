@@ -65,6 +65,10 @@ impl Film {
     pub fn wet(&self, dry: Micrometres) -> Micrometres {
         dry / self.dry_over_wet
     }
+    /// Dry thickness of a coat of this wet mass on a square metre (1 ml on 1 m2 is 1 um).
+    pub fn dry_of(&self, laid: GramsPerSquareMetre) -> Micrometres {
+        self.dry(Micrometres::new(laid.value() / self.wet_density.value()))
+    }
     /// Wet mass on a square metre of a coat laid this thick (1 um on 1 m2 is 1 ml).
     pub fn laid(&self, wet: Micrometres) -> GramsPerSquareMetre {
         GramsPerSquareMetre::new(self.wet_density.value() * wet.value())

@@ -103,10 +103,11 @@ impl FilmRanges {
 
     /// Dry thickness of what was truly laid: several coats, each from its own pot, by their wet mass on a square metre.
     pub fn dry_of(coats: &[(&Self, GramsPerSquareMetre)]) -> Figure {
-        let best = coats.iter().map(|(ranges, laid)| thickness(&ranges.best, *laid)).sum();
+        let best = coats.iter().map(|(ranges, laid)| ranges.best.dry_of(*laid).value()).sum();
         let count = coats.iter().map(|(ranges, _)| ranges.draws.len()).min().unwrap_or(0);
-        let draw =
-            |index: usize| coats.iter().map(|(ranges, laid)| ranges.draws.get(index).map_or(f64::NAN, |film| thickness(film, *laid))).sum();
+        let draw = |index: usize| {
+            coats.iter().map(|(ranges, laid)| ranges.draws.get(index).map_or(f64::NAN, |film| film.dry_of(*laid).value())).sum()
+        };
         Figure::from_draws("dry_um", best, (0..count).map(draw).collect(), Unit::Micrometres)
     }
 
@@ -134,9 +135,4 @@ impl FilmRanges {
         }
         if all > 0.0 { unknown / all } else { 0.0 }
     }
-}
-
-/// Dry thickness in micrometres of a coat of this wet mass on a square metre.
-fn thickness(film: &Film, laid: GramsPerSquareMetre) -> f64 {
-    laid.value() / film.wet_density.value() * film.dry_over_wet
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use ground::{FilmRanges, Mix};
+use ground::{Film, FilmRanges, Mix};
 use materials::Wishes;
 use measure::GramsPerSquareMetre;
 use notebook::{Board, Coat, Kept, Moment, Notebook, Planned, Trial};
@@ -17,8 +17,8 @@ use crate::{VerdictRequest, Workbench};
 /// Square millimetres of a square metre.
 const SQUARE_METRE: f64 = 1e6;
 
-/// What a gram of each pot becomes, by pot and planned recipe of one trial; worked out once for a whole table.
-pub(crate) type PotFilms = BTreeMap<(String, String), Option<f64>>;
+/// The film of each pot, by pot and planned recipe of one trial; worked out once for a whole table.
+pub(crate) type PotFilms = BTreeMap<(String, String), Option<Film>>;
 
 impl Workbench {
     /// Finds a board by its id as typed.
@@ -219,22 +219,21 @@ impl Workbench {
         let mut sum = 0.0;
         for (pot, mass) in laid {
             let key = (pot, kept.record.planned.recipe.clone());
-            let per_mass = *films.entry(key).or_insert_with_key(|(pot, _)| self.dry_of_a_gram(state, trial, &kept.record, pot));
-            sum += mass.value() * per_mass?;
+            let film = *films.entry(key).or_insert_with_key(|(pot, _)| self.best_film(state, trial, &kept.record, pot));
+            sum += film?.dry_of(mass).value();
         }
         (sum > 0.0).then_some(sum)
     }
 
-    /// Dry thickness of a gram of the wet pot on a square metre, micrometres, at the best values.
-    fn dry_of_a_gram(&self, state: &Notebook, trial: &Trial, board: &Board, pot: &str) -> Option<f64> {
+    /// The film of a pot at the best values; `None` where what went in or its water is not known.
+    fn best_film(&self, state: &Notebook, trial: &Trial, board: &Board, pot: &str) -> Option<Film> {
         let request = self.pot_request(state, trial, board, pot);
         let reading = materials::read(self.jars, &self.units, &request.told, &Wishes::new());
         let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
         if mix.water_by_eye {
             return None;
         }
-        let film = mix.film(&mix.best(), &mut Vec::new()).ok()?;
-        Some(film.dry_over_wet / film.wet_density.value())
+        mix.film(&mix.best(), &mut Vec::new()).ok()
     }
 }
 
