@@ -1,0 +1,12 @@
+//! The making day: what has to be done, in which order and when, and what one pot can do.
+//!
+//! Times are whole minutes; a [`Clock`] counts from midnight of the day and may lie before it (the curd is made the day before).
+#![forbid(unsafe_code)]
+
+mod asked;
+mod time;
+mod worked;
+
+pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
+pub use time::{Clock, Minutes, Span};
+pub use worked::{DayError, DayWorked, Found, Happened, How, Risk, Step, StepId, StepKind, Way, WayOut};
