@@ -121,6 +121,9 @@ impl Notebook {
     fn only_one(&self, one: &Wanted) -> Result<(), Refusal> {
         match &one.deed {
             Deed::Plan(plan) if self.plan_of(&plan.trial).is_some() => Err(Refusal::Twice("a plan".into())),
+            Deed::Sitting(sitting) if self.sitting_of(&sitting.trial, sitting.day).is_some_and(|known| known.subject != one.subject) => {
+                Err(Refusal::Twice(format!("a day {} under way", sitting.day)))
+            }
             Deed::Lost(lost) if self.loss_of(&lost.board).is_some() => Err(Refusal::Twice("a note of its loss".into())),
             Deed::Batch(batch) if self.batch_of(&batch.trial, &batch.letter).is_some_and(|known| known.subject != one.subject) => {
                 Err(Refusal::Twice(format!("a pot {}", batch.letter)))
@@ -195,6 +198,10 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Lost(lost) => Some(lost.board.as_str()),
         Deed::Photo(photo) => Some(photo.of.as_str()),
         Deed::Paper(paper) => Some(paper.trial.as_str()),
+        Deed::Sitting(sitting) => Some(sitting.trial.as_str()),
+        Deed::Tap(tap) => Some(tap.sitting.as_str()),
+        Deed::Air(air) => Some(air.sitting.as_str()),
+        Deed::BoardMass(mass) => Some(mass.board.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
         Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
     };
@@ -217,6 +224,10 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Lost(lost) => format!("the loss of {}", lost.board),
         Deed::Photo(photo) => format!("a photo of {}", photo.of),
         Deed::OwnScale(scale) => format!("scale \u{201c}{}\u{201d}", scale.name),
+        Deed::Sitting(sitting) => format!("day {} of laying coats", sitting.day),
+        Deed::Tap(tap) => format!("a tap on {}", tap.step),
+        Deed::Air(_) => "the air of a sitting".into(),
+        Deed::BoardMass(mass) => format!("a weighing of board {}", mass.board),
         Deed::Paper(paper) => format!("paper \u{201c}{}\u{201d}", paper.title),
         Deed::Strike(_) => "taken back".into(),
     }

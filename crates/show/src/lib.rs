@@ -9,6 +9,7 @@ mod data;
 mod jar;
 mod kept;
 mod measures;
+mod now;
 pub mod paper;
 mod picture;
 mod plan;
@@ -30,6 +31,7 @@ pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, Measu
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
+pub use now::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
 pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, rule_picture, section_picture, standalone};
 pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,

@@ -91,6 +91,7 @@ impl Workbench {
                     air_c,
                     air_rh,
                     note: note.clone(),
+                    ..Coat::default()
                 };
                 Ok(vec![Wanted::new(stamp.subject("coat", 0), Deed::Coat(coat))])
             })

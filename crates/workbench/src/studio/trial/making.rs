@@ -106,7 +106,7 @@ pub(super) fn coat_rows(state: &Notebook, subject: &str, trial: &Trial, pots: &[
                 .map(|(width, height)| width * height * covered(&board.record, coat.record.number) / 1e6);
             let pot = if coat.record.batch.is_empty() { &board.record.planned.batch } else { &coat.record.batch };
             let laid = Laid {
-                per_area: coat.record.before_g.zip(coat.record.after_g).zip(area).map(|((before, after), area)| (after - before) / area),
+                per_area: coat.record.laid_g().zip(area).map(|(laid, area)| laid / area),
                 waited: index
                     .checked_sub(1)
                     .and_then(|last| coats.get(last))
@@ -262,7 +262,7 @@ pub(super) fn data(
                     coat: record.number.to_string(),
                     batch: if record.batch.is_empty() { planned } else { record.batch.clone() },
                     laid: record.laid.local().0.to_string(),
-                    wet_g: text(record.before_g.zip(record.after_g).map(|(before, after)| after - before), 2),
+                    wet_g: text(record.laid_g(), 2),
                     direction: record.direction.clone(),
                     room_c: text(record.air_c, 1),
                     room_rh: text(record.air_rh, 0),

@@ -285,7 +285,7 @@ impl Workbench {
         let raters: BTreeSet<&str> =
             readings.iter().map(|reading| reading.record.rater.as_str()).filter(|rater| !rater.is_empty()).collect();
         let with_damp = coats.iter().filter(|coat| coat.record.air_rh.is_some()).count();
-        let unweighed = coats.iter().filter(|coat| coat.record.after_g.is_none()).count();
+        let unweighed = coats.iter().filter(|coat| coat.record.laid_g().is_none()).count();
         let with_air = coats.iter().filter(|coat| coat.record.air_c.is_some()).count();
         let photos = boards.iter().filter(|board| state.photos.values().any(|photo| photo.record.of == board.subject)).count();
         let milk = has(&["milk", "curd", "quark"]);
