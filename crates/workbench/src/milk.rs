@@ -67,7 +67,7 @@ pub enum MilkFormError {
 }
 
 /// Wet mass of one brushed coat, g/m2 (common practice, no source).
-const COAT: GramsPerSquareMetre = GramsPerSquareMetre::new(200.0);
+pub(crate) const COAT: GramsPerSquareMetre = GramsPerSquareMetre::new(200.0);
 /// What stays in brush and pot (common practice, no source).
 const LOSS: Share = Share::new(0.2);
 

@@ -14,6 +14,8 @@ mod sheet;
 
 pub use ask::TypedTrial;
 pub use lay::TypedCoat;
+pub(super) use boards::covered;
+pub(super) use lay::{next_coat, sound};
 pub use paper::{PaperWords, TrialPaper};
 pub use read::TypedReading;
 pub(crate) use read::book;
