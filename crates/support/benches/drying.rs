@@ -1,0 +1,5 @@
+//! Timings of drying; printed by `cargo xtask bench`, judged by nobody.
+
+fn main() {
+    divan::main();
+}
