@@ -2,9 +2,7 @@
 
 use std::f64::consts::PI;
 
-use measure::{
-    GramsPerMillilitre, GramsPerSquareMetre, GramsPerSquareMetreHour, Hours, Micrometres, Millimetres, Share,
-};
+use measure::{GramsPerMillilitre, GramsPerSquareMetre, GramsPerSquareMetreHour, Hours, Micrometres, Millimetres, Share};
 
 /// Density of water at 20 C, kg/m3 (Kell 1975 gives 998.2).
 const WATER: f64 = 998.2;
@@ -234,7 +232,10 @@ mod tests {
             (500.0, 5.85, 4.20, 2.51, 7.5),
         ] {
             let matt = |rate: f64| until_matt(&film(thickness), GramsPerSquareMetreHour::new(rate), Uptake::NONE).unwrap().value();
-            assert!((matt(31.0) - still).abs() < 0.01 && (matt(43.2) - room).abs() < 0.01 && (matt(72.3) - airy).abs() < 0.01, "{thickness}");
+            assert!(
+                (matt(31.0) - still).abs() < 0.01 && (matt(43.2) - room).abs() < 0.01 && (matt(72.3) - airy).abs() < 0.01,
+                "{thickness}"
+            );
             let water = all_water(&film(thickness), GramsPerSquareMetreHour::new(43.2), Uptake::NONE).unwrap().value();
             assert!((water - all).abs() <= 0.05, "{thickness}: {water}");
         }

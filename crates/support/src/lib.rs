@@ -3,12 +3,26 @@
 #![forbid(unsafe_code)]
 
 mod air;
+mod book;
+mod course;
+mod drying;
 mod evaporation;
 mod moisture;
 mod rows;
 mod shelf;
+mod span;
+mod spans;
+mod waits;
 
 pub use air::{Air, AirError, saturation_pressure};
+pub use book::DryingBook;
+pub use course::Course;
+pub use drying::{OpenFaces, Uptake, Wandering, WetFilm, WetFilmError, all_water, falling, nine_tenths, share_gone, until_matt};
 pub use evaporation::{Back, Evaporation, EvaporationError, WetBoard, evaporation};
 pub use moisture::{MoistureError, equilibrium_moisture};
 pub use shelf::{DampCell, Grit, GritSeries, Shelf, Support, Wood};
+pub use span::Span;
+pub use spans::{
+    CoatAsked, DRYING_DRAWS, Draught, DryingAsked, DryingError, DryingSpans, Face, NextCoat, Reading, RoomWarning, drying_spans,
+};
+pub use waits::{GroundKind, HowLong, Missed, Wait, WaitFor, Waits};
