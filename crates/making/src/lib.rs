@@ -4,9 +4,11 @@
 #![forbid(unsafe_code)]
 
 mod asked;
+mod shopping;
 mod time;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
+pub use shopping::{Chosen, Money, Pack, Tenths, ToBuy, to_buy};
 pub use time::{Clock, Minutes, Span};
 pub use worked::{DayError, DayWorked, Found, Happened, How, Risk, Step, StepId, StepKind, Way, WayOut};

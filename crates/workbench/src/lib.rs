@@ -70,6 +70,8 @@ pub struct Workbench {
     places: Vec<ground::Place>,
     ticks: Vec<show::Tick>,
     shelf: &'static support::Shelf,
+    /// Wet mass of a coat, loss, room on the table.
+    laying: &'static ground::Laying,
     rules: &'static Rules,
     /// The handbook's recipes, once somebody asked for them.
     books: std::sync::OnceLock<Vec<show::BookView>>,
@@ -107,6 +109,7 @@ impl Workbench {
             places,
             ticks,
             shelf: support::Shelf::builtin().map_err(|e| broken(&e))?,
+            laying: ground::Laying::builtin().map_err(|e| broken(&e))?,
             rules: Rules::builtin().map_err(|e| broken(&e))?,
             books: std::sync::OnceLock::new(),
             waits: support::Waits::builtin().map_err(|e| broken(&e))?,
