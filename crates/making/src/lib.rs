@@ -4,11 +4,19 @@
 #![forbid(unsafe_code)]
 
 mod asked;
+mod pot;
+mod rescue;
+mod rows;
 mod shopping;
 mod time;
+mod walk;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
+pub use pot::{CoatHow, CoatTarget, CoatWeight, Correction, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost};
+pub use rescue::{PotFamily, Rescue, Sight, rescues, rescues_for};
+pub use rows::RowsError;
 pub use shopping::{Chosen, Money, Pack, Tenths, ToBuy, to_buy};
 pub use time::{Clock, Minutes, Span};
+pub use walk::{WalkStep, walk};
 pub use worked::{DayError, DayWorked, Found, Happened, How, Risk, Step, StepId, StepKind, Way, WayOut};

@@ -14,8 +14,8 @@ mod words;
 pub use hours::TypedHours;
 pub use tap::TypedTap;
 
-pub(crate) use asked::{AskedDay, PotInfo};
 pub(super) use air::room_air;
+pub(crate) use asked::{AskedDay, PotInfo};
 pub(crate) use hours::Hours;
 
 use making::Clock;

@@ -13,8 +13,8 @@ mod road;
 mod sheet;
 
 pub use ask::TypedTrial;
-pub use lay::TypedCoat;
 pub(super) use boards::covered;
+pub use lay::TypedCoat;
 pub(super) use lay::{next_coat, sound};
 pub use paper::{PaperWords, TrialPaper};
 pub use read::TypedReading;

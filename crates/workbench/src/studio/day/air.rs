@@ -19,7 +19,9 @@ impl Workbench {
         let celsius = number(celsius, "the warmth of the air", "19.5")?;
         let damp = above_zero(damp, "the dampness of the air", "55")?;
         if celsius.is_none() && damp.is_none() {
-            return Err(StudioError::Typed("read the warmth or the dampness of the air off an instrument in the room, such as 20 and 55".into()));
+            return Err(StudioError::Typed(
+                "read the warmth or the dampness of the air off an instrument in the room, such as 20 and 55".into(),
+            ));
         }
         room_air(celsius, damp)?;
         studio

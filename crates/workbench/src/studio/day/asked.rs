@@ -83,9 +83,8 @@ impl Workbench {
     /// A day under way: as it was asked when it began, its waits by the air that was read since.
     pub(super) fn live(&self, state: &Notebook, kept: &Kept<Sitting>) -> Result<AskedDay, StudioError> {
         let sitting = &kept.record;
-        let mut asked: DayAsked = serde_json::from_str(&sitting.asked).map_err(|_| {
-            StudioError::Typed("this day was begun by another version and can't be read; end it and begin it anew".into())
-        })?;
+        let mut asked: DayAsked = serde_json::from_str(&sitting.asked)
+            .map_err(|_| StudioError::Typed("this day was begun by another version and can't be read; end it and begin it anew".into()))?;
         let record = &trial_of(state, &sitting.trial)?.record;
         let pots = self.pots_of_day(state, &sitting.trial, record, sitting.day)?;
         let air = air_now(state, &kept.subject);

@@ -29,14 +29,8 @@ impl Workbench {
                 other => Err(StudioError::typed(other)),
             })?;
             let asked = serde_json::to_string(&asked.asked).map_err(StudioError::typed)?;
-            let sitting = Sitting {
-                trial: trial.to_owned(),
-                day,
-                midnight: midnight(stamp.at),
-                asked,
-                version: VERSION.to_owned(),
-                ended: None,
-            };
+            let sitting =
+                Sitting { trial: trial.to_owned(), day, midnight: midnight(stamp.at), asked, version: VERSION.to_owned(), ended: None };
             Ok(vec![match state.head(&subject) {
                 None => Wanted::new(subject.clone(), Deed::Sitting(sitting)),
                 // A day that was ended too early goes on.

@@ -46,7 +46,9 @@ pub(super) fn happened(state: &Notebook, kept: &Kept<Sitting>, asked: &DayAsked)
     let sitting = &kept.record;
     let zero = sitting.midnight;
     let mut all: Vec<(i64, Happened)> = Vec::new();
-    let mut add = |n: u64, step: String, at, how| all.push((i64::try_from(n).unwrap_or(i64::MAX), Happened { step: StepId(step), at: clock(zero, at), how }));
+    let mut add = |n: u64, step: String, at, how| {
+        all.push((i64::try_from(n).unwrap_or(i64::MAX), Happened { step: StepId(step), at: clock(zero, at), how }))
+    };
     let boards = boards_of(state, sitting);
     for pot in &asked.pots {
         let first = if pot.mixed == Mixed::Once { format!("mix:{}", pot.letter) } else { format!("mix:{}:1", pot.letter) };

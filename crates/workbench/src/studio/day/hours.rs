@@ -40,9 +40,7 @@ fn clock(text: &str, what: &str, example: &str) -> Result<Option<Clock>, StudioE
     if plain.is_empty() {
         return Ok(None);
     }
-    let wrong = || {
-        StudioError::Typed(format!("{what}: \u{201c}{}\u{201d} is no time of the day; write it like {example}", short(plain)))
-    };
+    let wrong = || StudioError::Typed(format!("{what}: \u{201c}{}\u{201d} is no time of the day; write it like {example}", short(plain)));
     let (hours, minutes) = plain.split_once([':', '.', 'h']).unwrap_or((plain, "0"));
     let hours: i32 = hours.trim().parse().map_err(|_| wrong())?;
     let minutes: i32 = if minutes.trim().is_empty() { 0 } else { minutes.trim().parse().map_err(|_| wrong())? };

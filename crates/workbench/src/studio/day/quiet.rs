@@ -48,10 +48,8 @@ impl Workbench {
             if let Some((_, words)) = wet.first() {
                 let numbers: Vec<&str> = wet.iter().map(|(number, _)| spoken(number)).collect();
                 let board = if numbers.len() == 1 { "Board" } else { "Boards" };
-                lines.push(QuietLine {
-                    say: format!("{board} {}: {words}", crate::and(&numbers)),
-                    at: format!("/trials/{}", kept.subject),
-                });
+                lines
+                    .push(QuietLine { say: format!("{board} {}: {words}", crate::and(&numbers)), at: format!("/trials/{}", kept.subject) });
             }
         }
         lines
@@ -105,7 +103,8 @@ impl Workbench {
             }
             // While coats are still to come, the day of the last coat is not known.
             let laid = boards.iter().filter(|board| state.loss_of(&board.subject).is_none());
-            let unfinished = laid.clone().any(|board| next_coat(state, &board.subject) <= coats_wanted(&kept.record, &board.record.planned));
+            let unfinished =
+                laid.clone().any(|board| next_coat(state, &board.subject) <= coats_wanted(&kept.record, &board.record.planned));
             if unfinished {
                 continue;
             }

@@ -77,7 +77,9 @@ impl Workbench {
             "not yet" => TapKind::NotYet,
             "spoilt" => TapKind::Spoilt,
             "undo" => TapKind::Undo,
-            other => return Err(StudioError::Typed(format!("a tap says done, not yet, spoilt or undo, not \u{201c}{}\u{201d}", short(other)))),
+            other => {
+                return Err(StudioError::Typed(format!("a tap says done, not yet, spoilt or undo, not \u{201c}{}\u{201d}", short(other))));
+            }
         };
         let wet_g = above_zero(&typed.wet_g, "the ground on the board", "9.5")?;
         // A clock that runs ahead does not write into the future.
