@@ -3,6 +3,7 @@
 mod air;
 mod asked;
 mod begin;
+mod drying;
 mod happened;
 mod hours;
 mod now;

@@ -1,10 +1,11 @@
 //! What is to be done now.
 
 use making::{Clock, DayAsked, DayWorked, Happened, Risk, Step, StepId, StepKind};
-use notebook::{Kept, Moment, Notebook, Sitting, TapKind};
+use notebook::{Air, Kept, Moment, Notebook, Sitting, TapKind, Trial};
 use show::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, capital};
 
 use super::super::StudioError;
+use super::super::trial::trial_of;
 use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
 use super::happened::{boards_of, happened, standing};
@@ -24,7 +25,9 @@ struct Live<'a> {
     happened: Vec<Happened>,
     rest: DayWorked,
     now: Clock,
-    offset_minutes: i32,
+    at: Moment,
+    trial: &'a Kept<Trial>,
+    air: Option<Air>,
 }
 
 impl Workbench {
@@ -43,7 +46,8 @@ impl Workbench {
         let happened = happened(state, kept, &day.asked);
         let now = clock(kept.record.midnight, at);
         let rest = making::rework(&day.asked, &happened, now).map_err(StudioError::typed)?;
-        Ok(Live { state, kept, day, happened, rest, now, offset_minutes: at.offset_minutes })
+        let trial = trial_of(state, &kept.record.trial)?;
+        Ok(Live { state, kept, day, happened, rest, now, at, trial, air: air_now(state, &kept.subject) })
     }
 
     /// Steps that are left of a day, whenever it is.
@@ -56,16 +60,15 @@ impl Workbench {
 
     fn day_now(&self, live: &Live<'_>, at: Moment) -> DayNow {
         let sitting = &live.kept.record;
-        let question = live.state.trials.get(&sitting.trial).map_or_else(String::new, |trial| trial.record.question.clone());
         let finished = live.rest.steps.is_empty();
         DayNow {
             sitting: live.kept.subject.clone(),
             trial: sitting.trial.clone(),
-            question,
+            question: live.trial.record.question.clone(),
             day: sitting.day,
             seen: live.state.n(),
             desk_ms: at.seconds * MILLI,
-            offset_minutes: live.offset_minutes,
+            offset_minutes: at.offset_minutes,
             steps: live.rest.steps.iter().map(|step| self.step(live, step)).collect(),
             pots: pots(live),
             boards: self.lying(live),
@@ -180,8 +183,8 @@ impl Workbench {
                 let pot = live.day.pots.get(lies.pot)?;
                 let (number, aims) = pot.boards.get(lies.board)?;
                 let board = boards.get(number.as_str())?;
-                let pace = self.pace(live.state, &live.kept.record, pot, board);
-                let matt = lies.matt.map(|span| pace.moved(span, live.now));
+                let pace = self.board_pace(live.state, &live.trial.record, pot, board, live.air.as_ref());
+                let matt = pace.as_ref().filter(|_| lies.matt.is_some()).map(|pace| pace.opens(zero, live.at));
                 let state = lies.state.word();
                 let words = match (state, matt) {
                     ("wet" | "perhaps", Some([low, _, high])) => format!("wet; matt about {}", clock_span(low, high)),
@@ -204,7 +207,7 @@ impl Workbench {
                     matt_ms: matt.map(|span| span.map(|clock| milliseconds(zero, clock))),
                     hard_ms: lies.hard.map(|clock| milliseconds(zero, clock)),
                     words,
-                    pace: pace.words(spoken(number)),
+                    pace: pace.map_or("", |pace| pace.words()).to_owned(),
                 })
             })
             .collect();
@@ -343,7 +346,7 @@ fn risks(live: &Live<'_>) -> Vec<String> {
 }
 
 fn air_words(live: &Live<'_>) -> Option<String> {
-    let air = air_now(live.state, &live.kept.subject)?;
+    let air = live.air.as_ref()?;
     Some(match (air.celsius, air.damp) {
         (Some(warm), Some(damp)) => format!("{}\u{a0}\u{b0}C, {}\u{a0}%", show::plain(warm), show::plain(damp)),
         (Some(warm), None) => format!("{}\u{a0}\u{b0}C", show::plain(warm)),
@@ -352,7 +355,3 @@ fn air_words(live: &Live<'_>) -> Option<String> {
     })
 }
 
-/// Grams for the scale, for sheets and pages alike.
-pub(crate) fn aim_grams(aim: f64) -> String {
-    grams(aim)
-}

@@ -38,13 +38,10 @@ impl Workbench {
     fn drying(&self, state: &Notebook, at: Moment) -> Vec<QuietLine> {
         let mut lines = Vec::new();
         for kept in state.trials.values() {
-            let mut wet: Vec<(&str, String)> = Vec::new();
-            for board in state.boards_of(&kept.subject).iter().filter(|board| state.loss_of(&board.subject).is_none()) {
-                let Some(last) = state.coats_of(&board.subject).iter().map(|coat| coat.record.laid).max() else { continue };
-                if let Some(words) = self.dry_to_test(&kept.record, last, at) {
-                    wet.push((&board.record.planned.number, words));
-                }
-            }
+            let sound = state.boards_of(&kept.subject).into_iter().filter(|board| state.loss_of(&board.subject).is_none());
+            let wet: Vec<(&str, String)> = sound
+                .filter_map(|board| Some((board.record.planned.number.as_str(), self.drying_until(state, board, at)?)))
+                .collect();
             if let Some((_, words)) = wet.first() {
                 let numbers: Vec<&str> = wet.iter().map(|(number, _)| spoken(number)).collect();
                 let board = if numbers.len() == 1 { "Board" } else { "Boards" };
