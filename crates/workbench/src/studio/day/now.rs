@@ -354,4 +354,3 @@ fn air_words(live: &Live<'_>) -> Option<String> {
         (None, None) => return None,
     })
 }
-

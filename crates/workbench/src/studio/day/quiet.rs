@@ -39,9 +39,8 @@ impl Workbench {
         let mut lines = Vec::new();
         for kept in state.trials.values() {
             let sound = state.boards_of(&kept.subject).into_iter().filter(|board| state.loss_of(&board.subject).is_none());
-            let wet: Vec<(&str, String)> = sound
-                .filter_map(|board| Some((board.record.planned.number.as_str(), self.drying_until(state, board, at)?)))
-                .collect();
+            let wet: Vec<(&str, String)> =
+                sound.filter_map(|board| Some((board.record.planned.number.as_str(), self.drying_until(state, board, at)?))).collect();
             if let Some((_, words)) = wet.first() {
                 let numbers: Vec<&str> = wet.iter().map(|(number, _)| spoken(number)).collect();
                 let board = if numbers.len() == 1 { "Board" } else { "Boards" };
