@@ -30,10 +30,13 @@ impl BoardPace {
     /// When the next coat may follow, by the clock of the day.
     pub(super) fn opens(&self, zero: Moment, now: Moment) -> [Clock; 3] {
         let since = Hours::new((now.seconds - self.laid.seconds) as f64 / HOUR);
-        let span = self.pace.as_ref().map_or(self.opens, |pace| pace.narrow(&self.opens, since));
+        // Weighings tell what is left from now on; without them all counts from the coat.
+        let (from, span) = match &self.pace {
+            Some(pace) => (clock(zero, now), pace.narrow(&self.opens, since)),
+            None => (clock(zero, self.laid), self.opens),
+        };
         let Span { low, usual, high } = minutes(&span);
-        let laid = clock(zero, self.laid);
-        [laid + low, laid + usual, laid + high]
+        [from + low, from + usual, from + high]
     }
 
     /// "board 3 is slower than thought"; empty where the weighings don't say so.
