@@ -138,6 +138,141 @@ def check_boards(tally):
         tally.close(f"{case}: heat", told[2], heat, relative=1e-6)
 
 
+# What `data/drying.csv` says, typed here a second time: best, ends of nine of ten (bell-shaped in the logarithm) or of all (even).
+DRAUGHTS = {"still": (0.07, 0.05, 0.1), "room": (0.12, 0.05, 0.3), "airy": (0.35, 0.2, 0.6), "fan": (0.9, 0.4, 2.0)}
+BELLS = {"error": (1, 0.8, 1.25), "drinks": (0.0045, 0.002, 0.01), "wandering": (1e-10, 0.3e-10, 3e-10), "knit": (2, 1, 4)}
+PACKING = (0.55, 0.5, 0.6)
+SIZED = (0, 0.03)
+STEADY, COOL = 0.5, 1.0
+
+
+class Course:
+    """One coat on one board: the plain story, hours and g/m2."""
+
+    def __init__(self, board, celsius, percent, draught, laid, packing, error, drinks, wandering, knit):
+        length, width, thickness, faces, back, density, solids = board
+        rate, face, _ = wet_board(celsius, percent, draught, length, width, thickness, back)
+        self.rate = rate * error
+        film = 998.2 * laid / density / 1000
+        all_water, self.left = film * (1 - solids), film * min(solids * (1 - packing) / packing, 1 - solids)
+        water, drinks = all_water - self.left, 1000 * drinks * 60
+        # rate t + drinks sqrt(t) = water, by the school's formula for the root of t.
+        root = (-drinks + math.sqrt(drinks**2 + 4 * self.rate * water)) / (2 * self.rate)
+        self.matt = root**2
+        self.drunk = drinks * root
+        self.falling = self.left / self.rate
+        way = thickness / 1000 / (2 if faces == "both" else 1)
+        self.slow = 4 * way**2 / math.pi**2 / wandering / 3600
+        self.board = self.slow * math.log(80 / math.pi**2)
+        cool = self.matt + (self.falling * math.log((celsius - face) / COOL) if celsius - face > COOL else 0)
+        self.best = max(cool, knit, self.matt)
+
+        def above(after):
+            parts = (self.left, self.falling), (self.drunk, self.slow)
+            return sum(water / slows * math.exp(-after / slows) for water, slows in parts) - STEADY
+
+        after = optimize.brentq(above, 0, 1e5) if above(0) > 0 else 0
+        self.sand = self.matt + max(after, 3 * self.falling)
+
+    def lost(self, after):
+        since = numpy.maximum(after - self.matt, 0)
+        straight = self.rate * numpy.minimum(after, self.matt)
+        return straight + self.left * (1 - numpy.exp(-since / self.falling)) + self.drunk * (1 - numpy.exp(-since / self.slow))
+
+    def times(self, bare):
+        return [self.matt, self.best, self.sand, max(self.sand, self.board) if bare else self.sand, self.board, self.rate]
+
+
+def best_course(case):
+    celsius, _, percent, _, draught, *sizes, faces, back, face, laid, _, density, solids = case
+    best = {name: middle for name, (middle, _, _) in BELLS.items()}
+    if face == "sized":
+        best["drinks"] *= SIZED[0]
+    return Course((*sizes, faces, back, density, solids), celsius, percent, DRAUGHTS[draught][0], laid, PACKING[0], **best)
+
+
+def drawn_courses(case, random, count):
+    celsius, c_off, percent, p_off, draught, *sizes, faces, back, face, laid, laid_off, density, solids = case
+
+    def bell(middle, low, high):
+        return middle * math.exp(random.normal(0, math.log(high / low) / 2 / 1.6449))
+
+    for _ in range(count):
+        drawn = {name: bell(*row) for name, row in BELLS.items()}
+        if face == "sized":
+            drawn["drinks"] = BELLS["drinks"][0] * random.uniform(*SIZED)
+        air = celsius + random.normal(0, c_off / 1.645), min(max(percent + random.normal(0, p_off / 1.645), 1), 99)
+        wind = min(bell(*DRAUGHTS[draught]), 2)
+        mass = laid + random.normal(0, laid_off / 1.645)
+        yield Course((*sizes, faces, back, density, solids), *air, wind, mass, random.uniform(*PACKING[1:]), **drawn)
+
+
+BOARDS = [
+    (20, 1, 50, 5, "room", 300, 300, 6, "one", "insulated", "sized", 240, 12, 1.6, 0.35),
+    (18, 1, 62, 5, "room", 200, 250, 6, "both", "free", "bare", 210, 10, 1.6, 0.35),
+    (24, 2, 35, 4, "airy", 400, 600, 10, "one", "free", "sized", 150, 15, 1.45, 0.25),
+    (12, 1, 75, 6, "still", 120, 180, 3, "both", "free", "bare", 320, 20, 1.7, 0.4),
+]
+NAMES = ["matt", "best until", "sand", "test", "board", "rate"]
+
+
+def check_spans(tally):
+    random = numpy.random.default_rng(SEED + 2)
+    for case, told in zip(BOARDS, ask([("spans", *case) for case in BOARDS]), strict=True):
+        bare = case[10] == "bare"
+        best = best_course(case).times(bare)
+        drawn = numpy.array([course.times(bare) for course in drawn_courses(case, random, 1500)])
+        for index, name in enumerate(NAMES):
+            low, usual, high = told[3 * index : 3 * index + 3]
+            what = f"{case}: {name}"
+            tally.close(what, usual, best[index], relative=1e-5)
+            ends = numpy.quantile(drawn[:, index], (0.1, 0.9))
+            # Ends of 500 draws against ends of 1,500: uncertain by a tenth of the spread (0.3 / 0.1755 x sqrt(1 / 500 + 1 / 1500) = 0.088); three times that.
+            slack = 0.3 * numpy.log(drawn[:, index]).std() + 0.005
+            tally.check(f"{what}, low", abs(math.log(low / min(ends[0], usual))) < slack, f"{low} against {ends[0]}")
+            tally.check(f"{what}, high", abs(math.log(high / max(ends[1], usual))) < slack, f"{high} against {ends[1]}")
+
+
+def check_paces(tally):
+    """What is believed of a pace after weighings, by plain quadrature on a fine line with the start mass integrated as well."""
+    random = numpy.random.default_rng(SEED + 3)
+    before = math.log(2) / 1.645
+    line = numpy.linspace(-6 * before, 6 * before, 6001)
+    questions, wanted = [], []
+    for index in range(24):
+        case = BOARDS[index % len(BOARDS)]
+        course, area, step = best_course(case), case[5] * case[6] / 1e6, (0.01, 0.1, 1.0)[index % 3]
+        factor = math.exp(random.normal(0, before))
+        times = numpy.sort(numpy.round(random.uniform(0, 3 * max(course.matt, 0.5), int(random.integers(2, 7))), 2))
+        masses = numpy.round((480 - area * course.lost(times * factor)) / step) * step
+        questions.append(("pace", *case, area, step, *(float(v) for pair in zip(times, masses) for v in pair)))
+        lost = area * course.lost(times[None, :] * numpy.exp(line)[:, None])
+        off = numpy.sqrt(step**2 / 12 + (0.05 * lost) ** 2)
+        starts = numpy.linspace(480 - 8 - 3 * step, 480 + 8 + 3 * step, 4001)
+        # The start mass is flat: integrate the product of bell curves over it, in closed form for speed, checked once by the sum.
+        weight = bells_over_start(masses + lost, off)
+        if index == 0:
+            row = 3000
+            summed = stats.norm.pdf((masses + lost)[row][None, :], starts[:, None], off[row][None, :]).prod(axis=1).sum() * (starts[1] - starts[0])
+            tally.close("pace: start mass by the sum", math.exp(weight[row]), summed, relative=1e-3)
+        weight = weight + stats.norm.logpdf(line, 0, before)
+        weight = numpy.exp(weight - weight.max())
+        reached = weight.cumsum() / weight.sum()
+        wanted.append([math.exp(numpy.interp(share, reached, line)) for share in (0.1, 0.5, 0.9)])
+    for question, told, ends in zip(questions, ask(questions), wanted, strict=True):
+        for name, here, there in zip(("low", "usual", "high"), told, ends, strict=True):
+            tally.close(f"pace {question[16:]}: {name}", here, there, relative=0.006)
+
+
+def bells_over_start(starts, off):
+    """ln of the integral over m of the product of bell curves of `starts` about m."""
+    precision = (1 / off**2).sum(axis=1)
+    mean = (starts / off**2).sum(axis=1) / precision
+    square = ((starts - mean[:, None]) ** 2 / off**2).sum(axis=1)
+    count = starts.shape[1]
+    return -square / 2 - numpy.log(off).sum(axis=1) - numpy.log(precision) / 2 - (count - 1) / 2 * math.log(2 * math.pi)
+
+
 def check_fits(tally):
     random = numpy.random.default_rng(SEED + 1)
 
@@ -175,6 +310,8 @@ def check_fits(tally):
 def check(_program, tally):
     check_air(tally)
     check_boards(tally)
+    check_spans(tally)
+    check_paces(tally)
     check_fits(tally)
 
 

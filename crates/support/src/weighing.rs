@@ -217,10 +217,11 @@ fn doubt(points: &[(f64, f64)], line: &Line, tau: f64, step: f64) -> Option<(f64
             }
         }
     }
-    let [[a, b, c], [_, d, e], [_, _, f]] = normal;
-    // Of the inverse of a symmetric 3 x 3 only two corners are wanted: cofactors over the determinant.
-    let determinant = a * (d * f - e * e) - b * (b * f - e * c) + c * (b * e - d * c);
-    let (end, ln_tau) = ((d * f - e * e) / determinant, (a * d - b * b) / determinant);
+    // Unknowns in the order end, height, ln tau. Of the inverse of a symmetric 3 x 3 only two corners are wanted: cofactors over the determinant.
+    let [[n11, n12, n13], [_, n22, n23], [_, _, n33]] = normal;
+    let of_end = n22 * n33 - n23 * n23;
+    let determinant = n11 * of_end - n12 * (n12 * n33 - n23 * n13) + n13 * (n12 * n23 - n22 * n13);
+    let (end, ln_tau) = (of_end / determinant, (n11 * n22 - n12 * n12) / determinant);
     let reach = StudentsT::new(0.0, 1.0, free).ok()?.inverse_cdf(0.9) * error;
     let found = (reach * end.sqrt(), reach * ln_tau.sqrt());
     (found.0.is_finite() && found.1.is_finite()).then_some(found)
