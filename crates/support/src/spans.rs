@@ -45,7 +45,8 @@ pub enum Draught {
 }
 
 impl Draught {
-    fn key(self) -> &'static str {
+    /// Its line in `drying.csv`: [`DryingBook::input`] gives speed, range and source.
+    pub const fn key(self) -> &'static str {
         match self {
             Self::Still => "draught.still",
             Self::Room => "draught.room",
