@@ -79,11 +79,7 @@ impl Room {
 
     /// The same form sent twice brings the same stamp, so it is written once; a form that was changed in between is another one.
     fn stamp(&self, fields: &Fields) -> Stamp {
-        Stamp {
-            at: clock::now(),
-            device: if self.phone { "phone" } else { "desk" }.to_owned(),
-            chance: workbench::chance_of(fields.iter()),
-        }
+        Stamp { at: clock::now(), device: self.device().to_owned(), chance: workbench::chance_of(fields.iter()) }
     }
 
     /// Token of forms in this studio; the other studio has another.
@@ -100,10 +96,24 @@ impl Room {
         }
     }
 
+    /// The page of a making day; `state` stands in its head.
+    pub(crate) fn day_page(&self, title: &str, state: &Markup, body: &Markup) -> Markup {
+        layout::day_page(title, state, body, self.studio.is_example().then_some(&self.leave()))
+    }
+
+    /// The way out of the example.
+    fn leave(&self) -> Markup {
+        html! { form method="post" action="/example/leave" { input type="hidden" name="token" value=(self.token()); button .quiet type="submit" { "Back to my own studio" } } }
+    }
+
+    /// What writes here: the hand-held device, or the computer.
+    pub(crate) fn device(&self) -> &'static str {
+        if self.phone { "phone" } else { "desk" }
+    }
+
     /// A whole page.
     pub(crate) fn page(&self, place: Place, title: &str, body: &Markup) -> Markup {
-        let leave = html! { form method="post" action="/example/leave" { input type="hidden" name="token" value=(self.token()); button .quiet type="submit" { "Back to my own studio" } } };
-        layout::page(place, title, body, self.studio.is_example().then_some(&leave))
+        layout::page(place, title, body, self.studio.is_example().then_some(&self.leave()))
     }
 
     /// Page of this program from which the request came; empty if it came from elsewhere.
@@ -117,6 +127,7 @@ impl Room {
             Some("trials" | "board") => Place::Trials,
             Some("shelf" | "weigh") => Place::Shelf,
             Some("notebook") => Place::Log,
+            Some("now") => Place::Now,
             _ => place,
         };
         let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } p .second { "Nothing was written. Go back in the browser: what you typed is still there." } @if self.from.starts_with('/') { p { a .button href=(self.from) { "Open that page anew" } } } };

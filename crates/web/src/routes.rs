@@ -12,6 +12,9 @@ use crate::{App, assets, door, layout, pages};
 /// A form of 64 kB of text, three bytes a character at worst once it is encoded, and its other fields.
 const MOST_FORM: usize = 256 * 1024;
 
+/// Fifty taps of a few hundred bytes each.
+const MOST_TAPS: usize = 64 * 1024;
+
 /// A photo of 40 MB and its caption.
 const MOST_PHOTO: usize = 41 * 1024 * 1024;
 
@@ -58,6 +61,13 @@ pub fn router(app: App) -> Router {
         .route("/papers/{subject}/data.zip", get(pages::paper::finished_data))
         .route("/recipe/wall-card.pdf", post(pages::paper::wall_card))
         .route("/trials/{subject}/looks.ics", get(pages::looks::calendar))
+        .route("/now", get(pages::now::page))
+        .route("/now/data", get(pages::now::data))
+        .route("/now/tap", post(pages::now::tap))
+        .route("/now/air", post(pages::now::air))
+        .route("/now/mass", post(pages::now::mass))
+        .route("/now/end", post(pages::now::end))
+        .route("/taps", post(pages::now::taps).layer(DefaultBodyLimit::max(MOST_TAPS)))
         .route("/board", get(pages::board::find))
         .route("/board/{id}", get(pages::board::page))
         .route("/board/{id}/coat", post(pages::board::coat))
@@ -72,6 +82,11 @@ pub fn router(app: App) -> Router {
         .route("/enter", get(door::enter))
         .route("/assets/page.css", get(assets::css))
         .route("/assets/live.js", get(assets::live))
+        .route("/assets/now.css", get(assets::now_css))
+        .route("/assets/now.js", get(assets::now))
+        .route("/assets/day.js", get(assets::day))
+        .route("/assets/queue.js", get(assets::queue))
+        .route("/assets/draw.js", get(assets::draw))
         .route("/assets/face.otf", get(assets::face))
         .route("/assets/heavy.otf", get(assets::heavy))
         .route("/favicon.ico", get(assets::mark))

@@ -13,6 +13,7 @@ pub(crate) mod kept;
 pub(crate) mod looks;
 pub(crate) mod milk;
 pub(crate) mod notebook;
+pub(crate) mod now;
 pub(crate) mod paper;
 pub(crate) mod photo;
 pub(crate) mod reading;
