@@ -35,6 +35,10 @@ pub use measures::measures;
 pub use now::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
 pub use now_words::{hour, wait_words};
 pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, rule_picture, section_picture, standalone};
+pub use picture::{
+    DayStrip, LyingBoard, LyingBoards, LyingState, StripBlock, StripLife, StripPot, StripWait, WalkScene, clock_words, day_column_picture,
+    day_strip_picture, lying_picture, walk_picture,
+};
 pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
     SettingReport, SettingValue, TangleReport,

@@ -3,13 +3,19 @@
 
 mod boards;
 mod card;
+mod lying;
 mod rule;
 mod section;
+mod strip;
 mod svg;
+mod walk;
 
 pub use boards::{BoardMark, BoardsAxis, BoardsRow, boards_picture};
 pub use card::card_picture;
+pub use lying::{LyingBoard, LyingBoards, LyingState, lying_picture};
 pub use rule::rule_picture;
 pub use section::section_picture;
+pub use strip::{DayStrip, StripBlock, StripLife, StripPot, StripWait, clock_words, day_column_picture, day_strip_picture};
 pub use svg::standalone;
 pub(crate) use svg::{Svg, wrapped};
+pub use walk::{WalkScene, walk_picture};

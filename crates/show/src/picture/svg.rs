@@ -72,6 +72,44 @@ impl Svg {
         let _ = write!(self.text, "<path class=\"{class}\" d=\"{data}\"/>");
     }
 
+    /// Opens a group with these attributes, which are ours and not typed by anybody; close it with [`Svg::close`].
+    pub(crate) fn open(&mut self, attributes: &str) {
+        let _ = write!(self.text, "<g {attributes}>");
+    }
+
+    pub(crate) fn close(&mut self) {
+        self.text.push_str("</g>");
+    }
+
+    /// Longer words for those who can't see the picture; stands right behind the title.
+    pub(crate) fn desc(&mut self, words: &str) {
+        let _ = write!(self.text, "<desc>{}</desc>", escaped(words));
+    }
+
+    /// A hatching of its own name: strokes this far apart and this thick, so that two of them differ without colour.
+    pub(crate) fn hatching(&mut self, id: &str, apart: f64, thick: f64) {
+        let _ = write!(
+            self.text,
+            "<defs><pattern id=\"{id}\" width=\"{apart}\" height=\"{apart}\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">\
+             <line class=\"hl\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"{apart}\" stroke-width=\"{thick}\"/></pattern></defs>"
+        );
+    }
+
+    /// A rectangle with attributes of its own; they are ours and not typed by anybody.
+    pub(crate) fn marked(&mut self, attributes: &str, (x, y): (f64, f64), (width, height): (f64, f64)) {
+        let _ = write!(
+            self.text,
+            "<rect {attributes} x=\"{x:.1}\" y=\"{y:.1}\" width=\"{:.1}\" height=\"{:.1}\"/>",
+            width.max(0.0),
+            height.max(0.0)
+        );
+    }
+
+    /// A path with attributes of its own; they are ours and not typed by anybody.
+    pub(crate) fn drawn(&mut self, attributes: &str, data: &str) {
+        let _ = write!(self.text, "<path {attributes} d=\"{data}\"/>");
+    }
+
     /// Another picture inside, moved.
     pub(crate) fn inside(&mut self, x: f64, y: f64, picture: &str) {
         let body = picture.split_once('>').map_or("", |(_, rest)| rest).trim_end_matches("</svg>");
