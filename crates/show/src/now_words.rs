@@ -10,7 +10,13 @@ use crate::{NowBoard, NowStep};
 /// ```
 pub fn hour(ms: i64, offset_minutes: i32) -> String {
     let minutes = ms.div_euclid(60_000).saturating_add(i64::from(offset_minutes)).rem_euclid(24 * 60);
-    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+    format!("{}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// A number of the plan without the noughts in front: nobody says "board nought five".
+pub fn spoken(number: &str) -> &str {
+    let plain = number.trim_start_matches('0');
+    if plain.is_empty() { number } else { plain }
 }
 
 /// What a step waits for at this moment; empty if it may begin. `board` is the one that it lays a coat on.
@@ -21,13 +27,14 @@ pub fn wait_words(step: &NowStep, board: Option<&NowBoard>, now_ms: i64, offset_
     }
     let span = format!("about {} to {}", hour(short, offset_minutes), hour(long, offset_minutes));
     let begun = now_ms >= short;
+    let number = board.map_or("", |board| spoken(&board.number));
     match board {
         Some(board) if board.coats > 0 => {
             let when = if begun { format!("now; surely by {}", hour(long, offset_minutes)) } else { span };
-            format!("Board {} may be matt {when}. Touch it with the back of a finger.", board.number)
+            format!("Board {number} may be matt {when}. Touch it with the back of a finger.")
         }
-        Some(board) if begun => format!("Board {} may be ready now.", board.number),
-        Some(board) => format!("Board {} may be ready {span}.", board.number),
+        Some(_) if begun => format!("Board {number} may be ready now."),
+        Some(_) => format!("Board {number} may be ready {span}."),
         None if begun => "It may be ready now.".to_owned(),
         None => format!("It may be ready {span}."),
     }
@@ -83,18 +90,18 @@ mod tests {
     fn a_wait_is_said_as_a_span_then_as_a_touch_then_not_at_all() {
         let step = waiting(Some(OPENS));
         let said = |now| wait_words(&step, Some(&board(1)), now, 0);
-        assert_eq!(said(40_799_999), "Board 05 may be matt about 11:20 to 11:50. Touch it with the back of a finger.");
-        assert_eq!(said(40_800_000), "Board 05 may be matt now; surely by 11:50. Touch it with the back of a finger.");
+        assert_eq!(said(40_799_999), "Board 5 may be matt about 11:20 to 11:50. Touch it with the back of a finger.");
+        assert_eq!(said(40_800_000), "Board 5 may be matt now; surely by 11:50. Touch it with the back of a finger.");
         assert_eq!(said(42_600_000), "");
         assert_eq!(wait_words(&waiting(None), Some(&board(1)), 0, 0), "");
-        assert_eq!(wait_words(&step, Some(&board(0)), 0, 0), "Board 05 may be ready about 11:20 to 11:50.");
+        assert_eq!(wait_words(&step, Some(&board(0)), 0, 0), "Board 5 may be ready about 11:20 to 11:50.");
         assert_eq!(wait_words(&step, None, 0, 0), "It may be ready about 11:20 to 11:50.");
     }
 
     #[test]
     fn hours_stay_hours_at_the_ends_of_time() {
         for ms in [i64::MIN, -1, 0, i64::MAX] {
-            assert_eq!(hour(ms, i32::MAX).len(), 5);
+            assert!((4..=5).contains(&hour(ms, i32::MAX).len()));
         }
         assert_eq!(hour(-60_000, 0), "23:59");
     }

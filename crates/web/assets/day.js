@@ -27,7 +27,12 @@ const MINUTE = 60_000;
 /** A time of the day where the desk stands. @param {number} ms @param {number} offset minutes ahead of UTC */
 export function hour(ms, offset) {
   const minutes = (((Math.floor(ms / MINUTE) + offset) % 1440) + 1440) % 1440;
-  return `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
+  return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
+}
+
+/** A number of the plan without the noughts in front. @param {string} number */
+export function spoken(number) {
+  return number.replace(/^0+(?=.)/, "");
 }
 
 /**
@@ -100,16 +105,15 @@ export function open(step, ms, now) {
   return step.after === null && !now.put_off.has(step.id) && (step.opens_ms === null || ms >= step.opens_ms[0]);
 }
 
-/** The one thing to do. @param {Standing} now @param {string} chosen step that a person wants to take first @param {number} ms @returns {Step | undefined} */
+/** The one thing to do. @param {Standing} now @param {string} chosen step that a person wants to take first @param {number} ms the desk's clock @returns {Step | undefined} */
 export function one(now, chosen, ms) {
-  const wanted = now.steps.find((step) => step.id === chosen && step.after === null);
-  return wanted ?? now.steps.find((step) => open(step, ms, now)) ?? soonest(now.steps.filter((step) => step.after === null)) ?? now.steps[0];
-}
-
-/** @param {Step[]} steps */
-function soonest(steps) {
-  const begins = (/** @type {Step} */ step) => step.opens_ms?.[0] ?? 0;
-  return steps.reduce((/** @type {Step | undefined} */ first, step) => (first && begins(first) <= begins(step) ? first : step), undefined);
+  const free = now.steps.filter((step) => step.after === null);
+  // The desk puts them in the best order; only "not yet" sends one back, as long as another can be done.
+  return (
+    free.find((step) => step.id === chosen) ??
+    free.find((step) => !now.put_off.has(step.id) || !free.some((other) => open(other, ms, now))) ??
+    now.steps[0]
+  );
 }
 
 /** What a step waits for; empty if it may begin. The words of `show::wait_words`. @param {Step} step @param {Board | undefined} board @param {number} ms @param {number} offset */
@@ -119,9 +123,9 @@ export function waits(step, board, ms, offset) {
   const begun = ms >= short;
   const span = `about ${hour(short, offset)} to ${hour(long, offset)}`;
   if (board && board.coats > 0) {
-    return `Board ${board.number} may be matt ${begun ? `now; surely by ${hour(long, offset)}` : span}. Touch it with the back of a finger.`;
+    return `Board ${spoken(board.number)} may be matt ${begun ? `now; surely by ${hour(long, offset)}` : span}. Touch it with the back of a finger.`;
   }
-  return `${board ? `Board ${board.number}` : "It"} may be ready ${begun ? "now" : span}.`;
+  return `${board ? `Board ${spoken(board.number)}` : "It"} may be ready ${begun ? "now" : span}.`;
 }
 
 /** How long until then, or since, as a clock on the wall would be read. @param {number} ms */
@@ -151,15 +155,22 @@ export function board_words(board, ms, offset) {
   return state;
 }
 
+/** @param {number} ms */
+function lasting(ms) {
+  const minutes = Math.max(0, Math.floor(ms / MINUTE));
+  if (minutes < 60) return minutes === 1 ? "1 minute" : `${minutes} minutes`;
+  return minutes % 60 ? `${Math.floor(minutes / 60)}\u00a0h ${minutes % 60}\u00a0min` : `${minutes / 60}\u00a0h`;
+}
+
 /** @param {Pot} pot @param {number} ms */
 export function pot_words(pot, ms) {
   if (pot.ready_ms === null) return pot.words || "not mixed yet";
-  const age = `${until(ms - pot.ready_ms)} old`;
-  if (!pot.old_ms) return pot.words || age;
+  const age = `${lasting(ms - pot.ready_ms)} old`;
+  if (!pot.old_ms) return age;
   const [maybe, surely] = pot.old_ms;
-  if (ms >= surely) return `${age}; too old by now`;
-  if (ms >= maybe) return `${age}; may be too old, surely in ${until(surely - ms)}`;
-  return `${age}; good for another ${until(maybe - ms)} to ${until(surely - ms)}`;
+  if (ms >= surely) return `${age}: too old, mix it anew`;
+  if (ms >= maybe) return `${age}; may be too old already; at most another ${lasting(surely - ms)}`;
+  return `${age}; good for another ${lasting(maybe - ms)} to ${lasting(surely - ms)}`;
 }
 
 /** @param {number} coats */

@@ -1,7 +1,7 @@
 // @ts-check
 // The page drawn anew from the day as it stands. Moulds (`<template>`) come from the page itself, so that their shape is written once.
 
-import { board_words, hour, left, lies, one, open, pot_words, until, waits } from "./day.js";
+import { board_words, hour, left, lies, one, open, pot_words, spoken, until, waits } from "./day.js";
 
 /** @typedef {import("./day.js").Day} Day */
 /** @typedef {import("./day.js").Standing} Standing */
@@ -154,7 +154,7 @@ function draw_bars(first) {
     spoil.open = false;
     spoil.hidden = !first.may_spoil;
   }
-  say("sure", first.board === null ? "The pot is spoilt?" : `Board ${first.board} is spoilt?`);
+  say("sure", first.board === null ? "The pot is spoilt?" : `Board ${spoken(first.board)} is spoilt?`);
   const grams = by_id("grams");
   const wet = by_id("wet");
   if (grams && wet instanceof HTMLInputElement) {
@@ -166,22 +166,14 @@ function draw_bars(first) {
 
 /** @param {Standing} now @param {number} ms @param {number} offset */
 function draw_boards(now, ms, offset) {
-  const boards = now.boards.map((board) => ({
-    number: board.number,
-    words: board_words(board, ms, offset),
-    coats: `${board.coats} of ${board.of} coats`,
-    pace: board.pace,
-    state: lies(board, ms),
-  }));
-  list("boards", "board", boards, (line, values) => {
-    const swatch = line.querySelector(".swatch");
-    if (swatch) swatch.className = `swatch ${values.state}`;
-  });
-  for (const { number, state } of boards) {
-    // The picture's own boards carry the same words as classes.
-    const lie = by_id(`lie-${number}`);
+  list("boards", "board", now.boards.map((board) => ({ number: spoken(board.number), words: board_words(board, ms, offset), pace: board.pace })));
+  for (const board of now.boards) {
+    // The picture's boards carry the same words as classes, and a mark for each coat.
+    const lie = by_id(`lie-${board.number}`);
     if (!lie) continue;
+    const state = lies(board, ms);
     for (const each of STATES) lie.classList.toggle(each, each === state);
+    lie.querySelectorAll("rect.i, rect.lq").forEach((mark, coat) => mark.setAttribute("class", coat < board.coats ? "i" : "lq"));
   }
 }
 

@@ -10,6 +10,9 @@ fn file(kind: &'static str, bytes: &'static [u8]) -> Response {
 pub(crate) async fn css() -> Response {
     file("text/css; charset=utf-8", include_bytes!("../assets/page.css"))
 }
+pub(crate) async fn face_css() -> Response {
+    file("text/css; charset=utf-8", include_bytes!("../assets/face.css"))
+}
 pub(crate) async fn live() -> Response {
     file("text/javascript; charset=utf-8", include_bytes!("../assets/live.js"))
 }

@@ -153,7 +153,7 @@ pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) 
             );
         }
     }
-    let open = matches!(request.uri().path(), "/enter" | "/assets/page.css" | "/assets/face.otf" | "/assets/heavy.otf");
+    let open = matches!(request.uri().path(), "/enter" | "/assets/page.css" | "/assets/face.css" | "/assets/face.otf" | "/assets/heavy.otf");
     if !open && !app.door.is_inside(headers) {
         return refuse(
             StatusCode::FORBIDDEN,

@@ -130,6 +130,7 @@ fn head(title: &str, now: bool) -> Markup {
                 @for part in DAY_PARTS { link rel="modulepreload" href=(part); }
                 script type="module" src="/assets/now.js" {}
             } @else {
+                link rel="stylesheet" href="/assets/face.css";
                 script type="module" src="/assets/live.js" {}
             }
         }

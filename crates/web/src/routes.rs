@@ -81,6 +81,7 @@ pub fn router(app: App) -> Router {
         .route("/example/leave", post(pages::example::leave))
         .route("/enter", get(door::enter))
         .route("/assets/page.css", get(assets::css))
+        .route("/assets/face.css", get(assets::face_css))
         .route("/assets/live.js", get(assets::live))
         .route("/assets/now.css", get(assets::now_css))
         .route("/assets/now.js", get(assets::now))

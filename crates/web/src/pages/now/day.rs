@@ -28,6 +28,7 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup) -
                 section { h2 { "Mind this" } p .second #no-risks hidden[!day.risks.is_empty()] { "Nothing is at risk." } ul #risks { @for risk in &day.risks { (parts::line(risk)) } } }
                 section {
                     h2 { "The boards as they lie" }
+                    (parts::lying(&day.boards))
                     ul #boards .plain .lying { @for board in &day.boards { (parts::board(Some(board))) } }
                 }
                 section { h2 { "The pots" } ul #pots .plain { @for pot in &day.pots { (parts::pot(Some(pot))) } } }
@@ -95,7 +96,7 @@ fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
                 details #spoil .spoil hidden[step.is_some_and(|step| !step.may_spoil)] {
                     summary { "It is spoilt" }
                     div .sure {
-                        p #sure { @match step.and_then(|step| step.board.as_deref()) { Some(board) => { "Board " (board) " is spoilt?" } None => { "The pot is spoilt?" } } }
+                        p #sure { @match step.and_then(|step| step.board.as_deref()) { Some(board) => { "Board " (show::spoken(board)) " is spoilt?" } None => { "The pot is spoilt?" } } }
                         button type="submit" name="kind" value="spoilt" { "Yes, it is spoilt" }
                         button #spare .scripted type="button" hidden { "No" }
                     }
@@ -125,7 +126,7 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
             h2 { "A board on the scale while it dries" }
             form #weigh .small method="post" action="/now/mass" {
                 (hidden)
-                label { "Board" select name="board" { @for board in &day.boards { option value=(board.id) { (board.number) } } } }
+                label { "Board" select name="board" { @for board in &day.boards { option value=(board.id) { (show::spoken(&board.number)) } } } }
                 label { "Grams" input type="text" name="grams" inputmode="decimal" autocomplete="off" placeholder="312.4"; }
                 button type="submit" { "Write the weight down" }
             }
@@ -134,12 +135,12 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
             h2 { "A photo" }
             form #photo .small .scripted hidden method="post" enctype="multipart/form-data" {
                 (hidden)
-                label { "Of board" select name="board" { @for board in &day.boards { option value=(board.id) { (board.number) } } } }
+                label { "Of board" select name="board" { @for board in &day.boards { option value=(board.id) { (show::spoken(&board.number)) } } } }
                 label { "What is to be seen" input type="text" name="caption"; }
                 label { "The photo" input type="file" name="photo" accept="image/*" capture="environment"; }
             }
             p #photos .second role="status" {}
-            noscript { ul .plain { @for board in &day.boards { li { a .line href={ "/board/" (board.id) } { "Board " (board.number) } } } } }
+            noscript { ul .plain { @for board in &day.boards { li { a .line href={ "/board/" (board.id) } { "Board " (show::spoken(&board.number)) } } } } }
         }
         section {
             h2 { "Over for today" }

@@ -2,7 +2,10 @@
 //! carries `data-slot` takes the text of that name and is hidden where there is none.
 
 use maud::{Markup, PreEscaped, html};
-use show::{NowBoard, NowDone, NowPot, NowStep};
+use show::{LyingBoard, LyingBoards, LyingState, NowBoard, NowDone, NowPot, NowStep};
+
+/// Boards side by side: what still reads well at the width of a phone.
+const ACROSS: u32 = 4;
 
 /// Data for the script, as a block that no browser runs.
 pub(super) fn data(data: &impl serde::Serialize) -> Markup {
@@ -55,20 +58,36 @@ fn left(coats: usize) -> String {
     }
 }
 
-/// A board in a line: its swatch is hatched as the picture is.
+/// A board in a line.
 pub(super) fn board(board: Option<&NowBoard>) -> Markup {
     let text = |pick: fn(&NowBoard) -> &str| board.map_or("", pick);
-    let coats = board.map_or_else(String::new, |board| format!("{} of {} coats", board.coats, board.of));
     html! {
         li {
-            span class={ "swatch " (board.map_or("bare", |board| board.state)) } aria-hidden="true" {}
-            div {
-                p { "Board " strong data-slot="number" { (text(|board| &board.number)) } ": " span data-slot="words" { (text(|board| &board.words)) } }
-                (slot("coats", "second", &coats))
-                (slot("pace", "second", text(|board| &board.pace)))
+            p {
+                strong data-slot="number" { (board.map_or("", |board| show::spoken(&board.number))) } ": "
+                span data-slot="words" { (text(|board| &board.words)) } " "
+                span .second data-slot="pace" hidden[text(|board| &board.pace).is_empty()] { (text(|board| &board.pace)) }
             }
         }
     }
+}
+
+/// The boards on the table. Words stand below it in a list: the script moves the hatching on with the clock.
+pub(super) fn lying(boards: &[NowBoard]) -> Markup {
+    let places = boards.iter().map(|board| LyingBoard {
+        number: board.number.clone(),
+        place: board.place,
+        strips: board.strips.clone(),
+        state: state_of(board.state),
+        coats: board.coats,
+        of: board.of,
+        words: String::new(),
+    });
+    html! { figure .picture .table { (PreEscaped(show::lying_picture(&LyingBoards { places: places.collect(), columns: ACROSS }))) } }
+}
+
+fn state_of(word: &str) -> LyingState {
+    LyingState::ALL.into_iter().find(|state| state.class() == word).unwrap_or_default()
 }
 
 /// Something done, with the way to take it back.
