@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::deed::{Deed, DeedError};
-use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Trial, Weighing};
+use crate::record::{Batch, Board, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Trial, Weighing};
 use crate::{Change, Moment};
 
 /// A record with where it stands in the log.
@@ -90,6 +90,8 @@ pub struct Notebook {
     pub scales: Shelf<OwnScale>,
     /// Finished papers.
     pub papers: Shelf<Paper>,
+    /// Phones that were let in.
+    pub devices: Shelf<Device>,
 }
 
 impl Notebook {
@@ -184,6 +186,7 @@ impl Notebook {
             Deed::Photo(record) => drop(put(&mut self.photos, entry, record)),
             Deed::OwnScale(record) => drop(put(&mut self.scales, entry, record)),
             Deed::Paper(record) => drop(put(&mut self.papers, entry, record)),
+            Deed::Device(record) => drop(put(&mut self.devices, entry, record)),
             Deed::Strike(_) => return,
         }
         self.heads.insert(entry.subject.clone(), entry.n);

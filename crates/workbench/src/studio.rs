@@ -4,6 +4,7 @@ mod example;
 mod kept;
 mod log;
 mod own;
+mod phone;
 mod shelf;
 mod trial;
 
@@ -14,6 +15,7 @@ use notebook::{Blobs, KeepError, Keeper, Log, Notebook, Stamp, Wanted};
 pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;
+pub use phone::{KEY_LASTS_DAYS, Phone, key_hash};
 pub use shelf::TypedJar;
 pub(crate) use trial::book as scale_book;
 pub use trial::{PaperWords, TrialPaper, TypedCoat, TypedReading, TypedTrial};
