@@ -15,6 +15,7 @@ pub(crate) enum Place {
     Shelf,
     Trials,
     Log,
+    Share,
 }
 
 const LINKS: [(Place, &str, &str); 6] = [
@@ -27,15 +28,17 @@ const LINKS: [(Place, &str, &str); 6] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 4] = [
+const MORE: [(Place, &str, &str); 5] = [
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),
     (Place::Books, "/books", "The books"),
+    (Place::Share, "/share", "My phone"),
 ];
 
-/// A page: `title` is what the painter would say.
-pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Option<&Markup>) -> Markup {
+/// A page: `title` is what the painter would say. A phone has no way to the desk's own rooms.
+pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Option<&Markup>, on_phone: bool) -> Markup {
+    let more = || MORE.iter().filter(|(each, _, _)| !(on_phone && *each == Place::Share));
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -51,8 +54,8 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
                             }
                             li {
                                 details .more {
-                                    summary { "More" @for (_, _, words) in MORE.iter().filter(|(each, _, _)| *each == place) { ": " strong { (words) } } }
-                                    ul { @for (each, address, words) in MORE { li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } } } }
+                                    summary { "More" @for (_, _, words) in more().filter(|(each, _, _)| *each == place) { ": " strong { (words) } } }
+                                    ul { @for (each, address, words) in more() { li { a href=(address) aria-current=[(*each == place).then_some("page")] { (words) } } } }
                                 }
                             }
                         }
