@@ -92,7 +92,7 @@ class Page {
     if (!sitting) return false;
     const began = Date.now();
     const body = () => JSON.stringify({
-      sitting, token: this.data.token, device: this.queue.device, phone_ms: Date.now(),
+      sitting, token: this.data.token, phone_ms: Date.now(),
       taps: taps.map(({ id, seq, step, kind, at, seen, of, wet_g }) => ({ id, seq, step, kind, at, seen, of, wet_g })),
     });
     let answer = await this.ask("/taps", { method: "POST", body: body(), headers: { "Content-Type": "application/json" } });

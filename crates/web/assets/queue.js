@@ -33,11 +33,9 @@ function over(work) {
 }
 
 export class Queue {
-  /** @param {IDBDatabase} store @param {string} device */
-  constructor(store, device) {
+  /** @param {IDBDatabase} store */
+  constructor(store) {
     this.store = store;
-    /** Tells this phone from another. */
-    this.device = device;
     // Other tabs of this browser hear of each change.
     this.tabs = new BroadcastChannel(STORE);
   }
@@ -50,17 +48,10 @@ export class Queue {
       opening.result.createObjectStore("photos", { keyPath: "id" });
       opening.result.createObjectStore("self");
     };
-    const store = await asked(opening);
-    const work = store.transaction("self", "readwrite");
-    const self = work.objectStore("self");
-    const known = await asked(self.get("device"));
-    const device = typeof known === "string" ? known : random().slice(0, 4);
-    if (device !== known) self.put(device, "device");
-    await over(work);
-    return new Queue(store, device);
+    return new Queue(await asked(opening));
   }
 
-  /** @param {"taps" | "photos" | "self"} name */
+  /** @param {"taps" | "photos"} name */
   write(name) {
     // "strict" waits for the disk: a tap that says it is kept is kept.
     return this.store.transaction(name === "taps" ? ["taps", "self"] : name, "readwrite", { durability: "strict" });

@@ -31,6 +31,12 @@ pub(crate) async fn queue() -> Response {
 pub(crate) async fn draw() -> Response {
     file("text/javascript; charset=utf-8", include_bytes!("../assets/draw.js"))
 }
+pub(crate) async fn pair_css() -> Response {
+    file("text/css; charset=utf-8", include_bytes!("../assets/pair.css"))
+}
+pub(crate) async fn pair() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/pair.js"))
+}
 pub(crate) async fn face() -> Response {
     file("font/otf", paper::face())
 }

@@ -16,6 +16,7 @@ pub(crate) enum Place {
     Shelf,
     Trials,
     Log,
+    Share,
 }
 
 const LINKS: [(Place, &str, &str); 7] = [
@@ -29,15 +30,17 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 4] = [
+const MORE: [(Place, &str, &str); 5] = [
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),
     (Place::Books, "/books", "The books"),
+    (Place::Share, "/share", "My phone"),
 ];
 
-/// A page: `title` is what the painter would say.
-pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Option<&Markup>) -> Markup {
+/// A page: `title` is what the painter would say. A phone has no way to the desk's own rooms.
+pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Option<&Markup>, on_phone: bool) -> Markup {
+    let more = || MORE.iter().filter(|(each, _, _)| !(on_phone && *each == Place::Share));
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -53,8 +56,8 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
                             }
                             li {
                                 details .more {
-                                    summary { "More" @for (_, _, words) in MORE.iter().filter(|(each, _, _)| *each == place) { ": " strong { (words) } } }
-                                    ul { @for (each, address, words) in MORE { li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } } } }
+                                    summary { "More" @for (_, _, words) in more().filter(|(each, _, _)| *each == place) { ": " strong { (words) } } }
+                                    ul { @for (each, address, words) in more() { li { a href=(address) aria-current=[(*each == place).then_some("page")] { (words) } } } }
                                 }
                             }
                         }
@@ -73,7 +76,8 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
 }
 
 /// The page of a making day: on a phone the one thing to do comes first, so all rooms lie one tap below.
-pub(crate) fn day_page(title: &str, state: &Markup, body: &Markup, leave_example: Option<&Markup>) -> Markup {
+pub(crate) fn day_page(title: &str, state: &Markup, body: &Markup, leave_example: Option<&Markup>, on_phone: bool) -> Markup {
+    let rooms = LINKS.iter().chain(&MORE).filter(|(each, _, _)| !(on_phone && *each == Place::Share));
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -85,7 +89,7 @@ pub(crate) fn day_page(title: &str, state: &Markup, body: &Markup, leave_example
                     nav aria-label="Rooms" {
                         details .more {
                             summary { "Other rooms" }
-                            ul { @for (each, address, words) in LINKS.iter().chain(&MORE) { li { a href=(address) aria-current=[(*each == Place::Now).then_some("page")] { (words) } } } }
+                            ul { @for (each, address, words) in rooms { li { a href=(address) aria-current=[(*each == Place::Now).then_some("page")] { (words) } } } }
                         }
                     }
                     (state)

@@ -20,9 +20,6 @@ const OLDEST_MS: i64 = 8 * 24 * 60 * 60 * 1000;
 struct Posted {
     sitting: String,
     token: String,
-    /// Tells two phones apart, a few signs.
-    #[serde(default)]
-    device: String,
     /// The phone's clock as it sends this.
     phone_ms: i64,
     taps: Vec<PostedTap>,
@@ -101,26 +98,7 @@ pub(crate) async fn taps(room: Room, body: Result<Bytes, BytesRejection>) -> Res
             wet_g: tap.wet_g,
         })
         .collect();
-    let device = named(room.device(), &posted.device);
     let studio = room.studio();
-    let answer = room.ask(|bench| bench.tap(studio, &posted.sitting, &typed, &device, now)).await;
+    let answer = room.ask(|bench| bench.tap(studio, &posted.sitting, &typed, room.device(), now)).await;
     json(StatusCode::OK, &answer)
-}
-
-/// "phone", or "phone 3f2a" where the page says which; only a few plain signs are taken from it.
-fn named(kind: &str, mark: &str) -> String {
-    let mark: String = mark.chars().filter(char::is_ascii_hexdigit).take(8).collect();
-    if mark.is_empty() { kind.to_owned() } else { format!("{kind} {mark}") }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::named;
-
-    #[test]
-    fn a_device_is_named_by_plain_signs_alone() {
-        assert_eq!(named("phone", "3f2a"), "phone 3f2a");
-        assert_eq!(named("phone", ""), "phone");
-        assert_eq!(named("desk", "<b>3f2a9c0d1e</b>"), "desk b3f2a9c0");
-    }
 }
