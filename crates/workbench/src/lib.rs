@@ -27,8 +27,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Studio, StudioError, TrialPaper, TypedCoat, TypedHours, TypedJar,
-    TypedReading, TypedTap, TypedTrial, TypedWeighing,
+    KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, Studio, StudioError, TrialPaper, TypedCoat, TypedHours,
+    TypedJar, TypedReading, TypedTap, TypedTrial, TypedWeighing, key_hash,
 };
 pub use verdict::{TextError, VerdictRequest};
 

@@ -5,6 +5,7 @@ mod example;
 mod kept;
 mod log;
 mod own;
+mod phone;
 mod shelf;
 mod trial;
 
@@ -16,6 +17,7 @@ pub use day::{TypedHours, TypedTap};
 pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;
+pub use phone::{KEY_LASTS_DAYS, Phone, key_hash};
 pub use shelf::TypedJar;
 pub(crate) use trial::book as scale_book;
 pub use trial::{PaperWords, TrialPaper, TypedCoat, TypedReading, TypedTrial};
