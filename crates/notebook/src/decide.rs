@@ -203,13 +203,7 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Photo(photo) => Some(photo.of.as_str()),
         Deed::Paper(paper) => Some(paper.trial.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
-        Deed::Recipe(_)
-        | Deed::Failed(_)
-        | Deed::Jar(_)
-        | Deed::Trial(_)
-        | Deed::OwnScale(_)
-        | Deed::Device(_)
-        | Deed::Strike(_) => None,
+        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Device(_) | Deed::Strike(_) => None,
     };
     one.into_iter()
 }
