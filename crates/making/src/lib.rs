@@ -10,11 +10,13 @@ mod rework;
 mod rounds;
 mod so_far;
 mod time;
+mod ways;
 mod work;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
 pub use time::{Clock, Minutes, Span};
 pub use rework::{PotNow, pot_age, pots_now, rework, risks, time_left};
+pub use ways::{apply, ways_out};
 pub use work::work;
 pub use worked::{DayError, DayWorked, Found, Happened, How, Risk, Step, StepId, StepKind, Way, WayOut};
