@@ -15,6 +15,7 @@ mod picture;
 mod plan;
 mod report;
 mod shelf;
+mod shopping;
 mod trial;
 mod write;
 
@@ -46,6 +47,7 @@ pub use report::{
     WarningReport, WordReport,
 };
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
+pub use shopping::{ShoppingLine, ShoppingView, paid, weighed};
 pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,

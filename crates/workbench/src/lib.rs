@@ -11,6 +11,7 @@ mod memo;
 mod milk;
 mod plan;
 mod sheets;
+mod shopping;
 mod studio;
 mod verdict;
 
