@@ -272,7 +272,9 @@ mod tests {
     fn milk_for_a_kilogram_of_casein() {
         // A gallon at 4.00 gives 97.65 g of casein: 4.00 / 97.65 x 1000 = 40.96 a kilogram, by hand.
         let gallon = Pack { holds: Tenths::held(Grams::new(97.65)), price: Money::of(4.0) };
-        let ToBuy::Packs(chosen) = to_buy(Tenths::needed(Grams::new(1000.0)), Tenths::ZERO, &[gallon]) else { panic!("a gallon is a pack") };
+        let ToBuy::Packs(chosen) = to_buy(Tenths::needed(Grams::new(1000.0)), Tenths::ZERO, &[gallon]) else {
+            panic!("a gallon is a pack")
+        };
         // Whole gallons: 1000 / 97.65 = 10.24, so eleven, which cost 44.00.
         assert_eq!((chosen.counts, chosen.cost), (vec![11], Money::of(44.0)));
     }

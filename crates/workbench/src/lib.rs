@@ -28,8 +28,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Studio, StudioError, TrialPaper, TypedCoat, TypedJar, TypedReading,
-    TypedTrial, TypedWeighing,
+    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Studio, StudioError, TrialPaper, TypedCoat, TypedHours, TypedJar,
+    TypedReading, TypedTap, TypedTrial, TypedWeighing,
 };
 pub use verdict::{TextError, VerdictRequest};
 
@@ -46,6 +46,15 @@ pub fn chance_of<'a>(fields: impl Iterator<Item = (&'a str, &'a str)>) -> u128 {
     }
     let digest = notebook::name_of(text.as_bytes());
     digest.get(..32).and_then(|half| u128::from_str_radix(half, 16).ok()).unwrap_or_default()
+}
+
+/// Names in a row: "1, 2 and 3".
+pub(crate) fn and(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [front @ .., last] => format!("{} and {last}", front.join(", ")),
+    }
 }
 
 /// Version of the program, as printed in reports.
@@ -67,7 +76,10 @@ pub struct Workbench {
     rules: &'static Rules,
     /// The handbook's recipes, once somebody asked for them.
     books: std::sync::OnceLock<Vec<show::BookView>>,
-    memo: memo::Memo,
+    waits: &'static support::Waits,
+    /// Sentences said and drying times worked out before.
+    sentences: memo::Memo<String>,
+    drying: memo::Memo<Result<support::DryingSpans, String>>,
 }
 
 /// A data file that ships with the program is broken. Only a faulty build can cause it.
@@ -101,7 +113,9 @@ impl Workbench {
             laying: ground::Laying::builtin().map_err(|e| broken(&e))?,
             rules: Rules::builtin().map_err(|e| broken(&e))?,
             books: std::sync::OnceLock::new(),
-            memo: memo::Memo::default(),
+            waits: support::Waits::builtin().map_err(|e| broken(&e))?,
+            sentences: memo::Memo::default(),
+            drying: memo::Memo::default(),
         })
     }
 

@@ -1,5 +1,6 @@
 //! The painter's own studio: the notebook, joined to what the knowledge crates say of it.
 
+mod day;
 mod example;
 mod kept;
 mod log;
@@ -11,6 +12,7 @@ use std::sync::Arc;
 
 use notebook::{Blobs, KeepError, Keeper, Log, Notebook, Stamp, Wanted};
 
+pub use day::{TypedHours, TypedTap};
 pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;

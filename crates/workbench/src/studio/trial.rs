@@ -13,7 +13,9 @@ mod road;
 mod sheet;
 
 pub use ask::TypedTrial;
+pub(super) use boards::covered;
 pub use lay::TypedCoat;
+pub(super) use lay::{next_coat, sound};
 pub use paper::{PaperWords, TrialPaper};
 pub use read::TypedReading;
 pub(crate) use read::book;

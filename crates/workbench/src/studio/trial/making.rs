@@ -42,7 +42,11 @@ pub(super) fn compositions(bench: &Workbench, pots: &[Pot]) -> Vec<Composition> 
 /// What went into a pot, by mass, wet and dry.
 fn composition(bench: &Workbench, letters: &[&str], pot: &Pot) -> Composition {
     let pots = if letters.len() == 1 { "Pot" } else { "Pots" };
-    let planned = if pot.weighed { "" } else { ", as planned; what was truly weighed is not written down" };
+    let planned = match (pot.weighed, pot.as_planned) {
+        (true, _) => "",
+        (false, true) => ", as planned; weighed as on the sheet, said by a tap and not written down ingredient by ingredient",
+        (false, false) => ", as planned; what was truly weighed is not written down",
+    };
     let name = format!("{pots} {}: {}{planned}", letters.join(", "), pot.recipe);
     let empty = CompositionRow { name: "together".into(), grams: "not known".into(), of_wet: String::new(), of_dry: String::new() };
     let Some(worked) = &pot.worked else {
@@ -177,6 +181,13 @@ pub(super) fn room_rows(state: &Notebook, subject: &str) -> Vec<RoomRow> {
             warm.extend(coat.record.air_c);
             damp.extend(coat.record.air_rh);
         }
+    }
+    // Read in a sitting before the first coat, or while nothing was laid.
+    let sittings = state.sittings.values().filter(|sitting| sitting.record.trial == subject);
+    for air in sittings.flat_map(|sitting| state.air_of(&sitting.subject)) {
+        let (warm, damp) = days.entry(air.record.read.local().0).or_default();
+        warm.extend(air.record.celsius);
+        damp.extend(air.record.damp);
     }
     days.into_iter()
         .map(|(day, (warm, damp))| RoomRow {

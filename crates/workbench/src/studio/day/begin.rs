@@ -1,0 +1,64 @@
+//! A day begins and ends.
+
+use notebook::{Deed, Notebook, Sitting, Stamp, Wanted};
+
+use super::super::{Studio, StudioError};
+use super::{TypedHours, midnight, sitting_of};
+use crate::{VERSION, Workbench};
+
+impl Workbench {
+    /// Begins a day of a closed plan; from here on it is tapped through. Returns the sitting.
+    ///
+    /// # Errors
+    /// No such trial or day; its plan is not closed; another day is under way; hours that can't be read.
+    pub fn begin_day(&self, studio: &Studio, trial: &str, day: u32, hours: &TypedHours, stamp: &Stamp) -> Result<String, StudioError> {
+        let hours = hours.read()?;
+        let subject = format!("sitting-{day}-of-{trial}");
+        studio.write(stamp, |state| {
+            if let Some(other) = under_way(state) {
+                let what = state.trials.get(&other.record.trial).map_or("another trial", |kept| kept.record.question.as_str());
+                return Err(StudioError::Typed(format!(
+                    "a day is under way already: day {} of \u{201c}{what}\u{201d}; end that one first",
+                    other.record.day
+                )));
+            }
+            let asked = self.day_asked(state, trial, day, hours)?;
+            making::work(&asked.asked).map(drop).or_else(|why| match why {
+                // It may be begun all the same: what is at risk is said on the day itself.
+                making::DayError::TooLong { .. } | making::DayError::PotsTooOld { .. } => Ok(()),
+                other => Err(StudioError::typed(other)),
+            })?;
+            let asked = serde_json::to_string(&asked.asked).map_err(StudioError::typed)?;
+            let sitting =
+                Sitting { trial: trial.to_owned(), day, midnight: midnight(stamp.at), asked, version: VERSION.to_owned(), ended: None };
+            Ok(vec![match state.head(&subject) {
+                None => Wanted::new(subject.clone(), Deed::Sitting(sitting)),
+                // A day that was ended too early goes on.
+                Some(n) => {
+                    let before = sitting_of(state, &subject)?;
+                    Wanted::edit(subject.clone(), n, Deed::Sitting(Sitting { ended: None, ..before.record.clone() }))
+                }
+            }])
+        })?;
+        Ok(subject)
+    }
+
+    /// Says that a day is over. What was not laid stays open.
+    ///
+    /// # Errors
+    /// No such day under way.
+    pub fn end_day(&self, studio: &Studio, sitting: &str, stamp: &Stamp) -> Result<(), StudioError> {
+        studio
+            .write(stamp, |state| {
+                let kept = sitting_of(state, sitting)?;
+                let over = Sitting { ended: Some(stamp.at), ..kept.record.clone() };
+                Ok(vec![Wanted::edit(sitting, kept.n, Deed::Sitting(over))])
+            })
+            .map(drop)
+    }
+}
+
+/// The day that was begun last and is not over.
+pub(super) fn under_way(state: &Notebook) -> Option<&std::sync::Arc<notebook::Kept<Sitting>>> {
+    state.sittings.values().filter(|sitting| sitting.record.ended.is_none()).max_by_key(|sitting| sitting.n)
+}
