@@ -50,6 +50,9 @@ impl Default for MilkForm {
     }
 }
 
+/// Wet mass of one brushed coat, g/m2 (common practice, no source).
+pub(crate) const COAT: measure::GramsPerSquareMetre = measure::GramsPerSquareMetre::new(200.0);
+
 /// A field that can't be taken: which, and how to mend it.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum MilkFormError {
@@ -106,7 +109,8 @@ impl Workbench {
             field: "powder",
             what: format!("{} packs so tightly that no usual ground can be worked out; take chalk", told.powder.name),
         })?;
-        let boards = Boards { count: form.boards, face: told.face, coats: form.coats, coat: self.laying.coat, loss: self.laying.loss };
+        let boards =
+            Boards { count: form.boards, face: told.face, coats: form.coats, coat: self.laying.coat.per_area, loss: self.laying.loss };
         let casein_wanted = boards.wet() * (unit.casein / unit.all());
         let milk_ml = curd.best.milk_volume.value();
         // Less casein caught per litre means more milk: the ends of the band change places.

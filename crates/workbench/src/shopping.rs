@@ -205,8 +205,7 @@ struct Shelf {
 
 impl Shelf {
     fn of(state: &Notebook, material: &Material, today: Day) -> Self {
-        let jars: Vec<&Jar> =
-            state.jars.values().map(|kept| &kept.record).filter(|jar| jar.material == material.id.as_str()).collect();
+        let jars: Vec<&Jar> = state.jars.values().map(|kept| &kept.record).filter(|jar| jar.material == material.id.as_str()).collect();
         let mut notes = Vec::new();
         let mut stock = 0.0;
         for jar in &jars {
@@ -218,7 +217,8 @@ impl Shelf {
                 None => notes.push(format!("what is left in {} is not written down, so it counts as empty", jar.name)),
             }
         }
-        let mut moneys: Vec<&str> = jars.iter().filter(|jar| jar.price.is_some() && jar.pack_g.is_some()).map(|jar| jar.money.trim()).collect();
+        let mut moneys: Vec<&str> =
+            jars.iter().filter(|jar| jar.price.is_some() && jar.pack_g.is_some()).map(|jar| jar.money.trim()).collect();
         moneys.sort_unstable();
         moneys.dedup();
         let comparable = moneys.len() <= 1;
@@ -228,10 +228,8 @@ impl Shelf {
         let mut packs: Vec<Pack> = Vec::new();
         for jar in &jars {
             let Some(grams) = jar.pack_g else { continue };
-            let pack = Pack {
-                holds: Tenths::held(Grams::new(grams)),
-                price: if comparable { jar.price.and_then(Money::of) } else { None },
-            };
+            let pack =
+                Pack { holds: Tenths::held(Grams::new(grams)), price: if comparable { jar.price.and_then(Money::of) } else { None } };
             if !packs.contains(&pack) {
                 packs.push(pack);
             }
@@ -242,7 +240,13 @@ impl Shelf {
             let grams = of("pack_mass").or_else(|| Some(of("pack_volume")? * of("density").or_else(|| of("bulk_density"))?));
             packs.extend(grams.map(|grams| Pack { holds: Tenths::held(Grams::new(grams)), price: None }));
         }
-        Self { stock: Tenths::held(Grams::new(stock)), packs, money: moneys.first().map_or_else(String::new, |money| (*money).to_owned()), usual, notes }
+        Self {
+            stock: Tenths::held(Grams::new(stock)),
+            packs,
+            money: moneys.first().map_or_else(String::new, |money| (*money).to_owned()),
+            usual,
+            notes,
+        }
     }
 
     /// The least that a gram of it costs.

@@ -54,7 +54,11 @@ fn twelve_boards_by_hand() {
     assert!((need(&view, "borax") - 11.406).abs() < 0.05, "{view:?}");
     assert!((need(&view, "natural-chalk") - 213.86).abs() < 0.5, "{view:?}");
     assert!((need(&view, "water") - 178.22).abs() < 0.5, "{view:?}");
-    assert!(view.mind.iter().any(|caution| caution.grave && caution.text.contains("H360FD") || caution.codes.contains("H360")), "{:?}", view.mind);
+    assert!(
+        view.mind.iter().any(|caution| caution.grave && caution.text.contains("H360FD") || caution.codes.contains("H360")),
+        "{:?}",
+        view.mind
+    );
 }
 
 #[test]
@@ -84,11 +88,7 @@ fn milk_that_is_curdled_is_scaled_by_the_curd_that_it_leaves() {
 fn packs_and_money_by_hand() {
     // Chalk 213.86 g against 100 g on the shelf: 113.86 g missing. A pack of 500 g costs 2.00, one of 1000 g 3.00: one of 500.
     // Casein 28.515 g: a pack of 250 g costs 10.00. Together 12.00.
-    let jars = [
-        ("natural-chalk", "500", "2", "60", ""),
-        ("natural-chalk", "1000", "3", "40", ""),
-        ("casein-powder", "250", "10", "", ""),
-    ];
+    let jars = [("natural-chalk", "500", "2", "60", ""), ("natural-chalk", "1000", "3", "40", ""), ("casein-powder", "250", "10", "", "")];
     let view = list(BORAX_CASEIN, 432.0, &jars, 12, 0.6);
     assert_eq!(of(&view, "natural-chalk").buy, "1 \u{d7} 500\u{a0}g");
     assert_eq!(of(&view, "casein-powder").cost, "10.00\u{a0}tokens");
