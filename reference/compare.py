@@ -9,6 +9,7 @@ import argparse
 import sys
 import traceback
 
+import air
 import bands
 import boards
 import causes
@@ -31,6 +32,7 @@ PARTS = {
     "papers": papers,
     "typeset": typeset,
     "boards": boards,
+    "air": air,
 }
 
 

@@ -4,6 +4,7 @@ mod air;
 mod asked;
 mod begin;
 mod drying;
+mod habits;
 mod happened;
 mod hours;
 mod now;

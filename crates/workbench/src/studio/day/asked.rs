@@ -2,15 +2,17 @@
 
 use ground::Mix;
 use making::{BoardAsked, DayAsked, Mixed, PotAsked};
-use materials::Wishes;
+use materials::{Family, Kind, Material, Reading, Wishes};
 use measure::{GramsPerSquareMetre, SquareMetres};
 use notebook::{Air, Board, Kept, Notebook, Sitting, Trial};
+use support::GroundKind;
 
 use super::super::StudioError;
 use super::super::trial::{coats_wanted, covered, trial_of};
 use super::Hours;
+use super::habits::{Starts, laying, life, mixing, preparation, washing_up};
 use crate::Workbench;
-use crate::milk::COAT;
+use crate::verdict::laid;
 
 /// A day with what is known of its pots.
 pub(crate) struct AskedDay {
@@ -73,7 +75,7 @@ impl Workbench {
                 life: life(pot.family),
                 mixed: Mixed::Once,
                 recoat: self.recoat(record, pot, air)?,
-                preparation: preparation(pot.family, pot.starts()),
+                preparation: preparation(pot.family, pot.starts),
                 boards,
             });
         }
@@ -98,7 +100,7 @@ impl Workbench {
         Ok(AskedDay { asked, pots })
     }
 
-    fn pots_of_day(&self, state: &Notebook, subject: &str, trial: &Trial, day: u32) -> Result<Vec<PotInfo>, StudioError> {
+    pub(super) fn pots_of_day(&self, state: &Notebook, subject: &str, trial: &Trial, day: u32) -> Result<Vec<PotInfo>, StudioError> {
         let all = state.boards_of(subject);
         let of_day: Vec<_> = all.iter().filter(|board| board.record.planned.day == day).collect();
         if of_day.is_empty() {
@@ -111,13 +113,12 @@ impl Workbench {
         let mut pots: Vec<PotInfo> = Vec::new();
         for board in of_day {
             let planned = &board.record.planned;
-            let aims = |film: Option<&ground::Film>, wet| {
-                let coats = coats_wanted(trial, planned);
-                (1..=coats).map(|coat| aim(trial, &board.record, coat, film, wet)).collect::<Vec<_>>()
+            let aims = |laid: Option<GramsPerSquareMetre>| {
+                let laid = laid.unwrap_or(self.laying.coat);
+                (1..=coats_wanted(trial, planned)).map(|coat| aim(trial, &board.record, coat, laid)).collect::<Vec<_>>()
             };
             if let Some(pot) = pots.iter_mut().find(|pot| pot.letter == planned.batch) {
-                let aims = aims(pot.film.as_ref(), self.coat_of(&pot.told));
-                pot.boards.push((planned.number.clone(), aims));
+                pot.boards.push((planned.number.clone(), aims(pot.laid)));
                 continue;
             }
             let request = self.pot_request(state, trial, &board.record, &planned.batch);
@@ -129,39 +130,64 @@ impl Workbench {
             }
             let reading = materials::read(self.jars, &self.units, &request.told, &Wishes::new());
             let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
-            let family = Family::of(self.jars, &reading, &mix).ok_or_else(|| {
+            let (family, starts) = self.kind_of(&reading, &mix).ok_or_else(|| {
                 StudioError::Typed(format!(
                     "how \u{201c}{}\u{201d} is made ready and dries is not known: no glue, casein, emulsion, oil or acrylic was found in it. Say what binds it",
                     planned.recipe
                 ))
             })?;
             let film = if mix.water_by_eye { None } else { mix.film(&mix.best(), &mut Vec::new()).ok() };
-            let told = request.told.clone();
-            let aims = aims(film.as_ref(), self.coat_of(&told));
+            // As thick as the recipe says; a usual brushed coat where it says nothing.
+            let (coat, _) = laid(&request, &reading);
+            let laid = film.filter(|_| coat.told).map(|film| film.laid(coat.wet));
             pots.push(PotInfo {
                 letter: planned.batch.clone(),
                 recipe: planned.recipe.clone(),
-                told,
                 family,
-                boards: vec![(planned.number.clone(), aims)],
+                starts,
+                boards: vec![(planned.number.clone(), aims(laid))],
+                told: request.told,
                 film,
+                laid,
             });
         }
         Ok(pots)
     }
 
-    /// The wet thickness that a recipe asks for, if it does.
-    fn coat_of(&self, told: &str) -> Option<measure::Micrometres> {
-        let reading = materials::read(self.jars, &self.units, told, &Wishes::new());
-        let (coat, _) = crate::verdict::laid(&crate::VerdictRequest::default(), &reading);
-        coat.told.then_some(coat.wet)
-    }
-}
-
-impl PotInfo {
-    /// What the binder is made from: curd, powder, grains ...
-    fn starts(&self) -> &str {
-        &self.told
+    /// What a recipe dries like, and what its binder is made from; none where no binder is known.
+    pub(super) fn kind_of(&self, reading: &Reading, mix: &Mix) -> Option<(GroundKind, Starts)> {
+        let materials: Vec<&Material> =
+            reading.lines.iter().filter_map(|line| line.material.first()).filter_map(|id| self.jars.material(id)).collect();
+        let has = |wanted: &dyn Fn(&Material) -> bool| materials.iter().any(|material| wanted(material));
+        let protein = mix.binder_kind(self.jars);
+        let oily = has(&|m| m.family == Family::Oil || m.kind == Kind::Oil);
+        let kind = if has(&|m| m.family == Family::Acrylic || m.kind == Kind::Primer) {
+            GroundKind::Acrylic
+        } else if oily && (protein.is_some() || has(&|m| m.family == Family::Egg)) {
+            GroundKind::Emulsion
+        } else if oily {
+            GroundKind::Oil
+        } else if let Some(protein) = protein {
+            protein.into()
+        } else if has(&|m| m.family == Family::Casein) {
+            // Casein that is open already, or whose base is not told: its water leaves as that of any casein.
+            GroundKind::SodaCasein
+        } else {
+            return None;
+        };
+        let id = |wanted: &[&str]| has(&|m| wanted.contains(&m.id.as_str()));
+        let starts = if kind == GroundKind::Acrylic || id(&["casein-solution", "lime-casein-binder"]) {
+            Starts::Ready
+        } else if kind == GroundKind::Glue {
+            Starts::Grains
+        } else if has(&|m| m.kind == Kind::Milk) {
+            Starts::Milk
+        } else if id(&["curd-drained", "curd-pressed"]) {
+            Starts::Curd
+        } else {
+            Starts::Powder
+        };
+        Some((kind, starts))
     }
 }
 
@@ -179,9 +205,8 @@ fn covered_face(trial: &Trial, board: &Board, coat: u32) -> SquareMetres {
         * covered(board, coat)
 }
 
-/// Grams of wet ground for a coat: as thick as the recipe says, else a usual brushed coat.
-fn aim(trial: &Trial, board: &Board, coat: u32, film: Option<&ground::Film>, wet: Option<measure::Micrometres>) -> Option<f64> {
+/// Grams of wet ground for a coat.
+fn aim(trial: &Trial, board: &Board, coat: u32, laid: GramsPerSquareMetre) -> Option<f64> {
     let (width, height) = trial.width_mm.zip(trial.height_mm)?;
-    let laid: GramsPerSquareMetre = film.zip(wet).map_or(COAT, |(film, wet)| film.laid(wet));
-    Some((SquareMetres::new(width * height / SQUARE_METRE) * covered(board, coat) * laid).value())
+    Some((laid * (SquareMetres::new(width * height / SQUARE_METRE) * covered(board, coat))).value())
 }

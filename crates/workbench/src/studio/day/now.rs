@@ -126,7 +126,7 @@ impl Workbench {
         match (step.kind, pot) {
             (StepKind::Prepare { at, .. }, Some(info)) => {
                 let key = pot_asked(&live.day.asked, step.kind).and_then(|pot| pot.preparation.get(at)).map_or("", |one| one.key.as_str());
-                let (say, how, caution) = super::waits::preparing_words(key);
+                let (say, how, caution) = super::habits::preparing_words(key);
                 Said { say: format!("For pot {}: {say}", info.letter), more: info.recipe.clone(), how, caution, ..Said::default() }
             }
             (StepKind::Mix { coat, .. }, Some(info)) => {
@@ -177,15 +177,15 @@ impl Workbench {
     fn lying(&self, live: &Live<'_>) -> Vec<NowBoard> {
         let zero = live.kept.record.midnight;
         let boards = boards_of(live.state, &live.kept.record);
-        let mut all: Vec<NowBoard> = making::boards(&live.day.asked, &live.happened, live.now)
+        let mut all: Vec<NowBoard> = super::habits::boards(&live.day.asked, &live.happened, live.now)
             .into_iter()
             .filter_map(|lies| {
                 let pot = live.day.pots.get(lies.pot)?;
                 let (number, aims) = pot.boards.get(lies.board)?;
                 let board = boards.get(number.as_str())?;
                 let pace = self.board_pace(live.state, &live.trial.record, pot, board, live.air.as_ref());
-                let matt = pace.as_ref().filter(|_| lies.matt.is_some()).map(|pace| pace.opens(zero, live.at));
-                let state = lies.state.word();
+                let matt = pace.as_ref().filter(|_| lies.matt).map(|pace| pace.opens(zero, live.at));
+                let state = lies.state;
                 let words = match (state, matt) {
                     ("wet" | "perhaps", Some([low, _, high])) => format!("wet; matt about {}", clock_span(low, high)),
                     ("matt", _) => "matt: ready for the next coat".into(),
@@ -264,7 +264,7 @@ fn preparing(asked: &DayAsked, step: &str) -> String {
     let found = step.strip_prefix("prepare:").and_then(|rest| rest.rsplit_once(':')).and_then(|(letter, at)| {
         let pot = asked.pots.iter().find(|pot| pot.letter == letter)?;
         let one = pot.preparation.get(at.parse::<usize>().ok()?)?;
-        Some(format!("for pot {letter}: {}", super::waits::preparing_words(&one.key).0))
+        Some(format!("for pot {letter}: {}", super::habits::preparing_words(&one.key).0))
     });
     found.unwrap_or_else(|| step.to_owned())
 }

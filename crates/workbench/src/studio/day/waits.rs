@@ -10,7 +10,6 @@ use support::{
 use super::super::StudioError;
 use super::asked::PotInfo;
 use crate::Workbench;
-use crate::milk::COAT;
 
 /// How far a brushed coat may lie from its aim, nine of ten: a quarter, as the spread of a wet coat in `ground` says (15 %, model choice).
 const COAT_WITHIN: f64 = 1.645 * ground::WET_SPREAD;
@@ -29,7 +28,7 @@ impl Workbench {
     pub(super) fn coat_dries(&self, trial: &Trial, pot: &PotInfo, air: Option<&Air>) -> Result<DryingSpans, StudioError> {
         let (width, height) = trial.width_mm.zip(trial.height_mm).unwrap_or(USUAL_SIDES);
         let (density, solids) = pot.film.map_or(BOUGHT, |film| (film.wet_density, Share::new(film.solids_volume)));
-        let laid = pot.laid.unwrap_or(COAT);
+        let laid = pot.laid.unwrap_or(self.laying.coat);
         let asked = DryingAsked {
             warmth: air.and_then(|air| air.celsius).map(|warm| Reading { value: Celsius::new(warm), within: Celsius::new(WARM_WITHIN) }),
             damp: air
