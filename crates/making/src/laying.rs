@@ -2,18 +2,20 @@
 
 use std::sync::OnceLock;
 
-use measure::{Share, SquareMetres};
+use measure::{GramsPerSquareMetre, Share, SquareMetres};
 
 use crate::rows::{RowsError, rows};
-use crate::{CoatTarget, PotBook};
+use crate::PotBook;
 
 const FILE: &str = "laying.csv";
 
 /// Usual figures of laying coats; each is common practice or judgement, as its row says.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Laying {
-    /// Wet mass of one brushed coat, and how far it may lie beside that.
-    pub coat: CoatTarget,
+    /// Wet mass of one brushed coat.
+    pub coat: GramsPerSquareMetre,
+    /// How far a coat may lie beside its aim, as a share of it.
+    pub tolerance: Share,
     /// What stays in brush and pot, as a share of what is laid.
     pub loss: Share,
     /// Free room on the table beside each board, millimetres.
@@ -28,7 +30,7 @@ impl Laying {
     ///
     /// ```
     /// let usual = making::Laying::builtin()?;
-    /// assert_eq!((usual.coat.per_area.value(), usual.loss.value()), (200.0, 0.2));
+    /// assert_eq!((usual.coat.value(), usual.loss.value()), (200.0, 0.2));
     /// # Ok::<(), making::RowsError>(())
     /// ```
     pub fn builtin() -> Result<&'static Self, RowsError> {
@@ -61,7 +63,8 @@ fn read(text: &str) -> Result<Laying, RowsError> {
         let value = found.iter().find(|(name, _)| name == key).map(|(_, value)| *value);
         value.ok_or_else(|| RowsError { file: FILE, line: 0, what: format!("{key} is missing") })
     };
-    Ok(Laying { coat: PotBook::builtin()?.coat_target(), loss: Share::new(of("loss")?), gap_mm: of("gap")? })
+    let target = PotBook::builtin()?.coat_target();
+    Ok(Laying { coat: target.per_area, tolerance: target.tolerance, loss: Share::new(of("loss")?), gap_mm: of("gap")? })
 }
 
 #[cfg(test)]

@@ -16,6 +16,7 @@ mod shopping;
 mod so_far;
 mod time;
 mod walk;
+mod ways;
 mod work;
 mod worked;
 
@@ -28,5 +29,6 @@ pub use rows::RowsError;
 pub use shopping::{Chosen, Money, Pack, Tenths, ToBuy, to_buy};
 pub use time::{Clock, Minutes, Span};
 pub use walk::{WalkStep, walk};
+pub use ways::{apply, ways_out};
 pub use work::work;
 pub use worked::{DayError, DayWorked, Found, Happened, How, Risk, Step, StepId, StepKind, Way, WayOut};

@@ -110,7 +110,7 @@ impl Workbench {
             what: format!("{} packs so tightly that no usual ground can be worked out; take chalk", told.powder.name),
         })?;
         let boards =
-            Boards { count: form.boards, face: told.face, coats: form.coats, coat: self.laying.coat.per_area, loss: self.laying.loss };
+            Boards { count: form.boards, face: told.face, coats: form.coats, coat: self.laying.coat, loss: self.laying.loss };
         let casein_wanted = boards.wet() * (unit.casein / unit.all());
         let milk_ml = curd.best.milk_volume.value();
         // Less casein caught per litre means more milk: the ends of the band change places.
