@@ -18,8 +18,8 @@ pub(crate) struct PotNeed<'a> {
     pub(crate) name: String,
     /// The recipe, where it is told and can be taken.
     pub(crate) worked: Option<&'a Worked>,
-    /// What the boards take, loss included.
-    pub(crate) wet: Grams,
+    /// What the boards take, loss included; none where their size is not told.
+    pub(crate) wet: Option<Grams>,
 }
 
 /// Boards that share the cost.
@@ -102,13 +102,17 @@ impl Workbench {
             needs.notes.push(format!("{}: what goes in is not told, so it stands in no line; say the recipe and look again.", pot.name));
             return;
         };
+        let Some(wet) = pot.wet else {
+            needs.notes.push(format!("{}: the size of the boards is not written down, so no grams can be told.", pot.name));
+            return;
+        };
         let values = worked.mix.best();
         let all = worked.mix.wet_mass(&values).value();
         if worked.mix.water_by_eye || all <= 0.0 {
             needs.notes.push(format!("{}: how much water goes in is not told, so nothing can be scaled; say it in grams.", pot.name));
             return;
         }
-        let times = pot.wet.value() / all;
+        let times = wet.value() / all;
         for (line, grams, stays) in worked.mix.dried(&values) {
             let id = worked.mix.materials().find(|(at, _)| *at == line).map(|(_, id)| id);
             let Some(material) = id.and_then(|id| self.jars.material(id)) else { continue };

@@ -27,7 +27,7 @@ fn list(told: &str, wet: f64, jars: &[JarRow], boards: usize, face: f64) -> Shop
         bench.put_jar(&studio, &typed, &stamp).unwrap();
     }
     let worked = bench.work(&VerdictRequest { told: told.into(), ..VerdictRequest::default() }).unwrap();
-    let pot = PotNeed { name: "pot A".into(), worked: Some(&worked), wet: Grams::new(wet) };
+    let pot = PotNeed { name: "pot A".into(), worked: Some(&worked), wet: Some(Grams::new(wet)) };
     let today = Day::read("2026-11-25").unwrap();
     bench.shopping(&studio.state(), &[pot], Sharing { boards, face: Some(SquareMetres::new(face)) }, today)
 }
