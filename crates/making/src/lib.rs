@@ -5,6 +5,7 @@
 
 mod asked;
 mod day;
+mod laying;
 mod order;
 mod pot;
 mod rescue;
@@ -20,6 +21,7 @@ mod work;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
+pub use laying::Laying;
 pub use pot::{CoatHow, CoatTarget, CoatWeight, Correction, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost};
 pub use rescue::{PotFamily, Rescue, Sight, rescues, rescues_for};
 pub use rework::{PotNow, pot_age, pots_now, rework, risks, time_left};
