@@ -15,8 +15,8 @@ mod work;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
-pub use time::{Clock, Minutes, Span};
 pub use rework::{PotNow, pot_age, pots_now, rework, risks, time_left};
+pub use time::{Clock, Minutes, Span};
 pub use ways::{apply, ways_out};
 pub use work::work;
 pub use worked::{DayError, DayWorked, Found, Happened, How, Risk, Step, StepId, StepKind, Way, WayOut};

@@ -45,7 +45,8 @@ pub fn risks(asked: &DayAsked, happened: &[Happened], worked: &DayWorked, now: C
         let too_old = mixings(pot).into_iter().find_map(|coat| {
             let mixing = pot_so_far.mixing(coat);
             let ready = mixing.ready.or_else(|| over(StepKind::Mix { pot: p, coat }, mixing.again))?;
-            let laid = |kind: StepKind| matches!(kind, StepKind::Lay { pot, coat: of, .. } if pot == p && coat.is_none_or(|coat| coat == of));
+            let laid =
+                |kind: StepKind| matches!(kind, StepKind::Lay { pot, coat: of, .. } if pot == p && coat.is_none_or(|coat| coat == of));
             let last = worked.steps.iter().filter(|step| laid(step.kind)).map(|step| step.to).max()?;
             let since = ready + Minutes::new(i32::try_from(whole(pot.life.low)).unwrap_or(i32::MAX));
             (last.max(now) > since).then_some(Risk::PotTooOld { pot: p, since })

@@ -52,7 +52,10 @@ enum Before {
     /// Done at a time.
     Done(i64),
     /// Laid in a block of this chain, done so long after its begin.
-    Planned { block: usize, end: i64 },
+    Planned {
+        block: usize,
+        end: i64,
+    },
 }
 
 /// All blocks of what is left.
@@ -200,7 +203,9 @@ impl Chain<'_> {
         let from = match which {
             Preparations::Aside => return None,
             Preparations::Tail => tail_of(preparation),
-            Preparations::All => preparation.iter().enumerate().rposition(|(at, _)| self.so_far.preparing(at).done.is_some()).map_or(0, |at| at + 1),
+            Preparations::All => {
+                preparation.iter().enumerate().rposition(|(at, _)| self.so_far.preparing(at).done.is_some()).map_or(0, |at| at + 1)
+            }
         };
         for (at, preparing) in preparation.iter().enumerate().skip(from) {
             let not_before = self.so_far.preparing(at).not_before.map_or(NEVER, moment);
@@ -222,7 +227,9 @@ impl Chain<'_> {
 
     /// What comes behind preparation `at - 1`, be it done or planned in the block before.
     fn follow(&self, block: &mut Block, at: usize, kind: StepKind) {
-        let Some((before, preparing)) = at.checked_sub(1).and_then(|before| Some((before, self.pot.preparation.get(before)?))) else { return };
+        let Some((before, preparing)) = at.checked_sub(1).and_then(|before| Some((before, self.pot.preparation.get(before)?))) else {
+            return;
+        };
         let (usual, long) = (whole(preparing.stands.usual), whole(preparing.stands.high).max(whole(preparing.stands.usual)));
         if let Some(from) = self.blocks.len().checked_sub(1) {
             let lasts = whole(preparing.hands_on);
@@ -242,8 +249,14 @@ impl Chain<'_> {
         let lasts = whole(self.pot.mixing);
         let kind = StepKind::Mix { pot: self.at, coat };
         let day = so_far.not_before.map_or(self.hands.day, |from| moment(from).max(self.hands.day));
-        let mut block =
-            Block { parts: vec![Part { kind, offset: 0, lasts }], lasts, release: day, release_long: day, late: coat.is_none(), ..Block::default() };
+        let mut block = Block {
+            parts: vec![Part { kind, offset: 0, lasts }],
+            lasts,
+            release: day,
+            release_long: day,
+            late: coat.is_none(),
+            ..Block::default()
+        };
         let none_planned = self.blocks.is_empty() && coat.is_none_or(|coat| coat == 1) && so_far.again == 0;
         if after.is_some() || none_planned {
             self.follow(&mut block, self.pot.preparation.len(), kind);

@@ -86,9 +86,9 @@ impl Net {
     pub(crate) fn add_chain(&mut self, blocks: Vec<Block>) {
         let base = self.blocks.len();
         let alike = |&(from, to): &(usize, usize)| {
-            self.blocks.get(from..to).is_some_and(|other| {
-                other.len() == blocks.len() && other.iter().zip(&blocks).all(|(one, two)| one.is_like(from, two))
-            })
+            self.blocks
+                .get(from..to)
+                .is_some_and(|other| other.len() == blocks.len() && other.iter().zip(&blocks).all(|(one, two)| one.is_like(from, two)))
         };
         // The nearest one, so that likes follow each other.
         self.twin.push(self.chains.iter().rposition(alike));

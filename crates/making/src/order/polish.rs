@@ -1,6 +1,6 @@
 //! The lesser goals, once it is known how early all can be done: no coat waits past its best time, pots are young when used up.
 
-use super::net::{Net, NEVER};
+use super::net::{NEVER, Net};
 use super::times::{Begins, USUAL, at, earliest, end, raise};
 
 /// What an order is judged by, the first first.
@@ -83,7 +83,8 @@ fn best_place(net: &Net, begins: &[i64], block: usize, latest: i64) -> i64 {
         places.extend(terms.map(|best| at(begins, heir) - best.free).filter(|place| (begin..latest).contains(place)));
     }
     let terms = net.block(block).best.iter();
-    places.extend(terms.map(|best| best.from.map_or(0, |from| at(begins, from)) + best.free).filter(|place| (begin..latest).contains(place)));
+    places
+        .extend(terms.map(|best| best.from.map_or(0, |from| at(begins, from)) + best.free).filter(|place| (begin..latest).contains(place)));
     places.into_iter().min_by_key(|&place| (cost(place), place)).unwrap_or(begin)
 }
 

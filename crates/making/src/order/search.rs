@@ -51,9 +51,8 @@ pub(crate) fn best_order(net: &Net, effort: Effort) -> Option<Order> {
 fn one_pot_after_the_other(net: &Net) -> Option<(i64, Vec<usize>)> {
     let mut chains = net.chains.clone();
     // The one that must be first, then the longest, so that nothing short waits at the end for nobody.
-    chains.sort_by_key(|&(from, to)| {
-        (!net.first.is_some_and(|first| (from..to).contains(&first)), std::cmp::Reverse(net.tail(from)), from)
-    });
+    chains
+        .sort_by_key(|&(from, to)| (!net.first.is_some_and(|first| (from..to).contains(&first)), std::cmp::Reverse(net.tail(from)), from));
     let sequence: Vec<usize> = chains.into_iter().flat_map(|(from, to)| from..to).collect();
     let begins = earliest(net, &sequence, USUAL)?;
     Some((end(net, &sequence, &begins)?, sequence))
@@ -191,8 +190,7 @@ mod tests {
         // Carlier (1982), the worked example of seven jobs: heads 10 13 11 20 30 0 30, lengths 5 6 7 4 3 6 2, tails 7 26 24 21 8 17 0;
         // the preemptive bound is 49 (from memory). By hand: the jobs 1, 2, 3, 4 have the least head 10, lengths 5 + 6 + 7 + 4 = 22 and
         // least tail 7; without job 1: 11 + 17 + 21 = 49.
-        let mut jobs =
-            [(10, 5, 7), (13, 6, 26), (11, 7, 24), (20, 4, 21), (30, 3, 8), (0, 6, 17), (30, 2, 0)];
+        let mut jobs = [(10, 5, 7), (13, 6, 26), (11, 7, 24), (20, 4, 21), (30, 3, 8), (0, 6, 17), (30, 2, 0)];
         assert_eq!(interrupted(&mut jobs), 49);
     }
 }
