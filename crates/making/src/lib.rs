@@ -4,10 +4,13 @@
 #![forbid(unsafe_code)]
 
 mod asked;
+mod boards;
+mod calendar;
 mod day;
 mod order;
 mod rework;
 mod rounds;
+mod shelf;
 mod so_far;
 mod time;
 mod ways;
@@ -15,7 +18,10 @@ mod work;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
+pub use boards::{BoardState, Look, boards};
+pub use calendar::{Calendar, CalendarError, Days, Stage, StageDays, calendar};
 pub use rework::{PotNow, pot_age, pots_now, rework, risks, time_left};
+pub use shelf::{DataError, PotLife, Preparation, TimeShelf};
 pub use time::{Clock, Minutes, Span};
 pub use ways::{apply, ways_out};
 pub use work::work;
