@@ -50,7 +50,6 @@ impl Default for MilkForm {
     }
 }
 
-
 /// A field that can't be taken: which, and how to mend it.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum MilkFormError {

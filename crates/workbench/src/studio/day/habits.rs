@@ -65,10 +65,7 @@ pub(super) fn preparation(pot: &PotInfo, earlier: &[PotInfo]) -> Vec<Preparing> 
         let hands_on = if again { Minutes::ZERO } else { asked.hands_on };
         Preparing { key: format!("{}/{}/{}", one.family, one.from, one.key), hands_on, ..asked }
     };
-    plaster
-        .map(|one| asked(one, slaked))
-        .chain(binder.map(|one| asked(one, made && SHARED.contains(&one.key.as_str()))))
-        .collect()
+    plaster.map(|one| asked(one, slaked)).chain(binder.map(|one| asked(one, made && SHARED.contains(&one.key.as_str())))).collect()
 }
 
 /// How long a ready pot may be used.

@@ -188,7 +188,8 @@ impl Workbench {
                 let (number, aims) = pot.boards.get(lies.board)?;
                 let board = boards.get(number.as_str())?;
                 let pace = self.board_pace(live.state, &live.trial.record, pot, board, live.air.as_ref());
-                let matt = pace.as_ref().filter(|_| matches!(lies.look, Look::Wet | Look::PerhapsMatt)).map(|pace| pace.opens(zero, live.at));
+                let matt =
+                    pace.as_ref().filter(|_| matches!(lies.look, Look::Wet | Look::PerhapsMatt)).map(|pace| pace.opens(zero, live.at));
                 let state = match lies.look {
                     Look::Bare => "bare",
                     Look::Wet => "wet",
