@@ -1,6 +1,8 @@
 //! How long a large day takes: 40 boards of 4 coats from 6 pots.
 
-use making::{BoardAsked, Clock, DayAsked, Happened, How, Minutes, Mixed, PotAsked, Preparing, Recoat, Span, StepId, rework, ways_out, work};
+use making::{
+    BoardAsked, Clock, DayAsked, Happened, How, Minutes, Mixed, PotAsked, Preparing, Recoat, Span, StepId, rework, ways_out, work,
+};
 
 fn main() {
     divan::main();
@@ -18,7 +20,9 @@ fn large(lives: i32, short: bool) -> DayAsked {
         let opens = 30 + 5 * at;
         let life = lives + 30 * at;
         PotAsked {
-            letter: ["A", "B", "C", "D", "E", "F"].get(usize::try_from(at).unwrap_or(0)).map_or(String::new(), |letter| (*letter).to_owned()),
+            letter: ["A", "B", "C", "D", "E", "F"]
+                .get(usize::try_from(at).unwrap_or(0))
+                .map_or(String::new(), |letter| (*letter).to_owned()),
             mixing: min(20),
             life: Span { low: min(life), usual: min(life + 60), high: min(life + 120) },
             mixed: Mixed::Once,

@@ -4,8 +4,8 @@ use std::sync::OnceLock;
 
 use measure::{GramsPerSquareMetre, Share, SquareMetres};
 
-use crate::rows::{RowsError, rows};
 use crate::PotBook;
+use crate::rows::{RowsError, rows};
 
 const FILE: &str = "laying.csv";
 

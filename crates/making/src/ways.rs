@@ -119,7 +119,8 @@ fn smaller_pots(asked: &DayAsked, error: &DayError) -> Option<(WayOut, bool)> {
 
 /// Pots split so that both days fit and are about as long; pots stay whole.
 fn two_days(asked: &DayAsked) -> Option<WayOut> {
-    let laid: Vec<usize> = asked.pots.iter().enumerate().filter(|(_, pot)| pot.boards.iter().any(|b| !b.coats.is_empty())).map(|(at, _)| at).collect();
+    let laid: Vec<usize> =
+        asked.pots.iter().enumerate().filter(|(_, pot)| pot.boards.iter().any(|b| !b.coats.is_empty())).map(|(at, _)| at).collect();
     let (kept, others) = laid.split_first()?;
     let load = |pots: &[usize]| i64::from(hands(&only(asked, |pot| pots.contains(&pot))).count());
     let split = |mask: u32| -> (Vec<usize>, Vec<usize>) {

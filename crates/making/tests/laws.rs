@@ -113,11 +113,10 @@ fn check_whole(asked: &DayAsked, worked: &DayWorked) {
     for step in &worked.steps {
         assert!(matches!(step.kind, StepKind::Prepare { .. }) || step.from >= asked.begins);
     }
-    assert_eq!(risks(asked, &[], worked, asked.begins).unwrap(), if worked.ends > asked.ends {
-        vec![Risk::TooLong { by: worked.ends - asked.ends }]
-    } else {
-        vec![]
-    });
+    assert_eq!(
+        risks(asked, &[], worked, asked.begins).unwrap(),
+        if worked.ends > asked.ends { vec![Risk::TooLong { by: worked.ends - asked.ends }] } else { vec![] }
+    );
 }
 
 /// Plays a day with slips, and checks the rest after each event.
@@ -137,7 +136,10 @@ fn play(asked: &DayAsked, dice: &mut Dice) {
             assert!(told.iter().any(|risk| matches!(risk, Risk::PotTooOld { pot: of, .. } if of == pot)), "{told:?}");
         }
         for &(pot, board, coat) in &hard {
-            assert!(told.iter().any(|risk| matches!(risk, Risk::CoatTooHard { pot: p, board: b, coat: c, .. } if (*p, *b, *c) == (pot, board, coat))));
+            assert!(
+                told.iter()
+                    .any(|risk| matches!(risk, Risk::CoatTooHard { pot: p, board: b, coat: c, .. } if (*p, *b, *c) == (pot, board, coat)))
+            );
         }
         assert_eq!(worked.ends > asked.ends && event < 199, told.iter().any(|risk| matches!(risk, Risk::TooLong { .. })));
         for step in &worked.steps {
@@ -163,7 +165,8 @@ fn play(asked: &DayAsked, dice: &mut Dice) {
         assert_eq!(left + gone + done_elsewhere, total);
         let Some(first) = worked.steps.first() else { break };
         // Mostly what comes next, now and then another step that could be done as well.
-        let open = |step: &&Step| is_lay(step).is_some() && is_lay(first).map(|lay| (lay.0, lay.2)) == is_lay(step).map(|lay| (lay.0, lay.2));
+        let open =
+            |step: &&Step| is_lay(step).is_some() && is_lay(first).map(|lay| (lay.0, lay.2)) == is_lay(step).map(|lay| (lay.0, lay.2));
         let step = if dice.once_in(6) { worked.steps.iter().rfind(open).unwrap_or(first) } else { first };
         let at = step.from.max(now) + (step.to - step.from) + min(if dice.once_in(3) { dice.between(0, 40) } else { 0 });
         let how = match (step.kind, dice.between(1, 24)) {

@@ -28,8 +28,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Studio, StudioError, TrialPaper, TypedCoat, TypedHours, TypedJar,
-    TypedReading, TypedTap, TypedTrial, TypedWeighing,
+    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, RecipeDay, Studio, StudioError, TrialPaper, TypedCoat, TypedHours, TypedJar,
+    TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish,
 };
 pub use verdict::{TextError, VerdictRequest};
 

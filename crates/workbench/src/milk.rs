@@ -109,8 +109,7 @@ impl Workbench {
             field: "powder",
             what: format!("{} packs so tightly that no usual ground can be worked out; take chalk", told.powder.name),
         })?;
-        let boards =
-            Boards { count: form.boards, face: told.face, coats: form.coats, coat: self.laying.coat, loss: self.laying.loss };
+        let boards = Boards { count: form.boards, face: told.face, coats: form.coats, coat: self.laying.coat, loss: self.laying.loss };
         let casein_wanted = boards.wet() * (unit.casein / unit.all());
         let milk_ml = curd.best.milk_volume.value();
         // Less casein caught per litre means more milk: the ends of the band change places.
