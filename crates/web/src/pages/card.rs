@@ -190,6 +190,11 @@ pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep:
                     button .quiet type="submit" formaction="/beside" { "Put another beside it" }
                     button .quiet type="submit" formaction="/failed" { "A board of it failed" }
                 }
+                details .make {
+                    summary { "Make it: a day worked out for so many boards" }
+                    (super::day::boards_form("", "", coats))
+                    button .quiet type="submit" formaction="/recipe/day" { "What when, and what to buy?" }
+                }
                 (keep)
             }
         }
