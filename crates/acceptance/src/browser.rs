@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use tokio::runtime::Runtime;
 
 use crate::driver::{Driver, Own};
-use crate::{Program, Stopwatch, Trouble};
+use crate::{HOUSE, Program, Stopwatch, Trouble};
 
 /// How long something may take to appear before it counts as missing.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -46,10 +46,24 @@ impl Browser {
     /// # Errors
     /// chromium or chromedriver are missing or do not fit each other.
     pub fn open(folder: &Path) -> Result<Self, Trouble> {
+        Self::begin(folder, &[])
+    }
+
+    /// Opens a browser that takes the name [`HOUSE`] for this computer, as a phone takes the name of the desk, and is as large as a phone.
+    ///
+    /// # Errors
+    /// As [`Browser::open`].
+    pub fn phone(folder: &Path) -> Result<Self, Trouble> {
+        let browser = Self::begin(folder, &[&format!("--host-resolver-rules=MAP {HOUSE} 127.0.0.1")])?;
+        browser.resize(PHONE)?;
+        Ok(browser)
+    }
+
+    fn begin(folder: &Path, more: &[&str]) -> Result<Self, Trouble> {
         let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().map_err(Trouble::system("starting"))?;
         let driver = Driver::start(folder)?;
         let mut builder = ClientBuilder::new(HttpConnector::new());
-        builder.capabilities(driver.wishes());
+        builder.capabilities(driver.wishes(more));
         let client = runtime.block_on(builder.connect(&driver.address()))?;
         Ok(Self { client: Some(client), runtime, _driver: driver })
     }

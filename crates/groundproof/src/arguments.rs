@@ -1,5 +1,6 @@
 //! What can be said on the command line. No behaviour here.
 
+use std::net::IpAddr;
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -49,7 +50,7 @@ pub(crate) enum Command {
 
 impl Default for Command {
     fn default() -> Self {
-        Self::Open(Open { port: DEFAULT_PORT, studio: None, no_browser: false, example: false })
+        Self::Open(Open { port: DEFAULT_PORT, studio: None, no_browser: false, example: false, share: None, share_as: None })
     }
 }
 
@@ -70,6 +71,13 @@ pub(crate) struct Open {
     /// Begin in the example studio: invented boards to look round in, gone when it is left.
     #[arg(long)]
     pub(crate) example: bool,
+    /// Share with phones at this computer's address in the house, or at the one given, on the port after the other one; anyone who can
+    /// listen on that network can read it.
+    #[arg(long, value_name = "ADDRESS", num_args = 0..=1)]
+    pub(crate) share: Option<Option<IpAddr>>,
+    /// Name of this computer in the house, such as `studio.local`, to be shared beside its address.
+    #[arg(long, value_name = "NAME", requires = "share")]
+    pub(crate) share_as: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -4,6 +4,8 @@
 #![forbid(unsafe_code)]
 
 mod asked;
+mod boards;
+mod calendar;
 mod day;
 mod laying;
 mod order;
@@ -12,6 +14,7 @@ mod rescue;
 mod rework;
 mod rounds;
 mod rows;
+mod shelf;
 mod shopping;
 mod so_far;
 mod time;
@@ -21,11 +24,14 @@ mod work;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
+pub use boards::{BoardState, Look, boards};
+pub use calendar::{Calendar, CalendarError, Days, Stage, StageDays, calendar};
 pub use laying::Laying;
 pub use pot::{CoatHow, CoatTarget, CoatWeight, Correction, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost};
 pub use rescue::{PotFamily, Rescue, Sight, rescues, rescues_for};
 pub use rework::{PotNow, pot_age, pots_now, rework, risks, time_left};
 pub use rows::RowsError;
+pub use shelf::{DataError, PotLife, Preparation, TimeShelf};
 pub use shopping::{Chosen, Money, Pack, Tenths, ToBuy, to_buy};
 pub use time::{Clock, Minutes, Span};
 pub use walk::{WalkStep, walk};

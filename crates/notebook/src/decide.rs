@@ -64,6 +64,9 @@ pub enum Refusal {
     /// A later entry changed it further.
     #[error("a later change stands on this one (entry {0}); take that back first")]
     Later(u64),
+    /// A key that was taken away would come to life again.
+    #[error("a key that was taken away stays away; let the phone in anew")]
+    KeyGone,
 }
 
 impl Notebook {
@@ -143,6 +146,10 @@ impl Notebook {
             return Err(Refusal::Struck);
         }
         if let Some(back) = entry.strikes.and_then(|n| self.entry(n)) {
+            // The phone may be in other hands by now.
+            if matches!(back.deed, Deed::Device(_)) {
+                return Err(Refusal::KeyGone);
+            }
             // Taking a strike back brings that entry to life again: what it belongs to must still be there, and its place be free.
             if let Some(need) = needs(&back.deed).find(|need| self.head(need).is_none()) {
                 return Err(Refusal::Gone(need.to_owned()));
@@ -203,7 +210,7 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Air(air) => Some(air.sitting.as_str()),
         Deed::BoardMass(mass) => Some(mass.board.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
-        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
+        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Device(_) | Deed::Strike(_) => None,
     };
     one.into_iter()
 }
@@ -229,6 +236,7 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Air(_) => "the air of a sitting".into(),
         Deed::BoardMass(mass) => format!("a weighing of board {}", mass.board),
         Deed::Paper(paper) => format!("paper \u{201c}{}\u{201d}", paper.title),
+        Deed::Device(device) => format!("the key of phone \u{201c}{}\u{201d}", device.name),
         Deed::Strike(_) => "taken back".into(),
     }
 }

@@ -3,7 +3,8 @@
 use serde::{Serialize, de::DeserializeOwned};
 
 use crate::record::{
-    Air, Batch, Board, BoardMass, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial, Weighing,
+    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial,
+    Weighing,
 };
 
 /// An entry that can't be understood.
@@ -112,6 +113,7 @@ deeds! {
     BoardMass(BoardMass) = "board_mass" version 1 fact,
     OwnScale(OwnScale) = "own_scale" version 1 edited,
     Paper(Paper) = "paper" version 1 fact,
+    Device(Device) = "device" version 1 fact,
 }
 
 fn json(record: &impl Serialize) -> String {

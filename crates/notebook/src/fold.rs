@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crate::deed::{Deed, DeedError};
 use crate::record::{
-    Air, Batch, Board, BoardMass, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial, Weighing,
+    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial,
+    Weighing,
 };
 use crate::{Change, Moment};
 
@@ -103,6 +104,8 @@ pub struct Notebook {
     pub papers: Shelf<Paper>,
     /// Days of laying coats.
     pub sittings: Shelf<Sitting>,
+    /// Phones that were let in.
+    pub devices: Shelf<Device>,
 }
 
 impl Notebook {
@@ -210,6 +213,7 @@ impl Notebook {
                 let board = self.by_board.entry(record.board.clone()).or_default();
                 add(&mut Arc::make_mut(board).masses, kept(entry, entry.at, record));
             }
+            Deed::Device(record) => drop(put(&mut self.devices, entry, record)),
             Deed::Strike(_) => return,
         }
         self.heads.insert(entry.subject.clone(), entry.n);

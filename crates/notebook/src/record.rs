@@ -480,3 +480,15 @@ pub struct Paper {
     /// Name of the data that goes with it.
     pub data: String,
 }
+
+/// A phone that was let in: who holds the key may use the pages of this studio until it runs out. Striking it takes the key away.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Device {
+    /// What it is called; entries written on it carry this name.
+    pub name: String,
+    /// SHA-256 of its key, in hexadecimal. The key itself is kept on the phone alone.
+    pub key_hash: String,
+    /// When the key runs out.
+    pub until: Moment,
+}

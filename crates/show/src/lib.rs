@@ -11,6 +11,7 @@ mod jar;
 mod kept;
 mod measures;
 mod now;
+mod now_words;
 pub mod paper;
 mod picture;
 mod plan;
@@ -35,6 +36,7 @@ pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, 
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
 pub use now::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
+pub use now_words::{hour, spoken, wait_words};
 pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, in_ink, rule_picture, section_picture, standalone};
 pub use picture::{
     DayStrip, LyingBoard, LyingBoards, LyingState, StripBlock, StripLife, StripPot, StripWait, WalkScene, clock_words, day_column_picture,

@@ -28,8 +28,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, RecipeDay, Studio, StudioError, TrialPaper, TypedCoat, TypedHours, TypedJar,
-    TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish,
+    KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, RecipeDay, Studio, StudioError, TrialPaper, TypedCoat,
+    TypedHours, TypedJar, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish, key_hash,
 };
 pub use verdict::{TextError, VerdictRequest};
 
@@ -97,6 +97,7 @@ impl Workbench {
         let jars = Catalogue::builtin().map_err(|e| broken(&e))?;
         let units = Units::builtin().map_err(|e| broken(&e))?;
         ground::figures_are_sound().map_err(|e| broken(&e))?;
+        studio::times().map_err(|e| broken(&e))?;
         let places = ground::places(jars, &units).map_err(|e| broken(&e))?;
         let name = |id: &str| jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
         let ticks = ground::ticks(jars, &units, &places).map_err(|e| broken(&e))?;

@@ -10,6 +10,7 @@ mod boards;
 mod failed;
 mod keyboard;
 mod milk;
+mod phone;
 mod plain;
 mod recipe;
 mod rest;

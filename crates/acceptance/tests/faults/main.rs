@@ -8,6 +8,7 @@ mod ends;
 mod kills;
 mod load;
 mod notes;
+mod phone;
 mod refused;
 mod rooms;
 mod routes;

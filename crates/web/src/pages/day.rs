@@ -185,17 +185,16 @@ pub(crate) async fn recipe_sheets(room: Room, sent: Sent) -> Response {
 
 async fn pdf(room: &Room, view: &show::paper::DaySheetsView) -> Response {
     match room.ask(|_| paper::day_sheets_pdf(view)).await {
-        Ok(bytes) => (
-            [(header::CONTENT_TYPE, "application/pdf"), (header::CONTENT_DISPOSITION, "attachment; filename=\"day.pdf\"")],
-            bytes,
-        )
-            .into_response(),
+        Ok(bytes) => {
+            ([(header::CONTENT_TYPE, "application/pdf"), (header::CONTENT_DISPOSITION, "attachment; filename=\"day.pdf\"")], bytes)
+                .into_response()
+        }
         Err(why) => room.refuse(Place::Trials, StatusCode::UNPROCESSABLE_ENTITY, &why.to_string()),
     }
 }
 
 /// How many boards of which size, how many coats.
-pub(crate) fn boards_form(boards: &str, size: &str, coats: &str) -> Markup {
+fn boards_form(boards: &str, size: &str, coats: &str) -> Markup {
     html! {
         div .row {
             label { "Boards" input type="text" inputmode="numeric" name="boards" value=(boards) placeholder="5"; }

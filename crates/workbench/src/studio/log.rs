@@ -112,6 +112,6 @@ fn address(deed: &Deed, subject: &str) -> Option<String> {
         Deed::Paper(paper) => Some(format!("/trials/{}/paper", paper.trial)),
         Deed::Sitting(sitting) => Some(format!("/trials/{}/day/{}", sitting.trial, sitting.day)),
         Deed::BoardMass(mass) => Some(format!("/board/{}", mass.board)),
-        Deed::Tap(_) | Deed::Air(_) | Deed::Weighing(_) | Deed::Photo(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
+        Deed::Device(_) | Deed::Tap(_) | Deed::Air(_) | Deed::Weighing(_) | Deed::Photo(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
     }
 }

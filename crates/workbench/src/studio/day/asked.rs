@@ -37,10 +37,15 @@ pub(crate) struct PotInfo {
     pub(crate) laid: Option<GramsPerSquareMetre>,
     /// What its binder is made from.
     pub(crate) starts: Starts,
+    /// Whether plaster must be slaked for it.
+    pub(crate) plaster: bool,
 }
 
 /// A board whose size nobody wrote down is taken to be this large, for the time that its coats take: 20 x 25 cm (model choice).
 const USUAL_FACE: SquareMetres = SquareMetres::new(0.05);
+
+/// Plaster that still sets.
+const PLASTERS: [&str; 1] = ["plaster-of-paris"];
 
 /// Square millimetres of a square metre.
 const SQUARE_METRE: f64 = 1e6;
@@ -58,7 +63,7 @@ impl Workbench {
         let pots = self.pots_of_day(state, trial, record, day)?;
         let air = None;
         let mut asked = DayAsked { begins: hours.begins, ends: hours.ends, washing_up: washing_up(pots.len()), ..DayAsked::default() };
-        for pot in &pots {
+        for (at, pot) in pots.iter().enumerate() {
             let boards = state.boards_of(trial);
             let boards = pot
                 .boards
@@ -75,7 +80,7 @@ impl Workbench {
                 life: life(pot.family),
                 mixed: Mixed::Once,
                 recoat: self.recoat(record, pot, air)?,
-                preparation: preparation(pot.family, pot.starts),
+                preparation: preparation(pot, pots.get(..at).unwrap_or_default()),
                 boards,
             });
         }
@@ -88,7 +93,12 @@ impl Workbench {
         let mut asked: DayAsked = serde_json::from_str(&sitting.asked)
             .map_err(|_| StudioError::Typed("this day was begun by another version and can't be read; end it and begin it anew".into()))?;
         let record = &trial_of(state, &sitting.trial)?.record;
-        let pots = self.pots_of_day(state, &sitting.trial, record, sitting.day)?;
+        let mut pots = self.pots_of_day(state, &sitting.trial, record, sitting.day)?;
+        // Boards that were left out of this sitting are not in it.
+        for info in &mut pots {
+            let asked = asked.pots.iter().find(|pot| pot.letter == info.letter);
+            info.boards.retain(|(number, _)| asked.is_some_and(|pot| pot.boards.iter().any(|board| board.number == *number)));
+        }
         let air = air_now(state, &kept.subject);
         if let Some(air) = &air {
             for pot in &mut asked.pots {
@@ -145,6 +155,7 @@ impl Workbench {
                 recipe: planned.recipe.clone(),
                 family,
                 starts,
+                plaster: has_plaster(&reading),
                 boards: vec![(planned.number.clone(), aims(laid))],
                 told: request.told,
                 film,
@@ -176,19 +187,24 @@ impl Workbench {
             return None;
         };
         let id = |wanted: &[&str]| has(&|m| wanted.contains(&m.id.as_str()));
-        let starts = if kind == GroundKind::Acrylic || id(&["casein-solution", "lime-casein-binder"]) {
-            Starts::Ready
-        } else if kind == GroundKind::Glue {
-            Starts::Grains
-        } else if has(&|m| m.kind == Kind::Milk) {
-            Starts::Milk
-        } else if id(&["curd-drained", "curd-pressed"]) {
-            Starts::Curd
-        } else {
-            Starts::Powder
+        let starts = match kind {
+            GroundKind::Glue => Starts::Grains,
+            GroundKind::Emulsion => Starts::Egg,
+            GroundKind::Oil => Starts::Oil,
+            GroundKind::Acrylic => Starts::Bought,
+            _ if id(&["casein-solution", "lime-casein-binder"]) => Starts::Bought,
+            // Curd is made of milk the day before; quark is bought.
+            _ if has(&|m| m.kind == Kind::Milk) || id(&["curd-drained", "curd-pressed"]) => Starts::Milk,
+            _ if id(&["quark"]) => Starts::Curd,
+            _ => Starts::Powder,
         };
         Some((kind, starts))
     }
+}
+
+/// Whether plaster that still sets stands in a recipe.
+pub(super) fn has_plaster(reading: &Reading) -> bool {
+    reading.lines.iter().filter_map(|line| line.material.first()).any(|id| PLASTERS.contains(&id.as_str()))
 }
 
 /// The air of a sitting as read last, each of the two.

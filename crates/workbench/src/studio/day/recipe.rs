@@ -9,6 +9,7 @@ use show::DayView;
 use show::paper::DaySheetsView;
 
 use super::super::StudioError;
+use super::asked::has_plaster;
 use super::habits::{laying, life, mixing, preparation, washing_up};
 use super::outline::{Lies, Outline};
 use super::wish::TypedWish;
@@ -83,6 +84,7 @@ impl Workbench {
             film,
             laid: wet,
             starts,
+            plaster: has_plaster(&reading),
         };
         let trial = Trial { width_mm: Some(width), height_mm: Some(height), ..Trial::default() };
         let pot = PotAsked {
@@ -91,7 +93,7 @@ impl Workbench {
             life: life(family),
             mixed: Mixed::Once,
             recoat: self.recoat(&trial, &info, None)?,
-            preparation: preparation(family, starts),
+            preparation: preparation(&info, &[]),
             boards: numbers.iter().map(|number| BoardAsked { number: number.clone(), coats: vec![laying(face); count] }).collect(),
         };
         let asked = DayAsked { begins: wish.hours.begins, ends: wish.hours.ends, pots: vec![pot], washing_up: washing_up(1) };
