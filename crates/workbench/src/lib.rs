@@ -28,8 +28,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, Studio, StudioError, TrialPaper, TypedCoat, TypedHours,
-    TypedJar, TypedReading, TypedTap, TypedTrial, TypedWeighing, key_hash,
+    KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, RecipeDay, Studio, StudioError, TrialPaper, TypedCoat,
+    TypedHours, TypedJar, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish, key_hash,
 };
 pub use verdict::{TextError, VerdictRequest};
 

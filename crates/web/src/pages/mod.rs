@@ -5,6 +5,7 @@ pub(crate) mod beside;
 pub(crate) mod board;
 pub(crate) mod books;
 pub(crate) mod card;
+pub(crate) mod day;
 pub(crate) mod example;
 pub(crate) mod failed;
 pub(crate) mod front;

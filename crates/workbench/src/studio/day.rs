@@ -8,13 +8,20 @@ mod habits;
 mod happened;
 mod hours;
 mod now;
+mod outline;
 mod quiet;
+mod recipe;
+mod sheets;
 mod tap;
+mod view;
 mod waits;
+mod wish;
 mod words;
 
 pub use hours::TypedHours;
+pub use recipe::RecipeDay;
 pub use tap::TypedTap;
+pub use wish::TypedWish;
 
 pub(super) use air::room_air;
 pub(crate) use habits::times;

@@ -93,7 +93,12 @@ impl Workbench {
         let mut asked: DayAsked = serde_json::from_str(&sitting.asked)
             .map_err(|_| StudioError::Typed("this day was begun by another version and can't be read; end it and begin it anew".into()))?;
         let record = &trial_of(state, &sitting.trial)?.record;
-        let pots = self.pots_of_day(state, &sitting.trial, record, sitting.day)?;
+        let mut pots = self.pots_of_day(state, &sitting.trial, record, sitting.day)?;
+        // Boards that were left out of this sitting are not in it.
+        for info in &mut pots {
+            let asked = asked.pots.iter().find(|pot| pot.letter == info.letter);
+            info.boards.retain(|(number, _)| asked.is_some_and(|pot| pot.boards.iter().any(|board| board.number == *number)));
+        }
         let air = air_now(state, &kept.subject);
         if let Some(air) = &air {
             for pot in &mut asked.pots {
@@ -150,7 +155,7 @@ impl Workbench {
                 recipe: planned.recipe.clone(),
                 family,
                 starts,
-                plaster: reading.lines.iter().flat_map(|line| line.material.first()).any(|id| PLASTERS.contains(&id.as_str())),
+                plaster: has_plaster(&reading),
                 boards: vec![(planned.number.clone(), aims(laid))],
                 told: request.told,
                 film,
@@ -195,6 +200,11 @@ impl Workbench {
         };
         Some((kind, starts))
     }
+}
+
+/// Whether plaster that still sets stands in a recipe.
+pub(super) fn has_plaster(reading: &Reading) -> bool {
+    reading.lines.iter().filter_map(|line| line.material.first()).any(|id| PLASTERS.contains(&id.as_str()))
 }
 
 /// The air of a sitting as read last, each of the two.

@@ -3,7 +3,7 @@
 use notebook::{Deed, Notebook, Sitting, Stamp, Wanted};
 
 use super::super::{Studio, StudioError};
-use super::{TypedHours, midnight, sitting_of};
+use super::{TypedHours, TypedWish, midnight, sitting_of};
 use crate::{VERSION, Workbench};
 
 impl Workbench {
@@ -12,7 +12,15 @@ impl Workbench {
     /// # Errors
     /// No such trial or day; its plan is not closed; another day is under way; hours that can't be read.
     pub fn begin_day(&self, studio: &Studio, trial: &str, day: u32, hours: &TypedHours, stamp: &Stamp) -> Result<String, StudioError> {
-        let hours = hours.read()?;
+        self.begin_wished_day(studio, trial, day, &TypedWish { hours: hours.clone(), ..TypedWish::default() }, stamp)
+    }
+
+    /// The same with what is done otherwise than the plan has it: small pots, pots and boards that stay for another day.
+    ///
+    /// # Errors
+    /// As [`Self::begin_day`]; a pot or board that this day does not have.
+    pub fn begin_wished_day(&self, studio: &Studio, trial: &str, day: u32, wish: &TypedWish, stamp: &Stamp) -> Result<String, StudioError> {
+        let wish = wish.read()?;
         let subject = format!("sitting-{day}-of-{trial}");
         studio.write(stamp, |state| {
             if let Some(other) = under_way(state) {
@@ -22,13 +30,13 @@ impl Workbench {
                     other.record.day
                 )));
             }
-            let asked = self.day_asked(state, trial, day, hours)?;
-            making::work(&asked.asked).map(drop).or_else(|why| match why {
+            let asked = wish.on_day(&self.day_asked(state, trial, day, wish.hours)?.asked)?;
+            making::work(&asked).map(drop).or_else(|why| match why {
                 // It may be begun all the same: what is at risk is said on the day itself.
                 making::DayError::TooLong { .. } | making::DayError::PotsTooOld { .. } => Ok(()),
                 other => Err(StudioError::typed(other)),
             })?;
-            let asked = serde_json::to_string(&asked.asked).map_err(StudioError::typed)?;
+            let asked = serde_json::to_string(&asked).map_err(StudioError::typed)?;
             let sitting =
                 Sitting { trial: trial.to_owned(), day, midnight: midnight(stamp.at), asked, version: VERSION.to_owned(), ended: None };
             Ok(vec![match state.head(&subject) {

@@ -11,8 +11,8 @@ use super::super::{Studio, StudioError};
 use super::outline::{Block, Outline};
 use super::wish::TypedWish;
 use super::words::{clock_span, clock_words, grams, lasting, lasting_span, mixing_words, ordinal, spoken};
-use crate::shopping::{PotNeed, Sharing};
 use crate::sheets::paper_day;
+use crate::shopping::{PotNeed, Sharing};
 use crate::{Workbench, and};
 
 impl Workbench {
@@ -72,11 +72,19 @@ impl Workbench {
             (StepKind::Mix { .. }, Some((at, _))) => outline.info(at).map_or_else(Default::default, |info| mixing_words(info)),
             (StepKind::Lay { coat, .. }, Some((_, pot))) if coat > 1 => {
                 let opens = pot.recoat.opens;
-                (format!("Not before the {} coat lets it: {} after it was laid.", ordinal(u32::from(coat) - 1), lasting_span(opens.low, opens.high)), String::new())
+                (
+                    format!(
+                        "Not before the {} coat lets it: {} after it was laid.",
+                        ordinal(u32::from(coat) - 1),
+                        lasting_span(opens.low, opens.high)
+                    ),
+                    String::new(),
+                )
             }
             (StepKind::WashUp, _) => (
                 "Let what is left in the pots settle and dry, and bin it by local rules; nothing white goes down the sink.".to_owned(),
-                "No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules.".to_owned(),
+                "No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules."
+                    .to_owned(),
             ),
             _ => Default::default(),
         };
@@ -184,7 +192,10 @@ impl Workbench {
     fn day_notes(&self, outline: &Outline) -> Vec<String> {
         let mut out = Vec::new();
         if outline.sides.is_none() {
-            out.push("The size of the boards is not written down, so no grams can be told; times are those of boards of 20 \u{d7} 25\u{a0}cm.".to_owned());
+            out.push(
+                "The size of the boards is not written down, so no grams can be told; times are those of boards of 20 \u{d7} 25\u{a0}cm."
+                    .to_owned(),
+            );
         }
         out.push("Waits are those of a usual room; when the day is under way and its air was read, they are worked out anew.".into());
         let mut families = Vec::new();
@@ -193,7 +204,8 @@ impl Workbench {
                 continue;
             }
             families.push(pot.family);
-            let letters: Vec<&str> = outline.pots.iter().filter(|other| other.family == pot.family).map(|other| other.letter.as_str()).collect();
+            let letters: Vec<&str> =
+                outline.pots.iter().filter(|other| other.family == pot.family).map(|other| other.letter.as_str()).collect();
             let wait = self.waits.wait(pot.family, WaitFor::RecoatOpens);
             out.push(format!(
                 "{} {}, next coat: {} ({}).",
@@ -250,11 +262,16 @@ pub(super) fn what_words(outline: &Outline, block: &Block<'_>) -> String {
 
 fn end_words(outline: &Outline) -> Vec<String> {
     let Some(day) = &outline.day else { return Vec::new() };
-    let slow = if day.ends_late > day.ends { format!("; if every coat dries slowly, by {}", clock_words(day.ends_late)) } else { String::new() };
+    let slow =
+        if day.ends_late > day.ends { format!("; if every coat dries slowly, by {}", clock_words(day.ends_late)) } else { String::new() };
     let first = day.steps.iter().map(|step| step.from).filter(|from| *from >= Clock::new(0)).min().unwrap_or(outline.asked.begins);
     vec![
         format!("All is done by about {}{slow}.", clock_words(day.ends)),
-        format!("Hands are busy for {} in all; from the first step of the day to the last it is {}.", lasting(day.hands_on), lasting(day.ends - first)),
+        format!(
+            "Hands are busy for {} in all; from the first step of the day to the last it is {}.",
+            lasting(day.hands_on),
+            lasting(day.ends - first)
+        ),
         match day.found {
             Found::Best => "No other order ends earlier.".into(),
             Found::Good => "This is the best of all orders that were looked at; not all were.".into(),
@@ -303,8 +320,9 @@ fn way_words(outline: &Outline, out: &WayOut) -> Option<DayWay> {
         Way::Later { .. } => format!("Go on until {}", clock_words(wish.hours.ends)),
         Way::SmallerPots { pots, .. } => format!("Mix {} small and anew for each coat", letters(pots)),
         Way::TwoDays { first } => {
-            let others: Vec<usize> =
-                (0..outline.asked.pots.len()).filter(|at| !first.contains(at) && outline.asked.pots.get(*at).is_some_and(|pot| !pot.boards.is_empty())).collect();
+            let others: Vec<usize> = (0..outline.asked.pots.len())
+                .filter(|at| !first.contains(at) && outline.asked.pots.get(*at).is_some_and(|pot| !pot.boards.is_empty()))
+                .collect();
             format!("Lay {} on another day", letters(&others))
         }
         Way::FewerBoards { left_out } => {
@@ -331,7 +349,9 @@ fn strip(outline: &Outline, blocks: &[Block<'_>]) -> Option<DayStrip> {
             block(one, format!("{} coat, pot {}", ordinal(u32::from(coat)), pot.letter), format!("{}{coat}", pot.letter))
         }
         (Some(StepKind::Mix { .. }), Some((_, pot))) => block(one, format!("mix pot {}", pot.letter), pot.letter.clone()),
-        (Some(StepKind::Prepare { .. }), Some((_, pot))) => block(one, format!("make ready, pot {}", pot.letter), pot.letter.to_lowercase()),
+        (Some(StepKind::Prepare { .. }), Some((_, pot))) => {
+            block(one, format!("make ready, pot {}", pot.letter), pot.letter.to_lowercase())
+        }
         _ => block(one, "wash up".into(), "w".into()),
     };
     let pots = outline.asked.pots.iter().enumerate().filter(|(_, pot)| !pot.boards.is_empty()).map(|(at, pot)| {
@@ -350,7 +370,10 @@ fn strip(outline: &Outline, blocks: &[Block<'_>]) -> Option<DayStrip> {
             life: mixed
                 .map(|ready| StripLife { from: ready.count(), low: (ready + pot.life.low).count(), high: (ready + pot.life.high).count() })
                 .collect(),
-            rounds: rounds.iter().map(|(one, coat)| block(one, format!("{} coat", ordinal(u32::from(*coat))), format!("{}{coat}", pot.letter))).collect(),
+            rounds: rounds
+                .iter()
+                .map(|(one, coat)| block(one, format!("{} coat", ordinal(u32::from(*coat))), format!("{}{coat}", pot.letter)))
+                .collect(),
             waits: rounds
                 .iter()
                 .filter(|(_, coat)| *coat < last)

@@ -171,7 +171,10 @@ mod tests {
                 on: get("on"),
             };
             assert_eq!(typed.read().unwrap(), with);
-            let (mut ours, theirs) = (with.on_day(&asked()).unwrap(), making::apply(&DayAsked { begins: wish.hours.begins, ends: wish.hours.ends, ..asked() }, &way));
+            let (mut ours, theirs) = (
+                with.on_day(&asked()).unwrap(),
+                making::apply(&DayAsked { begins: wish.hours.begins, ends: wish.hours.ends, ..asked() }, &way),
+            );
             // `apply` empties the pots of the other day just as this does.
             ours.washing_up = theirs.washing_up;
             assert_eq!(ours, theirs, "{way:?}");
