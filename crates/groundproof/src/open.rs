@@ -15,7 +15,7 @@ use crate::ear::HouseEar;
 use crate::studio;
 
 /// Requests under way get this long when the program is told to end.
-const GRACE: Duration = Duration::from_millis(1500);
+const GRACE: Duration = Duration::from_millis(1200);
 
 pub(crate) fn run(options: &Open) -> Result<(), Failure> {
     let could_not = |why: &dyn std::fmt::Display| Failure::CouldNot(Some(why.to_string()));

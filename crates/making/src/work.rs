@@ -13,7 +13,7 @@ use crate::{Clock, DayAsked, DayError, DayWorked, Found, Mixed, PotAsked};
 const MOST: (usize, usize, usize) = (80, 12, 24);
 
 /// How hard it is looked: `work` takes well below a tenth of a second for 40 boards in 6 pots.
-pub(crate) const EFFORT: Effort = Effort { beam: 24, nodes: 6_000 };
+pub(crate) const EFFORT: Effort = Effort { beam: 24, nodes: 4_000, enough: None };
 /// Orders that are looked at for the lesser goals.
 const TRIES: usize = 600;
 
@@ -42,13 +42,23 @@ const TRIES: usize = 600;
 /// # Ok::<(), making::DayError>(())
 /// ```
 pub fn work(asked: &DayAsked) -> Result<DayWorked, DayError> {
+    work_with(asked, EFFORT)
+}
+
+/// Whether a day fits: the same as [`work`], but the first order that ends in time is taken, and less is looked at.
+pub(crate) fn fits(asked: &DayAsked) -> Option<DayWorked> {
+    let enough = Some(moment(asked.ends) - whole(asked.washing_up));
+    work_with(asked, Effort { nodes: EFFORT.nodes / 4, enough, ..EFFORT }).ok()
+}
+
+fn work_with(asked: &DayAsked, effort: Effort) -> Result<DayWorked, DayError> {
     check(asked)?;
     let so_far = SoFar::nothing(asked);
     let hands = before_the_day(asked);
     for (at, pot) in asked.pots.iter().enumerate() {
         can_be_kept(asked, &so_far, hands, at, pot)?;
     }
-    let worked = lay_out(asked, &so_far, hands, true, EFFORT).ok_or(DayError::Nothing)?;
+    let worked = lay_out(asked, &so_far, hands, true, effort).ok_or(DayError::Nothing)?;
     let by = worked.ends.count().saturating_sub(asked.ends.count());
     if by > 0 { Err(DayError::TooLong { by }) } else { Ok(worked) }
 }
@@ -166,7 +176,7 @@ fn solve(net: Net, effort: Effort) -> Option<(Net, Timed, bool)> {
 }
 
 /// For a day under way: whoever stands at the bench is answered at once.
-pub(crate) const QUICK: Effort = Effort { beam: 16, nodes: 2_500 };
+pub(crate) const QUICK: Effort = Effort { beam: 16, nodes: 2_000, enough: None };
 
 /// A clock again.
 pub(crate) fn clock(moment: i64) -> Clock {

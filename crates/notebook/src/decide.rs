@@ -210,13 +210,7 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Air(air) => Some(air.sitting.as_str()),
         Deed::BoardMass(mass) => Some(mass.board.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
-        Deed::Recipe(_)
-        | Deed::Failed(_)
-        | Deed::Jar(_)
-        | Deed::Trial(_)
-        | Deed::OwnScale(_)
-        | Deed::Device(_)
-        | Deed::Strike(_) => None,
+        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Device(_) | Deed::Strike(_) => None,
     };
     one.into_iter()
 }

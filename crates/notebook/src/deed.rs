@@ -3,7 +3,8 @@
 use serde::{Serialize, de::DeserializeOwned};
 
 use crate::record::{
-    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial, Weighing,
+    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial,
+    Weighing,
 };
 
 /// An entry that can't be understood.

@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crate::deed::{Deed, DeedError};
 use crate::record::{
-    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial, Weighing,
+    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial,
+    Weighing,
 };
 use crate::{Change, Moment};
 

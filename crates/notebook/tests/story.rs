@@ -1,7 +1,9 @@
 //! A studio's days, with two devices and second thoughts.
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
-use notebook::{Board, Coat, Deed, Device, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, Recipe, Refusal, Stamp, Trial, Wanted};
+use notebook::{
+    Board, Coat, Deed, Device, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, Recipe, Refusal, Stamp, Trial, Wanted,
+};
 use proptest::prelude::*;
 
 fn keeper() -> Keeper {
@@ -93,7 +95,8 @@ fn all_of_a_request_is_written_or_nothing() {
 #[test]
 fn a_phones_key_that_was_taken_away_stays_away() {
     let keeper = keeper();
-    let device = Device { name: "kitchen phone".into(), key_hash: "ab".repeat(32), until: Moment { seconds: 1_762_592_000, offset_minutes: 60 } };
+    let device =
+        Device { name: "kitchen phone".into(), key_hash: "ab".repeat(32), until: Moment { seconds: 1_762_592_000, offset_minutes: 60 } };
     write(&keeper, 1, vec![Wanted::new("phone-a", Deed::Device(device.clone()))]).unwrap();
     assert_eq!(keeper.state().devices["phone-a"].record, device);
     // A fact is not overwritten: nobody can put another key under the same name.

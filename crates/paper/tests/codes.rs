@@ -15,7 +15,14 @@ fn read(svg: &str) -> String {
 
 #[test]
 fn the_code_holds_the_mark_and_nothing_else() {
-    for mark in ["GP-7K3M-Q2X", "GP-2Z6H-V5J", "a", "Größe 5 µm", &"M".repeat(128), "http://192.168.178.101:65535/pair#00112233445566778899aabbccddeeff"] {
+    for mark in [
+        "GP-7K3M-Q2X",
+        "GP-2Z6H-V5J",
+        "a",
+        "Größe 5 µm",
+        &"M".repeat(128),
+        "http://192.168.178.101:65535/pair#00112233445566778899aabbccddeeff",
+    ] {
         assert_eq!(read(&paper::square_code(mark).unwrap()), mark);
     }
 }

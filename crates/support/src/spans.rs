@@ -45,7 +45,8 @@ pub enum Draught {
 }
 
 impl Draught {
-    fn key(self) -> &'static str {
+    /// Its line in `drying.csv`: [`DryingBook::input`] gives speed, range and source.
+    pub const fn key(self) -> &'static str {
         match self {
             Self::Still => "draught.still",
             Self::Room => "draught.room",
@@ -264,10 +265,11 @@ pub fn drying_spans(asked: &DryingAsked, draws: Draws) -> Result<DryingSpans, Dr
     let best = unknowns.best();
     // Ranges are checked at the best inputs; draws are held inside them.
     WetFilm::new(GramsPerSquareMetre::new(best.laid), asked.coat.density, asked.coat.solids, Share::new(best.packing))?;
+    let usual = times(asked, &board, &rules, &best)?;
     if best.damp > TOO_DAMP {
         return Err(DryingError::TooDamp { percent: best.damp });
     }
-    let usual = times(asked, &board, &rules, &best)?;
+    // Held inside the ranges, no draw fails; `ok` only spares a second way out.
     let drawn: Vec<Times> = (0..draws.count).filter_map(|index| times(asked, &board, &rules, &unknowns.drawn(draws, index)).ok()).collect();
     let span = |of: &dyn Fn(&Times) -> f64| Span::of(of(&usual), drawn.iter().map(of).collect(), Hours::new);
     let (matt, sand) = (span(&|t| t.matt), span(&|t| t.sand));

@@ -56,7 +56,7 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
                             }
                             li {
                                 details .more {
-                                    summary { "More" @for (_, _, words) in more().filter(|(each, _, _)| *each == place) { ": " strong { (words) } } }
+                                    summary { "More" @for (_, _, words) in more().filter(|(each, _, _)| *each == place) { ":\u{a0}" strong { (words) } } }
                                     ul { @for (each, address, words) in more() { li { a href=(address) aria-current=[(*each == place).then_some("page")] { (words) } } } }
                                 }
                             }

@@ -31,7 +31,8 @@ impl FromRequestParts<App> for Room {
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Response> {
         // The door lets nobody pass without it.
         let Some(caller) = parts.extensions.get::<Caller>().cloned() else {
-            return Err((StatusCode::FORBIDDEN, layout::bare("Not from here", "This page opens only for whoever came in by the door.")).into_response());
+            return Err((StatusCode::FORBIDDEN, layout::bare("Not from here", "This page opens only for whoever came in by the door."))
+                .into_response());
         };
         let studio = match &caller {
             Caller::Desk(session) => app.studio_of(session),

@@ -11,6 +11,7 @@ mod memo;
 mod milk;
 mod plan;
 mod sheets;
+mod shopping;
 mod studio;
 mod verdict;
 
@@ -71,7 +72,7 @@ pub struct Workbench {
     ticks: Vec<show::Tick>,
     shelf: &'static support::Shelf,
     /// Wet mass of a coat, loss, room on the table.
-    laying: &'static ground::Laying,
+    laying: &'static making::Laying,
     rules: &'static Rules,
     /// The handbook's recipes, once somebody asked for them.
     books: std::sync::OnceLock<Vec<show::BookView>>,
@@ -109,7 +110,7 @@ impl Workbench {
             places,
             ticks,
             shelf: support::Shelf::builtin().map_err(|e| broken(&e))?,
-            laying: ground::Laying::builtin().map_err(|e| broken(&e))?,
+            laying: making::Laying::builtin().map_err(|e| broken(&e))?,
             rules: Rules::builtin().map_err(|e| broken(&e))?,
             books: std::sync::OnceLock::new(),
             waits: support::Waits::builtin().map_err(|e| broken(&e))?,

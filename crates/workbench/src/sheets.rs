@@ -2,6 +2,8 @@
 
 mod steps;
 
+pub(crate) use steps::PROTECTION;
+
 use materials::{Kind, Material};
 use measure::{Grams, GramsPerMillilitre, Input, Packing, Share, VesselSet, measures};
 use show::paper::{CardAmount, CardStep, Day as PaperDay, RecipeCardView};

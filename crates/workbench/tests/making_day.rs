@@ -25,7 +25,7 @@ impl Kitchen {
         let midnight = NOW.seconds - i64::from(NOW.local().1) * 60 - NOW.seconds % 60;
         // The curd is made the evening before: the day is begun then.
         let now = Moment { seconds: midnight + 9 * 3600, ..NOW };
-        let stamp = Stamp { at: now, device: "desk".into(), chance: 7 };
+        let stamp = Stamp { at: now, device: "desk".into(), chance: 7_000_007 };
         let sitting = bench.begin_day(&studio, &trial, 1, &TypedHours::default(), &stamp).unwrap();
         Self { bench, studio, trial, sitting, now, taps: 0 }
     }
@@ -89,11 +89,11 @@ impl Kitchen {
 #[test]
 fn the_record_of_a_day_is_complete_without_typing() {
     let mut kitchen = Kitchen::new();
-    let stamp = Stamp { at: kitchen.now, device: "phone".into(), chance: 99 };
+    let stamp = Stamp { at: kitchen.now, device: "phone".into(), chance: 7_000_099 };
     kitchen.bench.read_air(&kitchen.studio, &kitchen.sitting, "19,5", "55", &stamp).unwrap();
     let spoilt = kitchen.until("lay:");
     assert_eq!(kitchen.tap(&spoilt, "spoilt").outcome, "stored");
-    let late = kitchen.day().steps.first().unwrap().id.clone();
+    let late = kitchen.until("lay:");
     assert_eq!(kitchen.tap(&late, "not yet").outcome, "stored");
     assert_ne!(kitchen.day().steps.first().unwrap().id, late, "something else comes first");
     while kitchen.next().is_some() {}
@@ -216,16 +216,16 @@ fn one_day_at_a_time() {
         let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance };
         kitchen.bench.begin_day(&kitchen.studio, &kitchen.trial, day, &TypedHours::default(), &stamp)
     };
-    assert!(begin(2, 8).unwrap_err().to_string().contains("under way"));
-    let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance: 9 };
+    assert!(begin(2, 7_000_008).unwrap_err().to_string().contains("under way"));
+    let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance: 7_000_009 };
     kitchen.bench.end_day(&kitchen.studio, &kitchen.sitting, &stamp).unwrap();
     assert!(matches!(kitchen.bench.now(&kitchen.state(), kitchen.now), NowView::Quiet(_)));
-    assert!(begin(7, 10).unwrap_err().to_string().contains("days are 1 to 2"));
+    assert!(begin(7, 7_000_010).unwrap_err().to_string().contains("days are 1 to 2"));
     let hours = TypedHours { from: "18:00".into(), to: "9:00".into() };
-    let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance: 11 };
+    let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance: 7_000_011 };
     let why = kitchen.bench.begin_day(&kitchen.studio, &kitchen.trial, 2, &hours, &stamp).unwrap_err().to_string();
     assert!(why.contains("end after it begins"), "{why}");
     // Ended too early, it goes on where it stood.
-    assert_eq!(begin(1, 12).unwrap(), kitchen.sitting);
+    assert_eq!(begin(1, 7_000_012).unwrap(), kitchen.sitting);
     assert!(matches!(kitchen.bench.now(&kitchen.state(), kitchen.now), NowView::Day(_)));
 }

@@ -60,8 +60,8 @@ impl After {
         after.can_go_on(net).then_some(after)
     }
 
-    /// All that may come next, each with its bound.
-    pub(crate) fn children(&self, net: &Net) -> Vec<(Bound, Self)> {
+    /// All that may come next and can still end before `limit`, each with its bound.
+    pub(crate) fn children(&self, net: &Net, limit: Option<i64>) -> Vec<(Bound, Self)> {
         let mut could: Vec<(usize, usize, i64)> = self
             .next(net)
             .filter(|&(chain, _)| self.comes_before_its_twin(net, chain))
@@ -85,7 +85,8 @@ impl After {
             .into_iter()
             .filter_map(|(chain, block, _)| {
                 let after = self.with(net, chain, block)?;
-                Some((after.bound(net), after))
+                let bound = after.bound(net, limit);
+                limit.is_none_or(|limit| bound.end < limit).then_some((bound, after))
             })
             .collect()
     }
@@ -151,8 +152,8 @@ impl After {
         true
     }
 
-    /// No order of what is left ends earlier.
-    pub(crate) fn bound(&self, net: &Net) -> Bound {
+    /// No order of what is left ends earlier. Once it is not below `limit` it is not looked at more closely.
+    pub(crate) fn bound(&self, net: &Net, limit: Option<i64>) -> Bound {
         let mut begins = self.begins.clone();
         let mut jobs: Vec<(i64, i64, i64)> = Vec::with_capacity(net.len());
         let (mut end, mut ends_of_chains) = (self.free, 0);
@@ -169,7 +170,7 @@ impl After {
             end = end.max(end_of_chain);
             ends_of_chains += end_of_chain;
         }
-        if !jobs.is_empty() {
+        if !jobs.is_empty() && limit.is_none_or(|limit| end < limit) {
             end = end.max(interrupted(&mut jobs));
         }
         Bound { end, ends_of_chains }

@@ -13,6 +13,8 @@ pub(crate) struct Effort {
     pub(crate) beam: usize,
     /// Beginnings that are looked at on the way to the proof.
     pub(crate) nodes: usize,
+    /// No better end is wanted; if none so early can be, any will do.
+    pub(crate) enough: Option<i64>,
 }
 
 /// A sequence of all blocks and whether no other ends earlier.
@@ -31,11 +33,17 @@ pub(crate) fn best_order(net: &Net, effort: Effort) -> Option<Order> {
     let trimmed = net.trimmed(first.as_ref().map(|(end, _)| *end));
     let net = &trimmed;
     let start = After::nothing(net);
-    let floor = start.bound(net).end;
-    let mut search = Search { net, best: first, seen: BTreeMap::new(), left: effort.nodes };
-    search.beam(&start, effort.beam);
-    let done = search.best_end().is_some_and(|end| end <= floor);
-    let proven = done || search.deeper(&start);
+    let floor = start.bound(net, None).end;
+    let enough = effort.enough.map_or(floor, |enough| if enough < floor { i64::MAX } else { enough });
+    let mut search = Search { net, best: first, seen: BTreeMap::new(), left: effort.nodes, enough };
+    // A narrow beam is often good enough, and then it is over at once.
+    for width in [2, effort.beam] {
+        if !search.is_good_enough() {
+            search.beam(&start, width);
+        }
+    }
+    let looked_at_all = !search.is_good_enough() && search.deeper(&start);
+    let proven = looked_at_all || search.best_end().is_some_and(|end| end <= floor);
     search.best.map(|(_, sequence)| Order { sequence, proven })
 }
 
@@ -55,9 +63,14 @@ struct Search<'a> {
     best: Option<(i64, Vec<usize>)>,
     seen: BTreeMap<Vec<u8>, Vec<Vec<i64>>>,
     left: usize,
+    enough: i64,
 }
 
 impl Search<'_> {
+    fn is_good_enough(&self) -> bool {
+        self.best_end().is_some_and(|end| end <= self.enough)
+    }
+
     fn best_end(&self) -> Option<i64> {
         self.best.as_ref().map(|(end, _)| *end)
     }
@@ -74,11 +87,11 @@ impl Search<'_> {
 
     /// Carries the most promising beginnings on, all equally long.
     fn beam(&mut self, start: &After, width: usize) {
-        let mut level: Vec<(Bound, After)> = vec![(start.bound(self.net), start.clone())];
+        let mut level: Vec<(Bound, After)> = vec![(start.bound(self.net, None), start.clone())];
         for _ in 0..self.net.len() {
             let mut next: Vec<(Bound, After)> = Vec::with_capacity(level.len() * 4);
             for (_, here) in &level {
-                next.extend(here.children(self.net).into_iter().filter(|(bound, _)| self.beaten_by(bound.end)));
+                next.extend(here.children(self.net, self.best_end()));
             }
             next.sort_by_key(|(bound, after)| (*bound, after.free));
             let mut of_one_set: BTreeMap<Vec<u8>, usize> = BTreeMap::new();
@@ -102,21 +115,21 @@ impl Search<'_> {
             self.offer(here.free, &here.sequence);
             return true;
         }
-        let mut children = here.children(self.net);
+        let mut children = here.children(self.net, self.best_end());
+        if self.left < children.len() {
+            return false;
+        }
+        self.left -= children.len();
         children.sort_by_key(|(bound, after)| (*bound, after.free));
         for (bound, child) in children {
             if !self.beaten_by(bound.end) {
                 // The others are no better.
                 return true;
             }
-            if self.left == 0 {
-                return false;
-            }
-            self.left -= 1;
             if self.was_there(&child) {
                 continue;
             }
-            if !self.deeper(&child) {
+            if !self.deeper(&child) || self.is_good_enough() {
                 return false;
             }
         }

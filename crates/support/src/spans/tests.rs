@@ -89,6 +89,7 @@ fn rooms_to_be_warned_of() {
     assert_eq!(room(32.0, 40.0, Draught::Room).unwrap(), [RoomWarning::Forced]);
     assert_eq!(room(20.0, 40.0, Draught::Fan).unwrap(), [RoomWarning::Forced]);
     assert!(room(20.0, 97.0, Draught::Room).unwrap_err().to_string().contains("97 %"));
+    assert!(matches!(room(20.0, 120.0, Draught::Room), Err(DryingError::Air(AirError::Damp { .. }))));
     assert!(matches!(room(3.0, 50.0, Draught::Room), Err(DryingError::Evaporation(_))));
     assert!(matches!(room(70.0, 50.0, Draught::Room), Err(DryingError::Air(_))));
     let odd = DryingAsked { warmth: Some(Reading { value: Celsius::new(20.0), within: Celsius::new(f64::NAN) }), ..asked() };

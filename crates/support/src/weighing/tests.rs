@@ -43,6 +43,8 @@ fn steady_by_the_hour() {
     // 0.5 g/m2 an hour on 0.05 m2 are 0.025 g an hour.
     assert_eq!(verdict(&[(0.0, 500.00), (2.0, 499.98)], 0.01), Steady::Dry); // 0.02 + 0.01 <= 0.05
     assert!(matches!(verdict(&[(0.0, 500.00), (2.0, 499.95)], 0.01), Steady::NotYet { .. })); // 0.05 + 0.01 > 0.05
+    // 2.2 h let 0.055 g pass: 0.05 g seen on steps of 0.01 g may be more than that.
+    assert!(matches!(verdict(&[(0.0, 500.00), (2.2, 499.95)], 0.01), Steady::NotYet { .. }));
     assert!(matches!(verdict(&[(0.0, 500.0), (2.0, 499.0)], 0.1), Steady::NotYet { lost, .. } if (lost.value() - 1.0).abs() < 1e-9));
     // A tenth of a gram is four hours' worth: two hours on such a scale tell nothing, four would.
     let Steady::CantTell { why: CantTell::ScaleTooCoarse { wait: Some(wait) } } = verdict(&[(0.0, 500.0), (2.0, 500.0)], 0.1) else {

@@ -16,6 +16,9 @@ const OPEN_AT_DESK: [&str; 5] = ["/enter", "/assets/page.css", "/assets/face.css
 /// What a phone may fetch before it was let in: the page that asks for a code, and what that one needs.
 const OPEN_AT_PHONES: [&str; 6] = ["/pair", "/pair/wait", "/pair/asked", "/assets/pair.css", "/assets/pair.js", "/favicon.ico"];
 
+/// Length of a phone's key as text: 256 bits in hexadecimal.
+const KEY_LETTERS: usize = 64;
+
 fn host_of(headers: &HeaderMap) -> &str {
     headers.get(header::HOST).and_then(|value| value.to_str().ok()).unwrap_or("")
 }
@@ -73,13 +76,19 @@ pub(crate) async fn at_phones(State(app): State<App>, mut request: Request, next
         );
     };
     if !only_looks(&request) && !is_from_our_page(headers, host) {
-        return pair::stranger(StatusCode::FORBIDDEN, "This came from another page. Open groundproof on this phone and send it from there.");
+        return pair::stranger(
+            StatusCode::FORBIDDEN,
+            "This came from another page. Open groundproof on this phone and send it from there.",
+        );
     }
     match caller(&app, headers, &cookie) {
         Some(caller) => drop(request.extensions_mut().insert(caller)),
         None if OPEN_AT_PHONES.contains(&request.uri().path()) => {}
         None => {
-            return pair::stranger(StatusCode::NOT_FOUND, "There is nothing here for a phone that was not let in. At the desk open \u{201c}My phone\u{201d}.");
+            return pair::stranger(
+                StatusCode::NOT_FOUND,
+                "There is nothing here for a phone that was not let in. At the desk open \u{201c}My phone\u{201d}.",
+            );
         }
     }
     next.run(request).await
@@ -88,7 +97,8 @@ pub(crate) async fn at_phones(State(app): State<App>, mut request: Request, next
 /// The phone whose key stands in these headers.
 fn caller(app: &App, headers: &HeaderMap, cookie: &str) -> Option<Caller> {
     let now = clock::now();
-    let mut keys = cookies(headers, cookie).filter(|key| !key.is_empty()).peekable();
+    // A stranger's made-up cookie must not make the desk read its disk.
+    let mut keys = cookies(headers, cookie).filter(|key| key.len() == KEY_LETTERS).peekable();
     keys.peek()?;
     let studios = app.studios();
     for studio in &studios {

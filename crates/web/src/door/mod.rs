@@ -18,14 +18,14 @@ use std::sync::Arc;
 
 use workbench::Studio;
 
-pub(crate) use desk::enter;
 pub use desk::Door;
+pub(crate) use desk::enter;
 pub(crate) use guard::{at_desk, at_phones, sealed};
 pub use keys::DoorError;
 pub(crate) use keys::{cookies, long_key, random, spelled_out};
 pub(crate) use pairing::{Given, Stage, Told, Turned};
-pub use share::{Ear, Heard, ShareError, host_name};
 pub(crate) use share::{Code, Share, Shared};
+pub use share::{Ear, Heard, ShareError, host_name};
 
 /// Who asks; a door puts it to each request that it lets through.
 #[derive(Debug, Clone)]

@@ -198,10 +198,7 @@ mod tests {
         let mut pairing = pairing();
         let wrong = [Given::Code("ABCD0124"), Given::Secret("0"), Given::Code(""), Given::Secret(CODE), Given::Code(SECRET)];
         let said: Vec<_> = wrong.into_iter().map(|given| knock(&mut pairing, given, 1_010)).collect();
-        assert_eq!(
-            said,
-            [Err(Turned::Wrong(4)), Err(Turned::Wrong(3)), Err(Turned::Wrong(2)), Err(Turned::Wrong(1)), Err(Turned::Dead)]
-        );
+        assert_eq!(said, [Err(Turned::Wrong(4)), Err(Turned::Wrong(3)), Err(Turned::Wrong(2)), Err(Turned::Wrong(1)), Err(Turned::Dead)]);
         assert_eq!(knock(&mut pairing, Given::Code(CODE), 1_011), Err(Turned::Dead));
         assert_eq!(knock(&mut pairing, Given::Secret(SECRET), 1_011), Err(Turned::Dead));
         assert_eq!(pairing.stage(1_011), Stage::Dead);

@@ -98,7 +98,11 @@ pub(crate) async fn strike(room: Room, sent: Sent) -> Response {
     };
     let is_key = room.studio().state().entry(fields.entry("entry")).is_some_and(|entry| entry.deed.kind() == "device");
     if is_key && room.is_phone() {
-        return room.refuse(Place::Log, StatusCode::FORBIDDEN, "Who may come in is decided at the desk. Take that key away there, under \u{201c}My phone\u{201d}.");
+        return room.refuse(
+            Place::Log,
+            StatusCode::FORBIDDEN,
+            "Who may come in is decided at the desk. Take that key away there, under \u{201c}My phone\u{201d}.",
+        );
     }
     let done = room.write(&fields, |bench, studio, stamp| bench.take_back(studio, fields.entry("entry"), fields.get("why"), stamp)).await;
     match done {

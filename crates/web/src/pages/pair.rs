@@ -75,7 +75,9 @@ pub(crate) async fn knock(State(app): State<App>, sent: Sent) -> Response {
     };
     let given = if secret.is_empty() { Given::Code(code) } else { Given::Secret(secret) };
     let said = match app.share.knock(given, &name, clock::now().seconds) {
-        Ok(ticket) => return with_cookie(Redirect::to("/pair/wait").into_response(), &app, "_ask", &format!("{ticket}; Path=/pair; Max-Age=600")),
+        Ok(ticket) => {
+            return with_cookie(Redirect::to("/pair/wait").into_response(), &app, "_ask", &format!("{ticket}; Path=/pair; Max-Age=600"));
+        }
         Err(Turned::Wrong(left)) => format!("That is not the code. Look again at the desk: tries left for this one: {left}."),
         Err(Turned::Dead) => "Too many wrong codes: this one is dead. Ask for a new one at the desk.".to_owned(),
         Err(Turned::Used) => "This code was used already. Ask for a new one at the desk.".to_owned(),

@@ -213,7 +213,8 @@ pub(crate) async fn open(room: Room, State(app): State<App>, sent: Sent) -> Resp
 
 fn opened(room: &Room, app: &App, fields: &Fields) -> Result<(), ShareError> {
     let typed = fields.get("address").trim();
-    let address = if typed.is_empty() { None } else { Some(typed.parse().map_err(|_| ShareError::Address(typed.chars().take(40).collect()))?) };
+    let address =
+        if typed.is_empty() { None } else { Some(typed.parse().map_err(|_| ShareError::Address(typed.chars().take(40).collect()))?) };
     app.share_at(address, host_name(fields.get("name"))?)?;
     app.share.offer(room.studio(), clock::now().seconds)
 }

@@ -17,7 +17,6 @@ pub use hours::TypedHours;
 pub use tap::TypedTap;
 
 pub(super) use air::room_air;
-pub(crate) use asked::{AskedDay, PotInfo};
 pub(crate) use hours::Hours;
 
 use making::Clock;
@@ -46,6 +45,7 @@ fn midnight(at: Moment) -> Moment {
     Moment { seconds: at.seconds - i64::from(minutes) * MINUTE - at.seconds.rem_euclid(MINUTE), ..at }
 }
 
+/// A day that was begun.
 fn sitting_of<'a>(state: &'a Notebook, subject: &str) -> Result<&'a Kept<Sitting>, StudioError> {
     state.sittings.get(subject).map(AsRef::as_ref).ok_or(StudioError::Missing("day under way"))
 }

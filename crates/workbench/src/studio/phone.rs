@@ -52,11 +52,15 @@ impl Workbench {
     /// No name, too long a one, or `desk`.
     pub fn phone_name(&self, typed: &str) -> Result<String, StudioError> {
         let name = named(typed, "the phone's name", "kitchen phone")?;
-        if name.chars().count() > MOST_LETTERS || name.chars().any(char::is_control) {
-            return Err(StudioError::Typed(format!("a phone's name has at most {MOST_LETTERS} letters; say something like \u{201c}kitchen phone\u{201d}")));
+        if name.chars().count() > MOST_LETTERS || name.chars().any(misleads) {
+            return Err(StudioError::Typed(format!(
+                "a phone's name has at most {MOST_LETTERS} letters; say something like \u{201c}kitchen phone\u{201d}"
+            )));
         }
         if name.eq_ignore_ascii_case("desk") {
-            return Err(StudioError::Typed("\u{201c}desk\u{201d} is what this notebook calls the computer; say something like \u{201c}kitchen phone\u{201d}".into()));
+            return Err(StudioError::Typed(
+                "\u{201c}desk\u{201d} is what this notebook calls the computer; say something like \u{201c}kitchen phone\u{201d}".into(),
+            ));
         }
         Ok(name)
     }
@@ -98,6 +102,12 @@ impl Studio {
     pub fn phones(&self) -> Vec<Phone> {
         phones(&self.state())
     }
+}
+
+/// Signs that are not seen, or that turn the writing round: what the desk is asked must be what it reads.
+fn misleads(sign: char) -> bool {
+    sign.is_control()
+        || matches!(sign, '\u{ad}' | '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
 }
 
 fn phones(state: &Notebook) -> Vec<Phone> {
@@ -154,7 +164,7 @@ mod tests {
     #[test]
     fn names_that_would_mislead_are_refused() {
         let bench = Workbench::open().unwrap();
-        for name in ["", "   ", "desk", " Desk ", &"x".repeat(41), "a\u{7}b"] {
+        for name in ["", "   ", "desk", " Desk ", &"x".repeat(41), "a\u{7}b", "ma\u{202e}enohp", "de\u{200b}sk"] {
             assert!(bench.phone_name(name).is_err(), "{name}");
         }
         assert_eq!(bench.phone_name("Küchentelefon"), Ok("Küchentelefon".to_owned()));

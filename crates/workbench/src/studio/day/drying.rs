@@ -77,7 +77,7 @@ impl Workbench {
     }
 
     /// When a board is dry enough to be tested and to be painted on, in sentences; empty before the first coat.
-    pub(crate) fn ready_words(&self, state: &Notebook, board: &Kept<Board>, at: Moment) -> Vec<String> {
+    pub fn ready_words(&self, state: &Notebook, board: &Kept<Board>, at: Moment) -> Vec<String> {
         let record = &board.record;
         let Some(trial) = state.trials.get(&record.trial) else { return Vec::new() };
         let Some(laid) = state.coats_of(&board.subject).iter().map(|coat| coat.record.laid).max() else { return Vec::new() };

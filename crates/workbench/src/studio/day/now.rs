@@ -10,7 +10,7 @@ use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
 use super::happened::{boards_of, happened, standing};
 use super::tap::direction;
-use super::words::{clock_span, clock_words, grams, lasting, lasting_span, ordinal, spoken};
+use super::words::{clock_span, clock_words, lasting, lasting_span, mixing_words, ordinal, spoken};
 use super::{MILLI, clock, milliseconds};
 use crate::Workbench;
 
@@ -51,7 +51,7 @@ impl Workbench {
     }
 
     /// Steps that are left of a day, whenever it is.
-    pub(super) fn steps(&self, state: &Notebook, kept: &Kept<Sitting>) -> Result<Vec<StepId>, StudioError> {
+    pub(super) fn steps_left(&self, state: &Notebook, kept: &Kept<Sitting>) -> Result<Vec<StepId>, StudioError> {
         let day = self.live(state, kept)?;
         let happened = happened(state, kept, &day.asked);
         let rest = making::rework(&day.asked, &happened, day.asked.begins).map_err(StudioError::typed)?;
@@ -72,7 +72,7 @@ impl Workbench {
             steps: live.rest.steps.iter().map(|step| self.step(live, step)).collect(),
             pots: pots(live),
             boards: self.lying(live),
-            risks: risks(live),
+            risks: risks(self, live),
             air: air_words(live),
             done: self.lately(live),
             ends: if finished {
@@ -130,7 +130,7 @@ impl Workbench {
                 Said { say: format!("For pot {}: {say}", info.letter), more: info.recipe.clone(), how, caution, ..Said::default() }
             }
             (StepKind::Mix { coat, .. }, Some(info)) => {
-                let (how, caution) = self.mixing_words(info);
+                let (how, caution) = mixing_words(info);
                 Said {
                     say: match coat {
                         Some(coat) if coat > 1 => format!("Mix pot {} anew, for the {} coat", info.letter, ordinal(u32::from(coat))),
@@ -156,7 +156,7 @@ impl Workbench {
                     say: format!("Board {}, {} coat, {}", spoken(number), ordinal(u32::from(coat)), direction(u32::from(coat))),
                     more: aim.map_or_else(
                         || "how many grams is not known: the size of the boards is not written down".to_owned(),
-                        |aim| super::waits::aim_words(aim),
+                        |aim| self.aim_words(aim),
                     ),
                     how: format!("From pot {}. Set the scale to zero with the board on it.{}", info.letter, covered.unwrap_or_default()),
                     board: Some(number.to_owned()),
@@ -288,40 +288,46 @@ fn pot_of(day: &AskedDay, kind: StepKind) -> Option<&PotInfo> {
 /// The pots on the table: how old, how long still.
 fn pots(live: &Live<'_>) -> Vec<NowPot> {
     let zero = live.kept.record.midnight;
-    making::pots(&live.day.asked, &live.happened, live.now)
-        .into_iter()
-        .filter_map(|stands| {
-            let asked = live.day.asked.pots.get(stands.pot)?;
-            let info = live.day.pots.iter().find(|info| info.letter == asked.letter)?;
-            let left = live.rest.steps.iter().filter(|step| matches!(step.kind, StepKind::Lay { pot, .. } if pot == stands.pot)).count();
-            let words = match (stands.age, stands.left) {
-                (Some(age), Some([low, high])) if high.count() > 0 => {
-                    let still = if low.count() <= 0 {
-                        format!("may be too old already; at most another {}", lasting(high))
-                    } else {
-                        format!("good for another {}", lasting_span(low, high))
-                    };
-                    format!("{} old; {still}", lasting(age))
+    let ready = making::pots_now(&live.day.asked, &live.happened).unwrap_or_default();
+    let left = |at: usize| live.rest.steps.iter().filter(|step| matches!(step.kind, StepKind::Lay { pot, .. } if pot == at)).count();
+    let mut out = Vec::new();
+    for (at, asked) in live.day.asked.pots.iter().enumerate() {
+        let Some(info) = live.day.pots.iter().find(|info| info.letter == asked.letter) else { continue };
+        // Of small pots mixed one after the other the newest is on the table.
+        let stands = ready.iter().filter(|pot| pot.pot == at).max_by_key(|pot| pot.ready);
+        let words = match stands {
+            None if left(at) == 0 => "not wanted any more".into(),
+            None => "not mixed yet".into(),
+            Some(pot) if !pot.wanted => "all laid: weigh what is left, then let it settle and bin it by local rules".into(),
+            Some(pot) => {
+                let still = making::time_left(asked.life, pot.ready, live.now);
+                let age = lasting(making::pot_age(pot.ready, live.now));
+                if still.high.count() <= 0 {
+                    format!("{age} old: too old, mix it anew")
+                } else if still.low.count() <= 0 {
+                    format!("{age} old; may be too old already, at most another {}", lasting(still.high))
+                } else {
+                    format!("{age} old; good for another {}", lasting_span(still.low, still.high))
                 }
-                (Some(age), Some(_)) => format!("{} old: too old, mix it anew", lasting(age)),
-                _ => "not mixed yet".into(),
-            };
-            Some(NowPot {
-                letter: asked.letter.clone(),
-                recipe: info.recipe.clone(),
-                ready_ms: stands.ready.map(|ready| milliseconds(zero, ready)),
-                old_ms: stands.ready.map(|ready| [asked.life.low, asked.life.high].map(|life| milliseconds(zero, ready + life))),
-                words,
-                left,
-            })
-        })
-        .collect()
+            }
+        };
+        out.push(NowPot {
+            letter: asked.letter.clone(),
+            recipe: info.recipe.clone(),
+            ready_ms: stands.map(|pot| milliseconds(zero, pot.ready)),
+            old_ms: stands.map(|pot| [asked.life.low, asked.life.high].map(|life| milliseconds(zero, pot.ready + life))),
+            words,
+            left: left(at),
+        });
+    }
+    out
 }
 
 /// What is at risk, with the mend.
-fn risks(live: &Live<'_>) -> Vec<String> {
+fn risks(bench: &Workbench, live: &Live<'_>) -> Vec<String> {
     let letter = |pot: usize| live.day.asked.pots.get(pot).map_or("", |pot| pot.letter.as_str());
-    making::risks(&live.day.asked, &live.happened, live.now)
+    making::risks(&live.day.asked, &live.happened, &live.rest, live.now)
+        .unwrap_or_default()
         .into_iter()
         .map(|risk| match risk {
             Risk::PotTooOld { pot, since } => {
@@ -333,9 +339,16 @@ fn risks(live: &Live<'_>) -> Vec<String> {
                 )
             }
             Risk::CoatTooHard { pot, board, coat, since } => {
-                let number = live.day.pots.get(pot).and_then(|pot| pot.boards.get(board)).map_or("", |(number, _)| number.as_str());
-                let (word, mend) = super::waits::missed_words(live.day.pots.get(pot).map(|pot| pot.family));
-                format!("Board {}: its {} coat {word} since {}. {mend}", spoken(number), ordinal(u32::from(coat)), clock_words(since))
+                let info = live.day.pots.get(pot);
+                let number = info.and_then(|pot| pot.boards.get(board)).map_or("", |(number, _)| number.as_str());
+                let (risk, mend) = info.map_or(("", ""), |info| bench.missed_words(info.family));
+                format!(
+                    "Board {}: the time for its {} coat {} {}. {risk} {mend}",
+                    spoken(number),
+                    ordinal(u32::from(coat)),
+                    if since <= live.now { "was over at" } else { "will be over at" },
+                    clock_words(since)
+                )
             }
             Risk::TooLong { by } => format!(
                 "At this pace the day lasts {} longer than you have. The last round can wait for another day only from a fresh pot; or leave boards out.",

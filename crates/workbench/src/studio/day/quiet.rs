@@ -6,6 +6,7 @@ use notebook::{Moment, Notebook};
 use show::{QuietLine, QuietNow};
 
 use super::super::trial::{coats_wanted, next_coat};
+use super::habits::life;
 use super::words::spoken;
 use super::{clock, midnight};
 use crate::Workbench;
@@ -86,6 +87,13 @@ impl Workbench {
             }
         }
         lines
+    }
+
+    /// How long a pot of this recipe may be used, if its kind is known.
+    fn life_of(&self, told: &str) -> Option<making::Span> {
+        let reading = materials::read(self.jars, &self.units, told, &materials::Wishes::new());
+        let mix = ground::Mix::of(self.jars, &self.units, &reading);
+        self.kind_of(&reading, &mix).map(|(family, _)| life(family))
     }
 
     /// Looks that are due, and the next one of each trial.

@@ -165,7 +165,7 @@ impl Workbench {
             };
             return Ok(Effect::Writes(vec![Wanted::new(subject, deed)]));
         }
-        let known = self.steps(state, kept)?;
+        let known = self.steps_left(state, kept)?;
         let done = standing(state.taps_of(&kept.subject));
         if let Some(before) = done.iter().find(|before| before.record.step == tap.step && before.record.kind != TapKind::NotYet) {
             return Ok(Effect::Done(format!("{} said so at {}", before.device, before.record.at)));

@@ -2,6 +2,11 @@
 
 use making::{Clock, Minutes};
 use show::number;
+use support::GroundKind;
+
+use super::asked::PotInfo;
+use crate::Workbench;
+use crate::sheets::PROTECTION;
 
 /// "9:05"; another day than the day itself is named.
 pub(crate) fn clock_words(clock: Clock) -> String {
@@ -60,6 +65,30 @@ pub(crate) fn spoken(number: &str) -> &str {
 /// "9.8 g", as a kitchen scale shows it.
 pub(crate) fn grams(value: f64) -> String {
     format!("{}\u{a0}g", number(value, usize::from(value < 100.0)))
+}
+
+impl Workbench {
+    /// What the scale should show for a coat, and how far it may lie beside that.
+    pub(super) fn aim_words(&self, aim: f64) -> String {
+        let beside = self.laying.tolerance.value() * aim;
+        format!(
+            "{} more on the scale ({} to {})",
+            grams(aim),
+            number(aim - beside, usize::from(aim < 100.0)),
+            number(aim + beside, usize::from(aim < 100.0))
+        )
+    }
+}
+
+/// How a pot is mixed, and the caution at it.
+pub(super) fn mixing_words(pot: &PotInfo) -> (String, String) {
+    if pot.family == GroundKind::Acrylic {
+        return ("Stir it without beating air in and use it as its maker says.".into(), PROTECTION.into());
+    }
+    (
+        "Weigh it out as on the sheet. Sift the powder into the binder little by little, let it drink, stir without beating air in, and strain it.".into(),
+        format!("Powder raises dust: no draught, wipe up wet, never sweep. {PROTECTION}"),
+    )
 }
 
 #[cfg(test)]
