@@ -7,6 +7,8 @@
 mod access;
 mod beside;
 mod boards;
+#[path = "../shared/day.rs"]
+mod day;
 mod failed;
 mod keyboard;
 mod kitchen;
