@@ -8,11 +8,13 @@ use crate::order::times::{Rules, USUAL, at, earliest, end, settle};
 use crate::rounds::{Preparations, keeps, moment, tail_of, whole};
 use crate::so_far::{SoFar, name};
 use crate::work::clock;
-use crate::{Clock, DayAsked, DayWorked, Found, Minutes, Mixed, Span, Step, StepId, StepKind};
+use crate::{Clock, DayAsked, DayWorked, Found, Minutes, Mixed, Preparing, Span, Step, StepId, StepKind};
 
 /// Preparations before the day are put between these clocks if they keep so long, minutes after midnight (judgement, no source).
 const AWAKE: (i64, i64) = (7 * 60, 22 * 60);
 const DAY: i64 = 24 * 60;
+/// Places that are looked at for the preparations of a pot.
+const TRIES: usize = 500;
 
 /// What is done from when to when.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,6 +31,32 @@ impl Placed {
 
     fn begins(&self, wanted: impl Fn(StepKind) -> bool) -> Vec<i64> {
         self.0.iter().filter(|(_, _, kind)| wanted(*kind)).map(|(from, _, _)| *from).collect()
+    }
+
+    /// Puts preparations so that the last stands long enough before `next.0` and keeps until `next.1`. False, and nothing put, if there is
+    /// no room.
+    fn put(&mut self, preparation: &[Preparing], pot: usize, next: (i64, i64), day_begins: i64, tries: &mut usize) -> bool {
+        let Some((preparing, before)) = preparation.split_last() else { return true };
+        let lasts = whole(preparing.hands_on);
+        let kept = keeps(preparing);
+        let least = kept.map_or(NEVER, |keeps| next.1 - keeps);
+        let mut most = next.0 - whole(preparing.stands.usual);
+        let first = self.0.iter().map(|(from, _, _)| *from).min().unwrap_or(most);
+        while *tries > 0 {
+            *tries -= 1;
+            let Some(begin) = self.gap(lasts, least, most, day_begins, false).or_else(|| self.gap(lasts, least, most, day_begins, true))
+            else {
+                return false;
+            };
+            self.0.push((begin, begin + lasts, StepKind::Prepare { pot, at: before.len() }));
+            if self.put(before, pot, (begin, begin), day_begins, tries) {
+                return true;
+            }
+            self.0.pop();
+            // What keeps for ever can be done before all else, and then nothing is in the way of what comes before it.
+            most = if kept.is_none() { (begin + lasts - 1).min(first) } else { begin + lasts - 1 };
+        }
+        false
     }
 
     /// The latest time for work of that length which ends not before `least` and not after `most`.
@@ -74,17 +102,11 @@ pub(crate) fn spare(asked: &DayAsked, mut placed: Placed, in_order: Preparations
     }
     wanted.sort_by_key(|&(first, _, pot, _)| (std::cmp::Reverse(first), pot));
     let day_begins = moment(asked.begins);
-    for (first, last, p, upto) in wanted {
-        let (mut next, mut last) = (first, last);
-        let preparation = asked.pots.get(p).map_or(&[][..], |pot| pot.preparation.as_slice());
-        for (at, preparing) in preparation.iter().enumerate().take(upto).rev() {
-            let lasts = whole(preparing.hands_on);
-            let most = next - whole(preparing.stands.usual);
-            let least = keeps(preparing).map_or(NEVER, |keeps| last - keeps);
-            let gap = |nights: bool| placed.gap(lasts, least, most, day_begins, nights);
-            let begin = gap(false).or_else(|| gap(true))?;
-            placed.0.push((begin, begin + lasts, StepKind::Prepare { pot: p, at }));
-            (next, last) = (begin, begin);
+    for (first, last, pot, upto) in wanted {
+        let preparation = asked.pots.get(pot).and_then(|pot| pot.preparation.get(..upto)).unwrap_or_default();
+        let mut tries = TRIES;
+        if !placed.put(preparation, pot, (first, last), day_begins, &mut tries) {
+            return None;
         }
     }
     Some(placed)

@@ -4,6 +4,8 @@
 #![forbid(unsafe_code)]
 
 mod asked;
+mod boards;
+mod calendar;
 mod day;
 mod laying;
 mod order;
@@ -13,6 +15,7 @@ mod rework;
 mod rounds;
 mod rows;
 mod shopping;
+mod shelf;
 mod so_far;
 mod time;
 mod walk;
@@ -29,6 +32,9 @@ pub use rows::RowsError;
 pub use shopping::{Chosen, Money, Pack, Tenths, ToBuy, to_buy};
 pub use time::{Clock, Minutes, Span};
 pub use walk::{WalkStep, walk};
+pub use boards::{BoardState, Look, boards};
+pub use calendar::{Calendar, CalendarError, Days, Stage, StageDays, calendar};
+pub use shelf::{DataError, PotLife, Preparation, TimeShelf};
 pub use ways::{apply, ways_out};
 pub use work::work;
 pub use worked::{DayError, DayWorked, Found, Happened, How, Risk, Step, StepId, StepKind, Way, WayOut};

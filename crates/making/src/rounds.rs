@@ -109,13 +109,12 @@ impl Chain<'_> {
             .collect();
         let mut pot: Option<(Option<usize>, i64)> = None;
         if once {
-            pot = Some(match self.so_far.mixing(None).ready {
-                Some(ready) => (None, moment(ready)),
-                None => {
-                    let block = self.mixing(None, nothing_mixed.then_some(last_preparation).flatten());
-                    self.blocks.push(block);
-                    (Some(self.blocks.len() - 1), whole(self.pot.mixing))
-                }
+            pot = Some(if let Some(ready) = self.so_far.mixing(None).ready {
+                (None, moment(ready))
+            } else {
+                let block = self.mixing(None, nothing_mixed.then_some(last_preparation).flatten());
+                self.blocks.push(block);
+                (Some(self.blocks.len() - 1), whole(self.pot.mixing))
             });
         }
         let mut mixes_last = None;

@@ -126,7 +126,7 @@ fn count(minutes: i64) -> i32 {
 pub(crate) fn lay_out(asked: &DayAsked, so_far: &SoFar, hands: Hands, free_before: bool, effort: Effort) -> Option<DayWorked> {
     let which = if free_before { Preparations::Aside } else { Preparations::All };
     let net = net_of(asked, so_far, hands, which);
-    let (net, timed, proven) = solve(net, effort)?;
+    let (net, timed, proven) = solve(&net, effort)?;
     let placed = Placed::of(&net, &timed);
     if !free_before {
         return Some(assemble(asked, so_far, (&net, &timed), placed, found(proven)));
@@ -135,7 +135,7 @@ pub(crate) fn lay_out(asked: &DayAsked, so_far: &SoFar, hands: Hands, free_befor
         return Some(assemble(asked, so_far, (&net, &timed), placed, found(proven)));
     }
     // Some preparation keeps too short to lie in a gap: it takes part.
-    let (net, timed, proven) = solve(net_of(asked, so_far, hands, Preparations::Tail), effort)?;
+    let (net, timed, proven) = solve(&net_of(asked, so_far, hands, Preparations::Tail), effort)?;
     let placed = Placed::of(&net, &timed);
     let placed = spare(asked, placed.clone(), Preparations::Tail).unwrap_or(placed);
     Some(assemble(asked, so_far, (&net, &timed), placed, found(proven)))
@@ -145,7 +145,7 @@ fn found(proven: bool) -> Found {
     if proven { Found::Best } else { Found::Good }
 }
 
-fn solve(net: Net, effort: Effort) -> Option<(Net, Timed, bool)> {
+fn solve(net: &Net, effort: Effort) -> Option<(Net, Timed, bool)> {
     if net.len() == 0 {
         return None;
     }
@@ -153,24 +153,19 @@ fn solve(net: Net, effort: Effort) -> Option<(Net, Timed, bool)> {
         let order = best_order(net, effort)?;
         Some((timed(net, order.sequence)?, order.proven))
     };
-    let (net, (timed, proven)) = match hard(&net) {
-        Some(solved) => (net, solved),
-        None => {
-            let lost = |chain: usize| {
-                let alone: Vec<usize> = net.chains.get(chain).map_or(Vec::new(), |&(from, to)| (from..to).collect());
-                earliest(&net, &alone, USUAL).is_none()
-            };
-            let eased = net.eased(lost);
-            match hard(&eased) {
-                Some(solved) => (eased, solved),
-                None => {
-                    let eased = net.eased(|_| true);
-                    let solved = hard(&eased)?;
-                    (eased, solved)
-                }
-            }
-        }
+    let lost = |chain: usize| {
+        let alone: Vec<usize> = net.chains.get(chain).map_or(Vec::new(), |&(from, to)| (from..to).collect());
+        earliest(net, &alone, USUAL).is_none()
     };
+    // What can't be kept any more by itself becomes a wish; if that does not do, all longest waits do.
+    let mut kept = hard(net).map(|solved| (net.clone(), solved));
+    for ease in [&lost as &dyn Fn(usize) -> bool, &|_| true] {
+        if kept.is_none() {
+            let eased = net.eased(ease);
+            kept = hard(&eased).map(|solved| (eased, solved));
+        }
+    }
+    let (net, (timed, proven)) = kept?;
     let timed = polished(&net, timed, TRIES);
     Some((net, timed, proven))
 }

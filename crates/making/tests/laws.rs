@@ -191,7 +191,7 @@ fn play(asked: &DayAsked, dice: &mut Dice) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(ProptestConfig::with_cases(200))]
 
     #[test]
     fn a_worked_day_keeps_all_laws(seed in any::<u64>()) {

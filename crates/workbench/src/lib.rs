@@ -97,6 +97,7 @@ impl Workbench {
         let jars = Catalogue::builtin().map_err(|e| broken(&e))?;
         let units = Units::builtin().map_err(|e| broken(&e))?;
         ground::figures_are_sound().map_err(|e| broken(&e))?;
+        studio::times().map_err(|e| broken(&e))?;
         let places = ground::places(jars, &units).map_err(|e| broken(&e))?;
         let name = |id: &str| jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
         let ticks = ground::ticks(jars, &units, &places).map_err(|e| broken(&e))?;

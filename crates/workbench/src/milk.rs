@@ -50,8 +50,6 @@ impl Default for MilkForm {
     }
 }
 
-/// Wet mass of one brushed coat, g/m2 (common practice, no source).
-pub(crate) const COAT: measure::GramsPerSquareMetre = measure::GramsPerSquareMetre::new(200.0);
 
 /// A field that can't be taken: which, and how to mend it.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

@@ -14,6 +14,7 @@ use std::sync::Arc;
 use notebook::{Blobs, KeepError, Keeper, Log, Notebook, Stamp, Wanted};
 
 pub use day::{TypedHours, TypedTap};
+pub(crate) use day::times;
 pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;

@@ -17,6 +17,7 @@ pub use hours::TypedHours;
 pub use tap::TypedTap;
 
 pub(super) use air::room_air;
+pub(crate) use habits::times;
 pub(crate) use hours::Hours;
 
 use making::Clock;

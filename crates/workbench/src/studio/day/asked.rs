@@ -37,10 +37,15 @@ pub(crate) struct PotInfo {
     pub(crate) laid: Option<GramsPerSquareMetre>,
     /// What its binder is made from.
     pub(crate) starts: Starts,
+    /// Whether plaster must be slaked for it.
+    pub(crate) plaster: bool,
 }
 
 /// A board whose size nobody wrote down is taken to be this large, for the time that its coats take: 20 x 25 cm (model choice).
 const USUAL_FACE: SquareMetres = SquareMetres::new(0.05);
+
+/// Plaster that still sets.
+const PLASTERS: [&str; 1] = ["plaster-of-paris"];
 
 /// Square millimetres of a square metre.
 const SQUARE_METRE: f64 = 1e6;
@@ -58,7 +63,7 @@ impl Workbench {
         let pots = self.pots_of_day(state, trial, record, day)?;
         let air = None;
         let mut asked = DayAsked { begins: hours.begins, ends: hours.ends, washing_up: washing_up(pots.len()), ..DayAsked::default() };
-        for pot in &pots {
+        for (at, pot) in pots.iter().enumerate() {
             let boards = state.boards_of(trial);
             let boards = pot
                 .boards
@@ -75,7 +80,7 @@ impl Workbench {
                 life: life(pot.family),
                 mixed: Mixed::Once,
                 recoat: self.recoat(record, pot, air)?,
-                preparation: preparation(pot.family, pot.starts),
+                preparation: preparation(pot, pots.get(..at).unwrap_or_default()),
                 boards,
             });
         }
@@ -145,6 +150,7 @@ impl Workbench {
                 recipe: planned.recipe.clone(),
                 family,
                 starts,
+                plaster: reading.lines.iter().flat_map(|line| line.material.first()).any(|id| PLASTERS.contains(&id.as_str())),
                 boards: vec![(planned.number.clone(), aims(laid))],
                 told: request.told,
                 film,
@@ -176,16 +182,16 @@ impl Workbench {
             return None;
         };
         let id = |wanted: &[&str]| has(&|m| wanted.contains(&m.id.as_str()));
-        let starts = if kind == GroundKind::Acrylic || id(&["casein-solution", "lime-casein-binder"]) {
-            Starts::Ready
-        } else if kind == GroundKind::Glue {
-            Starts::Grains
-        } else if has(&|m| m.kind == Kind::Milk) {
-            Starts::Milk
-        } else if id(&["curd-drained", "curd-pressed"]) {
-            Starts::Curd
-        } else {
-            Starts::Powder
+        let starts = match kind {
+            GroundKind::Glue => Starts::Grains,
+            GroundKind::Emulsion => Starts::Egg,
+            GroundKind::Oil => Starts::Oil,
+            GroundKind::Acrylic => Starts::Bought,
+            _ if id(&["casein-solution", "lime-casein-binder"]) => Starts::Bought,
+            // Curd is made of milk the day before; quark is bought.
+            _ if has(&|m| m.kind == Kind::Milk) || id(&["curd-drained", "curd-pressed"]) => Starts::Milk,
+            _ if id(&["quark"]) => Starts::Curd,
+            _ => Starts::Powder,
         };
         Some((kind, starts))
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use making::{DayAsked, Happened, How, Mixed, StepId};
+use making::{DayAsked, Happened, How, Minutes, Mixed, StepId, StepKind};
 use notebook::{Board, Kept, Notebook, Sitting, Tap, TapKind};
 
 use super::clock;
@@ -87,7 +87,44 @@ pub(super) fn happened(state: &Notebook, kept: &Kept<Sitting>, asked: &DayAsked)
         }
     }
     all.sort_by_key(|(n, event)| (event.at, *n));
-    all.into_iter().map(|(_, event)| event).collect()
+    let mut all: Vec<Happened> = all.into_iter().map(|(_, event)| event).collect();
+    // What is made once for several pots is done for all of them.
+    for (pot, at) in shared_steps(asked) {
+        let Some(original) = original(asked, pot, at) else { continue };
+        if let Some(done) = all.iter().find(|event| event.how == How::Done && event.step.0 == original).cloned() {
+            all.push(Happened { step: StepId(step_name(asked, pot, at)), ..done });
+        }
+    }
+    all.sort_by_key(|event| event.at);
+    all
+}
+
+/// Preparations that an earlier pot of the day has made already, by pot and place.
+fn shared_steps(asked: &DayAsked) -> impl Iterator<Item = (usize, usize)> + '_ {
+    asked.pots.iter().enumerate().flat_map(|(pot, of)| {
+        of.preparation.iter().enumerate().filter(|(_, one)| one.hands_on == Minutes::ZERO).map(move |(at, _)| (pot, at))
+    })
+}
+
+fn step_name(asked: &DayAsked, pot: usize, at: usize) -> String {
+    format!("prepare:{}:{at}", asked.pots.get(pot).map_or("", |pot| pot.letter.as_str()))
+}
+
+/// The step of the earlier pot by which a shared preparation is done.
+fn original(asked: &DayAsked, pot: usize, at: usize) -> Option<String> {
+    let key = &asked.pots.get(pot)?.preparation.get(at)?.key;
+    asked.pots.iter().enumerate().take(pot).find_map(|(first, of)| {
+        let at = of.preparation.iter().position(|one| one.key == *key && one.hands_on > Minutes::ZERO)?;
+        Some(step_name(asked, first, at))
+    })
+}
+
+/// For a preparation that is made once for several pots: the step under which it is shown. `None` for a step of its own.
+pub(super) fn shown_as(asked: &DayAsked, kind: StepKind) -> Option<String> {
+    match kind {
+        StepKind::Prepare { pot, at } if shared_steps(asked).any(|shared| shared == (pot, at)) => original(asked, pot, at),
+        _ => None,
+    }
 }
 
 #[cfg(test)]

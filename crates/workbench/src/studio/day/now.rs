@@ -1,6 +1,6 @@
 //! What is to be done now.
 
-use making::{Clock, DayAsked, DayWorked, Happened, Risk, Step, StepId, StepKind};
+use making::{Clock, DayAsked, DayWorked, Happened, Look, Risk, Step, StepId, StepKind};
 use notebook::{Air, Kept, Moment, Notebook, Sitting, TapKind, Trial};
 use show::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, capital};
 
@@ -8,7 +8,7 @@ use super::super::StudioError;
 use super::super::trial::trial_of;
 use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
-use super::happened::{boards_of, happened, standing};
+use super::happened::{boards_of, happened, shown_as, standing};
 use super::tap::direction;
 use super::words::{clock_span, clock_words, lasting, lasting_span, mixing_words, ordinal, spoken};
 use super::{MILLI, clock, milliseconds};
@@ -69,7 +69,7 @@ impl Workbench {
             seen: live.state.n(),
             desk_ms: at.seconds * MILLI,
             offset_minutes: at.offset_minutes,
-            steps: live.rest.steps.iter().map(|step| self.step(live, step)).collect(),
+            steps: own_steps(live).map(|step| self.step(live, step)).collect(),
             pots: pots(live),
             boards: self.lying(live),
             risks: risks(self, live),
@@ -88,7 +88,10 @@ impl Workbench {
         let zero = live.kept.record.midnight;
         let pot = pot_of(&live.day, step.kind);
         let said = self.said(live, step, pot);
-        let after = step.after.as_ref();
+        // What is made once for several pots stands under the first of them.
+        let shared = step.after.as_ref().and_then(|after| live.rest.steps.iter().find(|step| step.id == *after));
+        let shared = shared.and_then(|step| shown_as(&live.day.asked, step.kind)).map(StepId);
+        let after = shared.as_ref().or(step.after.as_ref());
         let done_at = after.and_then(|after| live.happened.iter().rev().find(|event| event.step == *after)).map(|event| event.at);
         let open = after.is_some_and(|after| live.rest.steps.iter().any(|step| step.id == *after));
         let opens = done_at.map(|done| [step.wait.low, step.wait.usual, step.wait.high].map(|wait| milliseconds(zero, done + wait)));
@@ -178,15 +181,23 @@ impl Workbench {
     fn lying(&self, live: &Live<'_>) -> Vec<NowBoard> {
         let zero = live.kept.record.midnight;
         let boards = boards_of(live.state, &live.kept.record);
-        let mut all: Vec<NowBoard> = super::habits::boards(&live.day.asked, &live.happened, live.now)
+        let mut all: Vec<NowBoard> = making::boards(&live.day.asked, &live.happened, live.now)
+            .unwrap_or_default()
             .into_iter()
             .filter_map(|lies| {
                 let pot = live.day.pots.get(lies.pot)?;
                 let (number, aims) = pot.boards.get(lies.board)?;
                 let board = boards.get(number.as_str())?;
                 let pace = self.board_pace(live.state, &live.trial.record, pot, board, live.air.as_ref());
-                let matt = pace.as_ref().filter(|_| lies.matt).map(|pace| pace.opens(zero, live.at));
-                let state = lies.state;
+                let matt = pace.as_ref().filter(|_| matches!(lies.look, Look::Wet | Look::PerhapsMatt)).map(|pace| pace.opens(zero, live.at));
+                let state = match lies.look {
+                    Look::Bare => "bare",
+                    Look::Wet => "wet",
+                    Look::PerhapsMatt => "perhaps",
+                    Look::Matt => "matt",
+                    Look::Hard => "hard",
+                    Look::Spoilt => "spoilt",
+                };
                 let words = match (state, matt) {
                     ("wet" | "perhaps", Some([low, _, high])) => format!("wet; matt about {}", clock_span(low, high)),
                     ("matt", _) => "matt: ready for the next coat".into(),
@@ -195,18 +206,20 @@ impl Workbench {
                     _ => "bare".into(),
                 };
                 let of = u32::try_from(aims.len()).unwrap_or(0);
-                let words = if lies.laid >= of && of > 0 && state != "spoilt" { format!("all {of} coats laid; {words}") } else { words };
+                let coats = u32::try_from(lies.laid).unwrap_or(0);
+                let hard = asked_hard(live, lies.pot, lies.matt);
+                let words = if coats >= of && of > 0 && state != "spoilt" { format!("all {of} coats laid; {words}") } else { words };
                 Some(NowBoard {
                     id: board.subject.clone(),
                     number: number.clone(),
                     place: board.record.planned.place,
                     pot: pot.letter.clone(),
                     strips: board.record.planned.strips.clone(),
-                    coats: lies.laid,
+                    coats,
                     of,
                     state,
                     matt_ms: matt.map(|span| span.map(|clock| milliseconds(zero, clock))),
-                    hard_ms: lies.hard.map(|clock| milliseconds(zero, clock)),
+                    hard_ms: hard.filter(|_| coats < of).map(|clock| milliseconds(zero, clock)),
                     words,
                     pace: pace.map_or("", |pace| pace.words()).to_owned(),
                 })
@@ -249,6 +262,19 @@ impl Workbench {
             })
             .collect()
     }
+}
+
+/// When the newest coat of a board is too hard for the next.
+fn asked_hard(live: &Live<'_>, pot: usize, matt: Option<[Clock; 3]>) -> Option<Clock> {
+    let recoat = live.day.asked.pots.get(pot)?.recoat;
+    // Matt and hard count from the same coat.
+    matt.zip(recoat.missed_after).map(|([fast, ..], missed)| fast - recoat.opens.low + missed)
+}
+
+/// Steps that are left, without those that an earlier pot's step does for this one too.
+fn own_steps<'a>(live: &'a Live<'_>) -> impl Iterator<Item = &'a Step> {
+    let left: Vec<&StepId> = live.rest.steps.iter().map(|step| &step.id).collect();
+    live.rest.steps.iter().filter(move |step| shown_as(&live.day.asked, step.kind).is_none_or(|first| !left.iter().any(|id| id.0 == first)))
 }
 
 #[derive(Default)]
