@@ -58,7 +58,7 @@ fn one(day: &DayNow, step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
     let wait = step.map_or_else(String::new, |step| show::wait_words(step, laid_on(day, step), day.desk_ms, day.offset_minutes));
     let meanwhile =
-        day.steps.iter().find(|each| each.after.is_none() && each.opens_ms.is_none() && Some(&each.id) != step.map(|step| &step.id));
+        day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
     html! {
         section #one aria-labelledby="say" {
             p .second { a href={ "/trials/" (day.trial) } { (day.question) } ", day " (day.day) }
