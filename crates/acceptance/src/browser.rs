@@ -120,6 +120,37 @@ impl Browser {
         self.devtools("Emulation.setScriptExecutionDisabled", &json!({ "value": off })).map(drop)
     }
 
+    /// Cuts the network off or joins it again.
+    ///
+    /// # Errors
+    /// The browser refuses.
+    pub fn offline(&self, cut: bool) -> Result<(), Trouble> {
+        self.network(cut, 0)
+    }
+
+    /// Makes every way there and back last so many milliseconds.
+    ///
+    /// # Errors
+    /// The browser refuses.
+    pub fn slow(&self, milliseconds: u32) -> Result<(), Trouble> {
+        self.network(false, milliseconds)
+    }
+
+    fn network(&self, offline: bool, latency: u32) -> Result<(), Trouble> {
+        self.devtools("Network.enable", &json!({}))?;
+        let how = json!({ "offline": offline, "latency": latency, "downloadThroughput": -1, "uploadThroughput": -1 });
+        self.devtools("Network.emulateNetworkConditions", &how).map(drop)
+    }
+
+    /// Sets the clock of all pages to come so many milliseconds ahead.
+    ///
+    /// # Errors
+    /// The browser refuses.
+    pub fn clock_ahead(&self, milliseconds: i64) -> Result<(), Trouble> {
+        let source = format!("{{ const right = Date.now.bind(Date); Date.now = () => right() + {milliseconds}; }}");
+        self.devtools("Page.addScriptToEvaluateOnNewDocument", &json!({ "source": source })).map(drop)
+    }
+
     fn devtools(&self, command: &str, parameters: &Value) -> Result<Value, Trouble> {
         Ok(self.runtime.block_on(self.client()?.issue_cmd(Own::devtools(command, parameters)))?)
     }

@@ -75,6 +75,14 @@ impl Program {
         Self::begin("0", Some(studio), &["--share", "127.0.0.1", "--share-as", HOUSE])
     }
 
+    /// The same on the port given, as after an end.
+    ///
+    /// # Errors
+    /// As [`Program::start`].
+    pub fn start_shared_again(studio: &Path, port: &str) -> Result<Self, Trouble> {
+        Self::begin(port, Some(studio), &["--share", "127.0.0.1", "--share-as", HOUSE])
+    }
+
     #[expect(clippy::disallowed_methods, reason = "what the program complains of is kept in a file")]
     fn begin(port: &str, studio: Option<&Path>, more: &[&str]) -> Result<Self, Trouble> {
         let place = tempfile::tempdir().map_err(Trouble::system("making a folder"))?;

@@ -104,6 +104,13 @@ impl Request {
         self.header("Content-Type", "application/x-www-form-urlencoded")
     }
 
+    /// JSON, or what is meant to look like it, as the body.
+    #[must_use]
+    pub fn json(mut self, body: impl Into<Vec<u8>>) -> Self {
+        self.body = body.into();
+        self.header("Content-Type", "application/json")
+    }
+
     /// A form with a file as the body; no file if `file` is none.
     #[must_use]
     pub fn upload(mut self, fields: &[(&str, &str)], file: Option<(&str, &[u8])>) -> Self {

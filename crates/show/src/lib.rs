@@ -11,6 +11,7 @@ mod jar;
 mod kept;
 mod measures;
 mod now;
+mod now_strip;
 mod now_words;
 pub mod paper;
 mod picture;
@@ -36,6 +37,7 @@ pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, 
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
 pub use now::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
+pub use now_strip::strip_now;
 pub use now_words::{hour, spoken, wait_words};
 pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, in_ink, rule_picture, section_picture, standalone};
 pub use picture::{

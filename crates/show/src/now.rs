@@ -76,6 +76,8 @@ pub struct NowStep {
     pub from_ms: i64,
     /// The same in words: "11:20".
     pub from: String,
+    /// When hands are free again.
+    pub to_ms: i64,
     /// Step that must be done before; `None` if none is open.
     pub after: Option<String>,
     /// Wait after that step, minutes: short, usual, long. A page without the desk counts with it.

@@ -58,6 +58,7 @@ mod tests {
             aim_g: None,
             from_ms: 0,
             from: String::new(),
+            to_ms: 0,
             after: None,
             wait_min: [20, 30, 50],
             opens_ms: opens,

@@ -100,8 +100,9 @@ function apply(now, step, kind, at) {
   }
 }
 
-/** Whether a step may begin: nothing stands before it, its wait may be over, and nobody just said "not yet". @param {Step} step @param {number} ms @param {Standing} now */
+/** Whether a step may begin: nothing stands before it, its wait may be over, and nobody just said "not yet"; washing up comes last. @param {Step} step @param {number} ms @param {Standing} now */
 export function open(step, ms, now) {
+  if (step.kind === "wash" && now.steps.length > 1) return false;
   return step.after === null && !now.put_off.has(step.id) && (step.opens_ms === null || ms >= step.opens_ms[0]);
 }
 

@@ -81,7 +81,7 @@ export function draw(day, now, chosen, ms) {
       say: step.say,
       more: step.more,
       wait: now.put_off.has(step.id) ? "You said not yet." : step.after === null ? waits(step, board_of(now, step), ms, offset) : "",
-      open: step.after === null ? "yes" : "",
+      open: step.after === null && step.kind !== "wash" ? "yes" : "",
     }));
   const first_of = (/** @type {Element} */ line, /** @type {Values} */ values) => {
     const link = line.querySelector("a");

@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 43] = [
+const STOPS: [(&str, Stop); 45] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -58,6 +58,7 @@ const STOPS: [(&str, Stop); 43] = [
     ("an empty notebook", |browser, program| browser.go(&program.url("/notebook"))),
     ("weighing", |browser, program| browser.go(&program.url("/weigh"))),
     ("scales", |browser, program| browser.go(&program.url("/scales"))),
+    ("now, quiet", |browser, program| browser.go(&program.url("/now"))),
     ("nothing shared", |browser, program| browser.go(&program.url("/share"))),
     ("a code for a phone", a_code),
     ("a phone asks", |browser, program| {
@@ -69,6 +70,14 @@ const STOPS: [(&str, Stop); 43] = [
     ("a phone wants in", |browser, program| {
         a_knock(browser, program)?;
         browser.go(&program.url("/share"))
+    }),
+    ("now, a day under way", |browser, program| {
+        browser.go(&program.url("/now"))?;
+        if crate::count(browser, "#bars")? == 0 {
+            crate::day::begin_a_day(program.studio())?;
+            browser.go(&program.url("/now"))?;
+        }
+        browser.wait_until("!document.querySelector('#bars button[data-add]').hidden")
     }),
     // From here on in the example studio, whose boards stand in the order: a day to come, asked, under way, told, not told.
     ("example: boards", |browser, program| in_example(browser, program, "/trials")),

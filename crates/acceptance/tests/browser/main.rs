@@ -7,9 +7,13 @@
 mod access;
 mod beside;
 mod boards;
+#[path = "../shared/day.rs"]
+mod day;
 mod failed;
 mod keyboard;
+mod kitchen;
 mod milk;
+mod now;
 mod phone;
 mod plain;
 mod recipe;

@@ -3,6 +3,8 @@
 #![expect(clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 mod bytes;
+#[path = "../shared/day.rs"]
+mod day;
 mod door;
 mod ends;
 mod kills;
@@ -12,6 +14,7 @@ mod phone;
 mod refused;
 mod rooms;
 mod routes;
+mod taps;
 mod twice;
 mod typed;
 mod uploads;

@@ -80,25 +80,23 @@ fn every_form_is_behind_the_door_and_writes_nothing_from_elsewhere() -> Result<(
     let rooms = rooms(&furnish(&visitor)?)?;
     let before = count(&program)?;
     for (path, (look, _)) in rooms.iter().filter(|(_, (_, write))| *write) {
-        let fields = [("token", visitor.token.as_str()), ("told", crate::TOLD), ("name", "from elsewhere"), ("material", "natural-chalk")];
-        let right = if path.ends_with("/photo") {
-            visitor.request("POST", path).upload(&fields, None)
-        } else {
-            visitor.request("POST", path).form(&fields)
+        let sent = |token: &str| {
+            let fields = [("token", token), ("told", crate::TOLD), ("name", "from elsewhere"), ("material", "natural-chalk")];
+            let request = visitor.request("POST", path);
+            match path.as_str() {
+                "/taps" => request.json(serde_json::json!({ "token": token, "sitting": "", "phone_ms": 0, "taps": [] }).to_string()),
+                photo if photo.ends_with("/photo") => request.upload(&fields, None),
+                _ => request.form(&fields),
+            }
         };
+        let right = sent(&visitor.token);
         for origin in ["", "null", "http://evil.example", "http://127.0.0.1:1"] {
             assert_eq!(status(&program, &right.clone().header("Origin", origin))?, 403, "{path} from `{origin}`");
         }
         assert_eq!(status(&program, &right.clone().header("Cookie", ""))?, 403, "{path} without the cookie");
         assert_eq!(status(&program, &right.clone().header("Host", "evil.example"))?, 421, "{path} by another name");
         for token in ["", "0", &visitor.token[1..]] {
-            let fields = [("token", token), ("told", crate::TOLD), ("name", "from elsewhere"), ("material", "natural-chalk")];
-            let request = if path.ends_with("/photo") {
-                visitor.request("POST", path).upload(&fields, None)
-            } else {
-                visitor.request("POST", path).form(&fields)
-            };
-            assert_eq!(status(&program, &request)?, 403, "{path} with the token `{token}`");
+            assert_eq!(status(&program, &sent(token))?, 403, "{path} with the token `{token}`");
         }
         if !look {
             assert_eq!(visitor.get(path)?.status, 405, "GET {path}");

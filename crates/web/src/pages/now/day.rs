@@ -1,6 +1,6 @@
 //! The making day on a phone and on the desk.
 
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 use show::{DayNow, NowBoard, NowStep};
 
 use super::parts;
@@ -13,7 +13,7 @@ pub(super) fn state() -> Markup {
     html! { p #state role="status" { "all on the desk" } }
 }
 
-pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup) -> Markup {
+pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, on_phone: bool) -> Markup {
     let first = day.steps.iter().find(|step| step.id == wanted && step.after.is_none()).or_else(|| day.steps.first());
     let later: Vec<&NowStep> = day.steps.iter().filter(|step| first.is_none_or(|first| first.id != step.id)).collect();
     html! {
@@ -25,6 +25,8 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup) -
                 p #trouble .own role="alert" {}
                 (one(day, first))
                 (bars(hidden, day, first))
+            }
+            div .around {
                 section { h2 { "Mind this" } p .second #no-risks hidden[!day.risks.is_empty()] { "Nothing is at risk." } ul #risks { @for risk in &day.risks { (parts::line(risk)) } } }
                 section {
                     h2 { "The boards as they lie" }
@@ -32,6 +34,8 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup) -
                     ul #boards .plain .lying { @for board in &day.boards { (parts::board(Some(board))) } }
                 }
                 section { h2 { "The pots" } ul #pots .plain { @for pot in &day.pots { (parts::pot(Some(pot))) } } }
+            }
+            div .next {
                 section {
                     h2 { "What comes after" }
                     ol #near .plain .later { @for step in later.iter().take(NEAR) { (parts::later(Some(step))) } }
@@ -42,9 +46,9 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup) -
                     p .second { "Hands free: " span #ends { (day.ends) } }
                 }
                 section { h2 { "Done lately" } ul #done .plain { @for done in &day.done { (parts::done(hidden, &day.sitting, Some(done))) } } }
-                (said(hidden, day))
             }
-            (desk(day))
+            (desk(day, on_phone))
+            div .said { (said(hidden, day)) }
         }
     }
 }
@@ -54,7 +58,7 @@ fn one(day: &DayNow, step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
     let wait = step.map_or_else(String::new, |step| show::wait_words(step, laid_on(day, step), day.desk_ms, day.offset_minutes));
     let meanwhile =
-        day.steps.iter().find(|each| each.after.is_none() && each.opens_ms.is_none() && Some(&each.id) != step.map(|step| &step.id));
+        day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
     html! {
         section #one aria-labelledby="say" {
             p .second { a href={ "/trials/" (day.trial) } { (day.question) } ", day " (day.day) }
@@ -166,11 +170,16 @@ fn stepped(name: &str, words: &str, usual: &str, by: &str) -> Markup {
 }
 
 /// What only the desk is wide enough for.
-fn desk(day: &DayNow) -> Markup {
+fn desk(day: &DayNow, on_phone: bool) -> Markup {
+    let strip = show::strip_now(day).filter(|_| !on_phone);
     html! {
         aside .beside aria-label="The whole day" {
-            p { button #ring .scripted type="button" aria-pressed="false" hidden { "Ring when a wait ends: off" } }
-            p { a .button href={ "/trials/" (day.trial) "/day/" (day.day) ".pdf" } { "The day as a sheet" } }
+            p {
+                button #ring .scripted type="button" aria-pressed="false" hidden { "Ring when a wait ends: off" }
+                a .button href={ "/trials/" (day.trial) "/day/" (day.day) } { "The whole day" }
+                a .button href={ "/trials/" (day.trial) "/day/" (day.day) ".pdf" } { "The day as a sheet" }
+            }
+            @if let Some(strip) = strip { figure .picture .strip { (PreEscaped(show::day_strip_picture(&strip))) figcaption { "What is left, as it stood when this page was opened." } } }
         }
     }
 }

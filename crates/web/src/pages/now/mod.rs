@@ -43,7 +43,7 @@ pub(crate) async fn page(room: Room, Query(which): Query<Which>) -> Markup {
     let view = view(&room).await;
     let data = parts::data(&Data { token: room.token(), now: &view });
     match &view {
-        NowView::Day(day) => room.day_page(TITLE, &day::state(), &day::body(&room.hidden(), day, &which.step, &data)),
+        NowView::Day(day) => room.day_page(TITLE, &day::state(), &day::body(&room.hidden(), day, &which.step, &data, room.is_phone())),
         NowView::Quiet(quiet) => room.page(Place::Now, TITLE, &quiet::body(quiet, &data)),
     }
 }

@@ -19,11 +19,15 @@ fn slot(name: &str, class: &str, text: &str) -> Markup {
     html! { p class=[(!class.is_empty()).then_some(class)] data-slot=(name) hidden[text.is_empty()] { (text) } }
 }
 
+/// Whether a step waits for nothing, so that it may be taken before the others; washing up comes last.
+pub(super) fn may_come_first(step: &NowStep) -> bool {
+    step.after.is_none() && step.opens_ms.is_none() && step.kind != "wash"
+}
+
 /// A step that comes later; none for the mould.
 pub(super) fn later(step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
-    // What waits for nothing may be taken before the others.
-    let open = step.is_some_and(|step| step.after.is_none() && step.opens_ms.is_none());
+    let open = step.is_some_and(may_come_first);
     html! {
         li {
             span .when data-slot="from" { (text(|step| &step.from)) }
@@ -123,5 +127,33 @@ pub(super) fn moulds(hidden: &Markup, sitting: &str) -> Markup {
         template #mould-done { (done(hidden, sitting, None)) }
         template #mould-line { (line("")) }
         template #mould-note { li { p data-slot="line" {} button .quiet type="button" { "I have read it" } } }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_text_ends_the_block_of_data_early() {
+        let page = data(&["</script><b>powder & curd</b>", "<!--"]).into_string();
+        assert_eq!(page.matches('<').count(), 2, "{page}");
+        assert!(page.contains("\\u003c/script>"), "{page}");
+    }
+
+    #[test]
+    fn a_mould_has_the_shape_of_what_it_is_filled_with() {
+        let told = NowDone {
+            tap: "a".repeat(32),
+            step: "lay:05:2".into(),
+            say: "Board 5, second coat: done".into(),
+            at: "11:20".into(),
+            device: "kitchen phone".into(),
+        };
+        let hidden = html! {};
+        let tags = |page: &str| page.split('<').filter_map(|piece| piece.split([' ', '>']).next()).map(str::to_owned).collect::<Vec<_>>();
+        let (full, mould) = (done(&hidden, "s", Some(&told)).into_string(), done(&hidden, "s", None).into_string());
+        assert_eq!(tags(&full), tags(&mould));
+        assert!(full.contains("on the desk, from the kitchen phone"), "{full}");
     }
 }

@@ -116,6 +116,7 @@ impl Workbench {
             aim_g: said.aim.map(|aim| show::number(aim, usize::from(aim < 100.0))),
             from_ms: milliseconds(zero, step.from),
             from: clock_words(step.from),
+            to_ms: milliseconds(zero, step.to),
             after: after.filter(|_| open).map(|after| after.0.clone()),
             wait_min: [step.wait.low, step.wait.usual, step.wait.high].map(making::Minutes::count),
             opens_ms: opens,
