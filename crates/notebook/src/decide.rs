@@ -2,6 +2,7 @@
 
 use crate::deed::Deed;
 use crate::fold::Notebook;
+use crate::record::PotWhat;
 use crate::{NewChange, Stamp};
 
 /// What a request wants to write.
@@ -195,6 +196,7 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Lost(lost) => Some(lost.board.as_str()),
         Deed::Photo(photo) => Some(photo.of.as_str()),
         Deed::Paper(paper) => Some(paper.trial.as_str()),
+        Deed::PotMass(mass) => Some(mass.trial.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
         Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
     };
@@ -218,6 +220,8 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Photo(photo) => format!("a photo of {}", photo.of),
         Deed::OwnScale(scale) => format!("scale \u{201c}{}\u{201d}", scale.name),
         Deed::Paper(paper) => format!("paper \u{201c}{}\u{201d}", paper.title),
+        Deed::PotMass(mass) if mass.what == PotWhat::WaterAdded => format!("water put into pot {}", mass.letter),
+        Deed::PotMass(mass) => format!("a weighing of pot {}", mass.letter),
         Deed::Strike(_) => "taken back".into(),
     }
 }

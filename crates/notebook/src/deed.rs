@@ -2,7 +2,7 @@
 
 use serde::{Serialize, de::DeserializeOwned};
 
-use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Trial, Weighing};
+use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Trial, Weighing};
 
 /// An entry that can't be understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -106,6 +106,7 @@ deeds! {
     Photo(Photo) = "photo" version 1 fact,
     OwnScale(OwnScale) = "own_scale" version 1 edited,
     Paper(Paper) = "paper" version 1 fact,
+    PotMass(PotMass) = "pot_mass" version 1 fact,
 }
 
 fn json(record: &impl Serialize) -> String {

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::deed::{Deed, DeedError};
-use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Trial, Weighing};
+use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Trial, Weighing};
 use crate::{Change, Moment};
 
 /// A record with where it stands in the log.
@@ -90,6 +90,8 @@ pub struct Notebook {
     pub scales: Shelf<OwnScale>,
     /// Finished papers.
     pub papers: Shelf<Paper>,
+    /// Weighings of pots, and water put into them.
+    pub pot_masses: Shelf<PotMass>,
 }
 
 impl Notebook {
@@ -184,6 +186,7 @@ impl Notebook {
             Deed::Photo(record) => drop(put(&mut self.photos, entry, record)),
             Deed::OwnScale(record) => drop(put(&mut self.scales, entry, record)),
             Deed::Paper(record) => drop(put(&mut self.papers, entry, record)),
+            Deed::PotMass(record) => drop(put(&mut self.pot_masses, entry, record)),
             Deed::Strike(_) => return,
         }
         self.heads.insert(entry.subject.clone(), entry.n);
@@ -251,6 +254,14 @@ impl Notebook {
     /// Pot of this letter in a trial.
     pub fn batch_of(&self, trial: &str, letter: &str) -> Option<&Arc<Kept<Batch>>> {
         self.batches.values().find(|batch| batch.record.trial == trial && batch.record.letter == letter)
+    }
+
+    /// Weighings of a pot and water put into it, in the order of their time.
+    pub fn pot_masses_of(&self, trial: &str, letter: &str) -> Vec<&Arc<Kept<PotMass>>> {
+        let mut found: Vec<_> =
+            self.pot_masses.values().filter(|kept| kept.record.trial == trial && kept.record.letter == letter).collect();
+        found.sort_by_key(|kept| (kept.record.at, kept.n));
+        found
     }
 
     /// Names of all photos and papers that any entry speaks of, struck ones too: nothing recorded is thrown away.
