@@ -12,7 +12,9 @@ mod walk;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
-pub use pot::{CoatHow, CoatTarget, CoatWeight, Correction, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost};
+pub use pot::{
+    CoatHow, CoatTarget, CoatWeight, Correction, Gone, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost,
+};
 pub use rescue::{PotFamily, Rescue, Sight, rescues, rescues_for};
 pub use rows::RowsError;
 pub use time::{Clock, Minutes, Span};

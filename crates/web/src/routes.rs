@@ -45,6 +45,8 @@ pub fn router(app: App) -> Router {
         .route("/trials/{subject}/recipes", post(pages::road::recipes_told))
         .route("/trials/{subject}/fix", post(pages::road::fix))
         .route("/trials/{subject}/pot", post(pages::road::pot))
+        .route("/trials/{subject}/pot/{letter}", get(pages::pot::page).post(pages::pot::weigh))
+        .route("/walk", get(pages::walk::page))
         .route("/trials/{subject}/lay", get(pages::board::lay))
         .route("/trials/{subject}/read", get(pages::reading::page).post(pages::reading::keep))
         .route("/trials/{subject}/answer", get(pages::answer::page))

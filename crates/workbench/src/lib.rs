@@ -13,6 +13,7 @@ mod plan;
 mod sheets;
 mod studio;
 mod verdict;
+mod walk;
 
 use binder::BinderBook;
 use materials::Catalogue;
@@ -27,8 +28,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Studio, StudioError, TrialPaper, TypedCoat, TypedJar, TypedReading,
-    TypedTrial, TypedWeighing,
+    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, PotAsk, Studio, StudioError, TrialPaper, TypedCoat, TypedJar, TypedPot,
+    TypedReading, TypedTrial, TypedWeighing,
 };
 pub use verdict::{TextError, VerdictRequest};
 

@@ -16,7 +16,7 @@ pub use log::LogPage;
 pub use own::TypedWeighing;
 pub use shelf::TypedJar;
 pub(crate) use trial::book as scale_book;
-pub use trial::{PaperWords, TrialPaper, TypedCoat, TypedReading, TypedTrial};
+pub use trial::{PaperWords, PotAsk, TrialPaper, TypedCoat, TypedPot, TypedReading, TypedTrial};
 
 /// A studio that is open.
 #[derive(Debug)]

@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 38] = [
+const STOPS: [(&str, Stop); 42] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -58,11 +58,15 @@ const STOPS: [(&str, Stop); 38] = [
     ("an empty notebook", |browser, program| browser.go(&program.url("/notebook"))),
     ("weighing", |browser, program| browser.go(&program.url("/weigh"))),
     ("scales", |browser, program| browser.go(&program.url("/scales"))),
+    ("a day shown", |browser, program| browser.go(&program.url("/walk"))),
     // From here on in the example studio, whose boards stand in the order: asked, under way, told, not told.
     ("example: boards", |browser, program| in_example(browser, program, "/trials")),
     ("example: a plan with a tangle", |browser, program| of_trial(browser, program, 0, "")),
     ("example: under way", |browser, program| of_trial(browser, program, 1, "")),
     ("example: next coat", |browser, program| of_trial(browser, program, 1, "/lay")),
+    ("example: a pot", |browser, program| of_trial(browser, program, 1, "/pot/A")),
+    ("example: a pot that is too thin", |browser, program| of_trial(browser, program, 1, "/pot/A?wish=75&wide=20")),
+    ("example: a pot to save", |browser, program| of_trial(browser, program, 1, "/pot/A?sight=hot")),
     ("example: reading blind", |browser, program| of_trial(browser, program, 2, "/read?rater=C.")),
     ("example: told", |browser, program| of_trial(browser, program, 2, "/answer")),
     ("example: not told", |browser, program| of_trial(browser, program, 3, "/answer")),

@@ -11,6 +11,7 @@ mod failed;
 mod keyboard;
 mod milk;
 mod plain;
+mod pot;
 mod recipe;
 mod rest;
 

@@ -110,7 +110,7 @@ fn address(deed: &Deed, subject: &str) -> Option<String> {
         Deed::Reading(reading) => Some(format!("/board/{}", reading.board)),
         Deed::Lost(lost) => Some(format!("/board/{}", lost.board)),
         Deed::Paper(paper) => Some(format!("/trials/{}/paper", paper.trial)),
-        Deed::PotMass(mass) => Some(format!("/trials/{}/pot/{}", mass.trial, mass.letter)),
+        Deed::PotMass(mass) => Some(format!("/trials/{}/pot/{}", mass.trial, show::path_part(&mass.letter))),
         Deed::Weighing(_) | Deed::Photo(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
     }
 }

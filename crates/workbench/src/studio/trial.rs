@@ -8,6 +8,8 @@ mod fix;
 mod lay;
 mod making;
 mod paper;
+mod pot;
+mod pot_log;
 mod read;
 mod road;
 mod sheet;
@@ -15,6 +17,7 @@ mod sheet;
 pub use ask::TypedTrial;
 pub use lay::TypedCoat;
 pub use paper::{PaperWords, TrialPaper};
+pub use pot::{PotAsk, TypedPot};
 pub use read::TypedReading;
 pub(crate) use read::book;
 
