@@ -27,7 +27,9 @@ pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
 pub use boards::{BoardState, Look, boards};
 pub use calendar::{Calendar, CalendarError, Days, Stage, StageDays, calendar};
 pub use laying::Laying;
-pub use pot::{CoatHow, CoatTarget, CoatWeight, Correction, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost};
+pub use pot::{
+    CoatHow, CoatTarget, CoatWeight, Correction, Gone, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost,
+};
 pub use rescue::{PotFamily, Rescue, Sight, rescues, rescues_for};
 pub use rework::{PotNow, pot_age, pots_now, rework, risks, time_left};
 pub use rows::RowsError;

@@ -108,22 +108,27 @@ impl PotMix {
         Ok(Self { solids: total * sound(share)?.value(), total })
     }
 
-    /// The pot after water went, was put in, and ground was laid. Each gram laid took its share of solids with it, as the pot
-    /// stood on the average between first and last.
+    /// The pot after water went and ground was laid; what was put in counts as put in at the beginning.
+    ///
+    /// Each gram laid took its share of solids along, so it matters whether the water had gone by then. Nobody knows; both ends can
+    /// be asked for, and the truth lies between them.
     ///
     /// # Errors
     /// As [`water_lost`]; more is missing than there was water.
-    pub fn after(&self, seen: &PotSeen, scale: Grams) -> Result<Self, PotError> {
+    pub fn after(&self, seen: &PotSeen, gone: Gone, scale: Grams) -> Result<Self, PotError> {
         let lost = water_lost(seen, scale)?;
-        let water = self.water() + seen.added;
-        if lost.value() > water.value() {
-            return Err(PotError::MoreThanWater { missing: whole(lost), water: whole(water) });
+        let full = self.with(seen.added);
+        if lost > full.water() {
+            return Err(PotError::MoreThanWater { missing: whole(lost), water: whole(full.water()) });
         }
         if seen.now.value() <= 0.0 {
             return Err(PotError::Empty);
         }
-        // With k = laid / (laid + left), both the solids that left and those that stay are shared out by mass.
-        let left = self.solids * (seen.now / (seen.now + seen.laid));
+        let kept = match gone {
+            Gone::BeforeTheCoats => seen.now / (seen.now + seen.laid),
+            Gone::AfterTheCoats => 1.0 - seen.laid / full.total,
+        };
+        let left = self.solids * kept.clamp(0.0, 1.0);
         Ok(Self { solids: Grams::new(left.value().min(seen.now.value())), total: seen.now })
     }
 
@@ -183,6 +188,15 @@ impl PotMix {
         }
         Ok(Correction::Add { water, after: self.with(water).share() })
     }
+}
+
+/// When the water went, seen from the coats that were laid in the same stretch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Gone {
+    /// All of it before: the coats carried more solids away, and less is missing from what is left.
+    BeforeTheCoats,
+    /// All of it after: what is left lacks all of it.
+    AfterTheCoats,
 }
 
 /// What brings a pot to the wished flow without another dry recipe.
@@ -344,6 +358,8 @@ pub struct PotBook {
     pub wide_dish: PotFigure,
     /// Width of a usual pan, cm.
     pub pan: PotFigure,
+    /// How long a pot of curd casein is used on its day, h.
+    pub curd_casein_day: PotFigure,
 }
 
 impl PotBook {
@@ -380,6 +396,7 @@ impl PotBook {
             scale: take("scale")?,
             wide_dish: take("wide_dish")?,
             pan: take("pan")?,
+            curd_casein_day: take("curd_casein_day")?,
         })
     }
 
@@ -416,6 +433,13 @@ impl PotBook {
         let (low, high) = self.rates();
         let (area, hours) = (open_area(width_cm)?, f64::from(time.count().max(0)) / 60.0);
         Ok((GramsPerSquareMetre::new(low) * area * hours, GramsPerSquareMetre::new(high) * area * hours))
+    }
+
+    /// How long a pot of curd casein is used on its day.
+    pub fn curd_casein_life(&self) -> Span {
+        let figure = &self.curd_casein_day;
+        let (low, high) = figure.range.unwrap_or((figure.value, figure.value));
+        Span { low: Minutes::of_hours(low), usual: Minutes::of_hours(figure.value), high: Minutes::of_hours(high) }
     }
 
     fn rates(&self) -> (f64, f64) {
@@ -477,18 +501,22 @@ mod tests {
         near(dry.value(), 151.5);
     }
 
-    /// By hand: 600 g at 60 % (360 g solids) lose 20 g of water, then 380 g are laid, 200 g are left.
-    /// Before the laying 360 / 580 stays, so 200 g hold 124.138 g; by the scale 600 - 380 - 200 = 20 g went.
+    /// By hand: 600 g at 60 % (360 g solids), 380 g are laid, 200 g are left, so 20 g of water went.
+    /// Before the coats: 360 / 580 stays, 200 g hold 124.138 g, and to stand at 60 % again they want 6.897 g of water.
+    /// After the coats: 220 g were left with 132 g of solids, and the 200 g want all 20 g back.
     #[test]
     fn a_pot_that_lost_water_is_thicker() {
         let pot = PotMix::of(grams(600.0), Share::new(0.6)).unwrap();
         let seen = PotSeen { before: grams(600.0), laid: grams(380.0), now: grams(200.0), ..PotSeen::default() };
-        let left = pot.after(&seen, SCALE).unwrap();
-        near(left.solids.value(), 124.138);
-        near(left.share().value(), 0.620_69);
+        for (gone, solids, back) in [(Gone::BeforeTheCoats, 124.138, 6.897), (Gone::AfterTheCoats, 132.0, 20.0)] {
+            let left = pot.after(&seen, gone, SCALE).unwrap();
+            near(left.solids.value(), solids);
+            let Correction::Add { water, .. } = left.to(Share::new(0.6)).unwrap() else { panic!("it is thicker") };
+            near(water.value(), back);
+        }
         // 300 g gone without a board are more than its 240 g of water.
         let spilt = PotSeen { laid: Grams::ZERO, now: grams(300.0), ..seen };
-        assert_eq!(pot.after(&spilt, SCALE), Err(PotError::MoreThanWater { missing: 300, water: 240 }));
+        assert_eq!(pot.after(&spilt, Gone::BeforeTheCoats, SCALE), Err(PotError::MoreThanWater { missing: 300, water: 240 }));
     }
 
     /// Evaporation by hand: a pot 18 cm wide is open on 0.7854 x 0.18^2 = 0.025447 m2. At 40 to 60 g/m2 in an hour it loses 1.018 to
@@ -557,7 +585,7 @@ mod tests {
         fn nothing_typed_makes_it_fall(a in proptest::num::f64::ANY, b in proptest::num::f64::ANY, c in proptest::num::f64::ANY) {
             let seen = PotSeen { before: grams(a), added: grams(b), laid: grams(c), now: grams(b) };
             let _ = water_lost(&seen, SCALE);
-            let _ = PotMix::of(grams(a), Share::new(b)).map(|pot| (pot.after(&seen, SCALE), pot.to(Share::new(c)), pot.more_water(Share::new(c))));
+            let _ = PotMix::of(grams(a), Share::new(b)).map(|pot| (pot.after(&seen, Gone::AfterTheCoats, SCALE), pot.to(Share::new(c)), pot.more_water(Share::new(c))));
             let book = PotBook::builtin().unwrap();
             let _ = (book.wait_open(grams(a), b), book.lost_in(Minutes::new(5), c));
             let _ = book.coat_target().judge(grams(a), grams(b), SquareMetres::new(c));

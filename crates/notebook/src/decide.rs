@@ -2,6 +2,7 @@
 
 use crate::deed::Deed;
 use crate::fold::Notebook;
+use crate::record::PotWhat;
 use crate::{NewChange, Stamp};
 
 /// What a request wants to write.
@@ -209,6 +210,7 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Tap(tap) => Some(tap.sitting.as_str()),
         Deed::Air(air) => Some(air.sitting.as_str()),
         Deed::BoardMass(mass) => Some(mass.board.as_str()),
+        Deed::PotMass(mass) => Some(mass.trial.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
         Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Device(_) | Deed::Strike(_) => None,
     };
@@ -237,6 +239,8 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::BoardMass(mass) => format!("a weighing of board {}", mass.board),
         Deed::Paper(paper) => format!("paper \u{201c}{}\u{201d}", paper.title),
         Deed::Device(device) => format!("the key of phone \u{201c}{}\u{201d}", device.name),
+        Deed::PotMass(mass) if mass.what == PotWhat::WaterAdded => format!("water put into pot {}", mass.letter),
+        Deed::PotMass(mass) => format!("a weighing of pot {}", mass.letter),
         Deed::Strike(_) => "taken back".into(),
     }
 }

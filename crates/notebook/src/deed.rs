@@ -2,10 +2,7 @@
 
 use serde::{Serialize, de::DeserializeOwned};
 
-use crate::record::{
-    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial,
-    Weighing,
-};
+use crate::record::{Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap, Trial, Weighing};
 
 /// An entry that can't be understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -114,6 +111,7 @@ deeds! {
     OwnScale(OwnScale) = "own_scale" version 1 edited,
     Paper(Paper) = "paper" version 1 fact,
     Device(Device) = "device" version 1 fact,
+    PotMass(PotMass) = "pot_mass" version 1 fact,
 }
 
 fn json(record: &impl Serialize) -> String {

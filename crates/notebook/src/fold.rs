@@ -4,10 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::deed::{Deed, DeedError};
-use crate::record::{
-    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, Reading, Recipe, Sitting, Tap, Trial,
-    Weighing,
-};
+use crate::record::{Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap, Trial, Weighing};
 use crate::{Change, Moment};
 
 /// A record with where it stands in the log.
@@ -106,6 +103,8 @@ pub struct Notebook {
     pub sittings: Shelf<Sitting>,
     /// Phones that were let in.
     pub devices: Shelf<Device>,
+    /// Weighings of pots, and water put into them.
+    pub pot_masses: Shelf<PotMass>,
 }
 
 impl Notebook {
@@ -214,6 +213,7 @@ impl Notebook {
                 add(&mut Arc::make_mut(board).masses, kept(entry, entry.at, record));
             }
             Deed::Device(record) => drop(put(&mut self.devices, entry, record)),
+            Deed::PotMass(record) => drop(put(&mut self.pot_masses, entry, record)),
             Deed::Strike(_) => return,
         }
         self.heads.insert(entry.subject.clone(), entry.n);
@@ -303,6 +303,14 @@ impl Notebook {
     /// Pot of this letter in a trial.
     pub fn batch_of(&self, trial: &str, letter: &str) -> Option<&Arc<Kept<Batch>>> {
         self.batches.values().find(|batch| batch.record.trial == trial && batch.record.letter == letter)
+    }
+
+    /// Weighings of a pot and water put into it, in the order of their time.
+    pub fn pot_masses_of(&self, trial: &str, letter: &str) -> Vec<&Arc<Kept<PotMass>>> {
+        let mut found: Vec<_> =
+            self.pot_masses.values().filter(|kept| kept.record.trial == trial && kept.record.letter == letter).collect();
+        found.sort_by_key(|kept| (kept.record.at, kept.n));
+        found
     }
 
     /// Names of all photos and papers that any entry speaks of, struck ones too: nothing recorded is thrown away.

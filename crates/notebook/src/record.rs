@@ -274,6 +274,39 @@ pub struct Batch {
     pub as_planned: bool,
 }
 
+/// What a weighing of a pot was for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PotWhat {
+    /// When it was ready.
+    AsMixed,
+    /// In between, or at the end.
+    #[default]
+    Now,
+    /// Water that was put in; the grams are the water's.
+    WaterAdded,
+}
+
+/// A weighing of a pot, or water that was put into it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct PotMass {
+    /// The trial.
+    pub trial: String,
+    /// Letter in the plan.
+    pub letter: String,
+    /// What for.
+    pub what: PotWhat,
+    /// What the scale showed, grams: the pot with its ground, or the water alone.
+    pub grams: f64,
+    /// The empty pot with what is weighed in it each time (brush, lid), grams; none if it was taken off on the scale.
+    pub vessel_g: Option<f64>,
+    /// When.
+    pub at: Moment,
+    /// Any remark.
+    pub note: String,
+}
+
 /// A coat as it was laid.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]

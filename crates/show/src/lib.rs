@@ -16,6 +16,7 @@ mod now_words;
 pub mod paper;
 mod picture;
 mod plan;
+mod pot;
 mod report;
 mod shelf;
 mod shopping;
@@ -48,6 +49,7 @@ pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
     SettingReport, SettingValue, TangleReport,
 };
+pub use pot::{PotAsked, PotLine, PotMassRow, PotMended, PotPage, RescueView, WalkFrame, WalkView};
 pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
     WarningReport, WordReport,
@@ -58,4 +60,4 @@ pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,
 };
-pub use write::{Written, capital, kitchen, number, percent, plain, range, times, write};
+pub use write::{Written, capital, kitchen, lasting, number, path_part, percent, plain, range, times, write};

@@ -164,6 +164,41 @@ fn counted(amount: f64, one: &str, many: &str) -> String {
     }
 }
 
+/// Minutes as people say them: `25 min`, `3 h 20 min`, `2 days`.
+///
+/// ```
+/// assert_eq!(show::lasting(200), "3\u{a0}h 20\u{a0}min");
+/// assert_eq!(show::lasting(2 * 1440 + 30), "2 days");
+/// ```
+pub fn lasting(minutes: i64) -> String {
+    let minutes = minutes.max(0);
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest}\u{a0}min"),
+        (hours, 0) if hours < 48 => format!("{hours}\u{a0}h"),
+        (hours, rest) if hours < 10 => format!("{hours}\u{a0}h {rest}\u{a0}min"),
+        (hours, rest) if hours < 48 => format!("{}\u{a0}h", hours + i64::from(rest >= 30)),
+        (hours, _) => format!("{} days", hours / 24),
+    }
+}
+
+/// A name as a part of an address: what is neither letter nor digit goes in as its bytes.
+///
+/// ```
+/// assert_eq!(show::path_part("A/2 ü"), "A%2F2%20%C3%BC");
+/// ```
+pub fn path_part(name: &str) -> String {
+    use std::fmt::Write as _;
+    let mut out = String::with_capacity(name.len());
+    for byte in name.bytes() {
+        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'~') {
+            out.push(char::from(byte));
+        } else {
+            let _ = write!(out, "%{byte:02X}");
+        }
+    }
+    out
+}
+
 /// The words with a capital at the head, as a sentence wants them.
 pub fn capital(words: &str) -> String {
     let mut chars = words.chars();

@@ -91,6 +91,8 @@ fn rooms() -> Router<App> {
         .route("/trials/{subject}/day/{n}/sheets.pdf", get(pages::day::sheets))
         .route("/recipe/day", post(pages::day::recipe))
         .route("/recipe/day.pdf", post(pages::day::recipe_sheets))
+        .route("/trials/{subject}/pot/{letter}", get(pages::pot::page).post(pages::pot::weigh))
+        .route("/walk", get(pages::walk::page))
         .route("/trials/{subject}/lay", get(pages::board::lay))
         .route("/trials/{subject}/read", get(pages::reading::page).post(pages::reading::keep))
         .route("/trials/{subject}/answer", get(pages::answer::page))

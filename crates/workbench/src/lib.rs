@@ -14,6 +14,7 @@ mod sheets;
 mod shopping;
 mod studio;
 mod verdict;
+mod walk;
 
 use binder::BinderBook;
 use materials::Catalogue;
@@ -28,8 +29,7 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, RecipeDay, Studio, StudioError, TrialPaper, TypedCoat,
-    TypedHours, TypedJar, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish, key_hash,
+    KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, PotAsk, RecipeDay, Studio, StudioError, TrialPaper, TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish, key_hash,
 };
 pub use verdict::{TextError, VerdictRequest};
 

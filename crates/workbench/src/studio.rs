@@ -21,7 +21,7 @@ pub use own::TypedWeighing;
 pub use phone::{KEY_LASTS_DAYS, Phone, key_hash};
 pub use shelf::TypedJar;
 pub(crate) use trial::book as scale_book;
-pub use trial::{PaperWords, TrialPaper, TypedCoat, TypedReading, TypedTrial};
+pub use trial::{PaperWords, PotAsk, TrialPaper, TypedCoat, TypedPot, TypedReading, TypedTrial};
 
 /// A studio that is open.
 #[derive(Debug)]

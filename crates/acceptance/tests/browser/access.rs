@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 45] = [
+const STOPS: [(&str, Stop); 49] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -79,11 +79,15 @@ const STOPS: [(&str, Stop); 45] = [
         }
         browser.wait_until("!document.querySelector('#bars button[data-add]').hidden")
     }),
+    ("a day shown", |browser, program| browser.go(&program.url("/walk"))),
     // From here on in the example studio, whose boards stand in the order: a day to come, asked, under way, told, not told.
     ("example: boards", |browser, program| in_example(browser, program, "/trials")),
     ("example: a plan with a tangle", |browser, program| of_trial(browser, program, 1, "")),
     ("example: under way", |browser, program| of_trial(browser, program, 2, "")),
     ("example: next coat", |browser, program| of_trial(browser, program, 2, "/lay")),
+    ("example: a pot", |browser, program| of_trial(browser, program, 2, "/pot/A")),
+    ("example: a pot that is too thin", |browser, program| of_trial(browser, program, 2, "/pot/A?wish=75&wide=20")),
+    ("example: a pot to save", |browser, program| of_trial(browser, program, 2, "/pot/A?sight=hot")),
     ("example: reading blind", |browser, program| of_trial(browser, program, 3, "/read?rater=C.")),
     ("example: told", |browser, program| of_trial(browser, program, 3, "/answer")),
     ("example: not told", |browser, program| of_trial(browser, program, 4, "/answer")),

@@ -16,6 +16,7 @@ mod milk;
 mod now;
 mod phone;
 mod plain;
+mod pot;
 mod recipe;
 mod rest;
 

@@ -39,6 +39,7 @@ pub(crate) async fn page(room: Room) -> Markup {
             @if !room.studio().is_example() && !room.is_phone() {
                 form method="post" action="/example" { input type="hidden" name="token" value=(room.token()); button type="submit" { "Look round the example studio" } }
             }
+            p { a .button href="/walk" { "I have never done this: show me a day" } }
             p .second { "Made up for an old lighthouse's workshop that prepares panels for a tide calendar; the amounts are invented." }
             @for (name, text) in EXAMPLES {
                 form method="post" action="/recipe" {

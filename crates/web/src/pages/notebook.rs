@@ -108,7 +108,7 @@ pub(crate) async fn strike(room: Room, sent: Sent) -> Response {
     match done {
         Ok(()) => {
             // A board or trial still stands when one of its entries goes; other pages may be gone with it.
-            let back = Some(room.page_before()).filter(|page| page.starts_with("/board/"));
+            let back = Some(room.page_before()).filter(|page| page.starts_with("/board/") || page.contains("/pot/"));
             Redirect::to(back.unwrap_or("/notebook")).into_response()
         }
         Err(why) => refused(&room, &why),

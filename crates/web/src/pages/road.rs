@@ -2,7 +2,7 @@
 
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use show::{BoardLine, PlanCheck, PotView, RoadView};
+use show::{BoardLine, PlanCheck, PotView, RoadView, path_part};
 
 use super::kept::refused;
 use super::notebook::take_back;
@@ -46,7 +46,7 @@ fn body(room: &Room, view: &RoadView) -> Markup {
             (boards(&view.boards))
             @if view.fixed.is_some() { p { a href={ "/trials/" (view.subject) "/sheets.pdf" } { "Labels and sheets to print (PDF)" } } }
         }
-        @if !view.pots.is_empty() { section #pots { h2 { "The pots, as truly weighed" } @for pot in &view.pots { (one_pot(room, &view.subject, pot)) } } }
+        @if !view.pots.is_empty() { section #pots { h2 { "The pots, as truly weighed" } p .second { a href="/walk" { "I have never done this: show me a day" } } @for pot in &view.pots { (one_pot(room, &view.subject, pot)) } } }
         @if !view.looks.is_empty() {
             section {
                 h2 { "When to look again" }
@@ -137,6 +137,7 @@ fn one_pot(room: &Room, trial: &str, pot: &PotView) -> Markup {
         details {
             summary { "Pot " (pot.letter) ", day " (pot.day) ": " (pot.recipe) ", " (pot.boards) @if pot.boards == 1 { " board" } @else { " boards" } @if pot.weighed.is_empty() { " · not weighed yet" } @else { " · weighed" } }
             @if !pot.said.is_empty() { p { (pot.said) } }
+            p { a .button href={ "/trials/" (trial) "/pot/" (path_part(&pot.letter)) } { "Pot " (pot.letter) ": how is it?" } }
             form method="post" action={ "/trials/" (trial) "/pot" } {
                 (room.hidden())
                 input type="hidden" name="letter" value=(pot.letter);

@@ -113,5 +113,6 @@ fn address(deed: &Deed, subject: &str) -> Option<String> {
         Deed::Sitting(sitting) => Some(format!("/trials/{}/day/{}", sitting.trial, sitting.day)),
         Deed::BoardMass(mass) => Some(format!("/board/{}", mass.board)),
         Deed::Device(_) | Deed::Tap(_) | Deed::Air(_) | Deed::Weighing(_) | Deed::Photo(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
+        Deed::PotMass(mass) => Some(format!("/trials/{}/pot/{}", mass.trial, show::path_part(&mass.letter))),
     }
 }

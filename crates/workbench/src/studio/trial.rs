@@ -8,6 +8,8 @@ mod fix;
 mod lay;
 mod making;
 mod paper;
+mod pot;
+mod pot_log;
 mod read;
 mod road;
 mod sheet;
@@ -17,6 +19,7 @@ pub(super) use boards::covered;
 pub use lay::TypedCoat;
 pub(super) use lay::{next_coat, sound};
 pub use paper::{PaperWords, TrialPaper};
+pub use pot::{PotAsk, TypedPot};
 pub use read::TypedReading;
 pub(crate) use read::book;
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use notebook::{Day, Moment, Notebook, Stamp};
 
 use super::super::trial::coats_wanted;
-use super::super::{Studio, StudioError, TypedCoat, TypedReading, TypedTrial};
+use super::super::{Studio, StudioError, TypedCoat, TypedPot, TypedReading, TypedTrial};
 use crate::Workbench;
 
 /// Seconds of a minute and of a day.
@@ -116,6 +116,34 @@ impl<'a> Pen<'a> {
             let minutes = i64::try_from(done.len()).unwrap_or(0) * 6;
             let stamp = self.at((sitting.days_ago, 8, 20 + minutes));
             self.bench.mix_pot(self.studio, (trial, &pot), told, note, 0, &stamp)?;
+            done.push(pot);
+        }
+        Ok(())
+    }
+
+    /// Weighs the pots of a sitting at this hour: what `held` says was in the pot of a recipe, less what was laid, in tenths of a gram.
+    pub(super) fn weigh_pots(
+        &mut self,
+        trial: &str,
+        sitting: &Sitting,
+        (hour, minute): (i64, i64),
+        held: impl Fn(&str) -> i64,
+    ) -> Result<(), StudioError> {
+        let mut done: Vec<String> = Vec::new();
+        for (_, recipe, pot) in self.boards(trial, sitting.day) {
+            if done.contains(&pot) {
+                continue;
+            }
+            let state = self.state();
+            let on_it = self.boards(trial, sitting.day).into_iter().filter(|(_, _, other)| *other == pot);
+            let coats = on_it.flat_map(|(board, _, _)| state.coats_of(&board).into_iter().cloned().collect::<Vec<_>>());
+            let laid: f64 = coats.filter_map(|coat| Some(coat.record.after_g? - coat.record.before_g?)).sum();
+            #[expect(clippy::cast_possible_truncation, reason = "some hundred grams")]
+            let grams = held(&recipe) - (laid * 10.0).round() as i64;
+            let minutes = i64::try_from(done.len()).unwrap_or(0);
+            let stamp = self.at((sitting.days_ago, hour, minute + minutes));
+            let typed = TypedPot { grams: tenths(grams), ..TypedPot::default() };
+            self.bench.weigh_pot(self.studio, (trial, &pot), &typed, &stamp)?;
             done.push(pot);
         }
         Ok(())

@@ -33,5 +33,9 @@ pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
             ("10.1 g hide glue, 160 g water, 199 g gypsum", "kept at hand warmth; thick by the fourth coat")
         })
     })?;
-    pen.lay(&trial, &SITTING)
+    // A little sticks to sieve and spoon; until the last coat the warm pots lose some water.
+    let held = |recipe: &str| if recipe == YARDSTICK { 3_611 } else { 3_658 };
+    pen.weigh_pots(&trial, &SITTING, (8, 50), held)?;
+    pen.lay(&trial, &SITTING)?;
+    pen.weigh_pots(&trial, &SITTING, (16, 0), |recipe| held(recipe) - if recipe == YARDSTICK { 62 } else { 94 })
 }

@@ -15,7 +15,7 @@ use crate::verdict::Worked;
 use crate::{VerdictRequest, Workbench};
 
 /// Square millimetres of a square metre.
-const SQUARE_METRE: f64 = 1e6;
+pub(super) const SQUARE_METRE: f64 = 1e6;
 
 /// The film of each pot, by pot and planned recipe of one trial; worked out once for a whole table.
 pub(crate) type PotFilms = BTreeMap<(String, String), Option<Film>>;
@@ -237,7 +237,7 @@ impl Workbench {
     }
 }
 
-fn pot_of(board: &Board, coat: &Coat) -> String {
+pub(super) fn pot_of(board: &Board, coat: &Coat) -> String {
     if coat.batch.is_empty() { board.planned.batch.clone() } else { coat.batch.clone() }
 }
 
