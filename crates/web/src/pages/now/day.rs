@@ -57,8 +57,7 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
 fn one(day: &DayNow, step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
     let wait = step.map_or_else(String::new, |step| show::wait_words(step, laid_on(day, step), day.desk_ms, day.offset_minutes));
-    let meanwhile =
-        day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
+    let meanwhile = day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
     html! {
         section #one aria-labelledby="say" {
             p .second { a href={ "/trials/" (day.trial) } { (day.question) } ", day " (day.day) }
