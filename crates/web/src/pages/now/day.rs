@@ -57,8 +57,7 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
 fn one(day: &DayNow, step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
     let wait = step.map_or_else(String::new, |step| show::wait_words(step, laid_on(day, step), day.desk_ms, day.offset_minutes));
-    let meanwhile =
-        day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
+    let meanwhile = day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
     html! {
         section #one aria-labelledby="say" {
             p .second { a href={ "/trials/" (day.trial) } { (day.question) } ", day " (day.day) }
@@ -177,7 +176,7 @@ fn desk(day: &DayNow, on_phone: bool) -> Markup {
             p {
                 button #ring .scripted type="button" aria-pressed="false" hidden { "Ring when a wait ends: off" }
                 a .button href={ "/trials/" (day.trial) "/day/" (day.day) } { "The whole day" }
-                a .button href={ "/trials/" (day.trial) "/day/" (day.day) ".pdf" } { "The day as a sheet" }
+                a .button href={ "/trials/" (day.trial) "/day/" (day.day) "/sheets.pdf" } { "The day as a sheet" }
             }
             @if let Some(strip) = strip { figure .picture .strip { (PreEscaped(show::day_strip_picture(&strip))) figcaption { "What is left, as it stood when this page was opened." } } }
         }
