@@ -176,7 +176,7 @@ fn desk(day: &DayNow, on_phone: bool) -> Markup {
             p {
                 button #ring .scripted type="button" aria-pressed="false" hidden { "Ring when a wait ends: off" }
                 a .button href={ "/trials/" (day.trial) "/day/" (day.day) } { "The whole day" }
-                a .button href={ "/trials/" (day.trial) "/day/" (day.day) ".pdf" } { "The day as a sheet" }
+                a .button href={ "/trials/" (day.trial) "/day/" (day.day) "/sheets.pdf" } { "The day as a sheet" }
             }
             @if let Some(strip) = strip { figure .picture .strip { (PreEscaped(show::day_strip_picture(&strip))) figcaption { "What is left, as it stood when this page was opened." } } }
         }
