@@ -12,6 +12,7 @@ import traceback
 import bands
 import boards
 import causes
+import days
 import film
 import formats
 import papers
@@ -26,6 +27,7 @@ PARTS = {
     "bands": bands,
     "units": units,
     "causes": causes,
+    "days": days,
     "plans": plans,
     "formats": formats,
     "papers": papers,
