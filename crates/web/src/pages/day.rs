@@ -103,7 +103,7 @@ pub(crate) async fn begin(room: Room, Path((trial, day)): Path<(String, u32)>, s
         Err(refusal) => return refusal,
     };
     let wish = wish_of(&fields);
-    match room.write(&fields, |bench, studio, stamp| bench.begin_wished_day(studio, &trial, day, &wish, stamp)).await {
+    match room.write(&fields, |bench, studio, stamp| bench.begin_day(studio, &trial, day, &wish, stamp)).await {
         Ok(_) => Redirect::to("/now").into_response(),
         Err(why) => refused(&room, &why),
     }

@@ -4,8 +4,8 @@ use making::{Clock, DayAsked, DayWorked, Happened, Look, Risk, Step, StepId, Ste
 use notebook::{Air, Kept, Moment, Notebook, Sitting, TapKind, Trial};
 use show::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, capital};
 
-use super::super::StudioError;
 use super::super::trial::trial_of;
+use super::super::{StudioError, one_line};
 use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
 use super::happened::{boards_of, happened, shown_as, standing};
@@ -131,7 +131,12 @@ impl Workbench {
             (StepKind::Prepare { at, .. }, Some(info)) => {
                 let key = pot_asked(&live.day.asked, step.kind).and_then(|pot| pot.preparation.get(at)).map_or("", |one| one.key.as_str());
                 let (say, how, caution) = super::habits::preparing_words(key);
-                Said { say: format!("For pot {}: {say}", info.letter), more: info.recipe.clone(), how, caution, ..Said::default() }
+                let letters = made_for(&live.day.asked, key, &info.letter);
+                let more = match letters.as_slice() {
+                    [_] => format!("for pot {}: {}", info.letter, one_line(&info.told)),
+                    several => format!("for pots {}", crate::and(several)),
+                };
+                Said { say, more, how, caution, ..Said::default() }
             }
             (StepKind::Mix { coat, .. }, Some(info)) => {
                 let (how, caution) = mixing_words(info);
@@ -141,7 +146,7 @@ impl Workbench {
                         _ if step.id.0.contains('+') => format!("Mix pot {} once more", info.letter),
                         _ => format!("Mix pot {}: {}", info.letter, info.recipe),
                     },
-                    more: info.told.split_whitespace().collect::<Vec<_>>().join(" "),
+                    more: one_line(&info.told),
                     how,
                     caution,
                     ..Said::default()
@@ -288,11 +293,24 @@ struct Said {
     aim: Option<f64>,
 }
 
+/// Pots for which a preparation is made: those that take it over from this one, or this one alone.
+fn made_for<'a>(asked: &'a DayAsked, key: &str, letter: &'a str) -> Vec<&'a str> {
+    let has = |pot: &making::PotAsked, shared: bool| {
+        pot.preparation.iter().any(|one| one.key == key && (one.hands_on == making::Minutes::ZERO) == shared)
+    };
+    let takers = asked.pots.iter().filter(|pot| has(pot, true)).map(|pot| pot.letter.as_str());
+    let mut all: Vec<&str> = std::iter::once(letter).chain(takers).collect();
+    all.dedup();
+    all
+}
+
 fn preparing(asked: &DayAsked, step: &str) -> String {
     let found = step.strip_prefix("prepare:").and_then(|rest| rest.rsplit_once(':')).and_then(|(letter, at)| {
         let pot = asked.pots.iter().find(|pot| pot.letter == letter)?;
         let one = pot.preparation.get(at.parse::<usize>().ok()?)?;
-        Some(format!("for pot {letter}: {}", super::habits::preparing_words(&one.key).0))
+        let letters = made_for(asked, &one.key, letter);
+        let pots = if letters.len() == 1 { "pot" } else { "pots" };
+        Some(format!("{}, for {pots} {}", super::habits::preparing_words(&one.key).0, crate::and(&letters)))
     });
     found.unwrap_or_else(|| step.to_owned())
 }
