@@ -8,7 +8,7 @@ use super::super::trial::trial_of;
 use super::super::{StudioError, one_line};
 use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
-use super::happened::{boards_of, happened, shown_as, standing};
+use super::happened::{boards_of, happened, made_for, shown_as, standing};
 use super::tap::direction;
 use super::words::{clock_span, clock_words, lasting, lasting_span, mixing_words, ordinal, spoken};
 use super::{MILLI, clock, milliseconds};
@@ -291,17 +291,6 @@ struct Said {
     caution: String,
     board: Option<String>,
     aim: Option<f64>,
-}
-
-/// Pots for which a preparation is made: those that take it over from this one, or this one alone.
-fn made_for<'a>(asked: &'a DayAsked, key: &str, letter: &'a str) -> Vec<&'a str> {
-    let has = |pot: &making::PotAsked, shared: bool| {
-        pot.preparation.iter().any(|one| one.key == key && (one.hands_on == making::Minutes::ZERO) == shared)
-    };
-    let takers = asked.pots.iter().filter(|pot| has(pot, true)).map(|pot| pot.letter.as_str());
-    let mut all: Vec<&str> = std::iter::once(letter).chain(takers).collect();
-    all.dedup();
-    all
 }
 
 fn preparing(asked: &DayAsked, step: &str) -> String {
