@@ -13,6 +13,7 @@ import air
 import bands
 import boards
 import causes
+import days
 import film
 import formats
 import papers
@@ -27,6 +28,7 @@ PARTS = {
     "bands": bands,
     "units": units,
     "causes": causes,
+    "days": days,
     "plans": plans,
     "formats": formats,
     "papers": papers,

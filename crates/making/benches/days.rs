@@ -49,7 +49,6 @@ fn work_long_lives() -> String {
 #[divan::bench(args = [240, 300, 420])]
 fn work_short_lives(bencher: divan::Bencher, life: i32) {
     let day = large(life, true);
-    eprintln!("{life}: {:?}", work(&day).map(|worked| (worked.ends, worked.found)));
     bencher.bench(|| work(&day));
 }
 

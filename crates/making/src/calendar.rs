@@ -166,13 +166,11 @@ fn in_order(stages: &[Stage], before: &[Vec<usize>]) -> Result<Vec<usize>, Calen
     while order.len() < stages.len() {
         let ready =
             |stage: &usize| !order.contains(stage) && before.get(*stage).into_iter().flatten().all(|earlier| order.contains(earlier));
-        match (0..stages.len()).find(ready) {
-            Some(stage) => order.push(stage),
-            None => {
-                let left = stages.iter().enumerate().find(|(place, _)| !order.contains(place));
-                return Err(CalendarError::Circle { stage: left.map_or(String::new(), |(_, stage)| stage.key.clone()) });
-            }
-        }
+        let Some(stage) = (0..stages.len()).find(ready) else {
+            let left = stages.iter().enumerate().find(|(place, _)| !order.contains(place));
+            return Err(CalendarError::Circle { stage: left.map_or(String::new(), |(_, stage)| stage.key.clone()) });
+        };
+        order.push(stage);
     }
     Ok(order)
 }

@@ -1,4 +1,5 @@
 //! Days worked by hand.
+#![allow(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use making::{
     BoardAsked, Clock, DayAsked, DayError, Found, Happened, How, Look, Minutes, Mixed, PotAsked, Preparing, Recoat, Risk, Span, StepId,

@@ -1,5 +1,6 @@
 //! Small days against every order there is, with times by plain relaxation. Nothing here knows the engine: steps and waits are written
 //! down anew from what is asked.
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::print_stdout, reason = "in a test a panic is the report")]
 
 mod common;
 
@@ -15,16 +16,16 @@ struct Item {
     holds_hands: bool,
 }
 
-/// `later` begins at least `gap` after `earlier` begins; a longest wait is a negative gap the other way.
+/// `later` begins at least so long after `earlier` begins; a longest wait is a negative gap the other way.
 struct Gap {
     earlier: usize,
     later: usize,
-    gap: i64,
+    least: i64,
 }
 
 /// All steps and gaps, and the steps of each pot in order.
 #[derive(Default)]
-struct Day {
+struct Work {
     items: Vec<Item>,
     gaps: Vec<Gap>,
     pots: Vec<Vec<usize>>,
@@ -34,7 +35,7 @@ fn minutes(minutes: making::Minutes) -> i64 {
     i64::from(minutes.count())
 }
 
-impl Day {
+impl Work {
     fn of(asked: &DayAsked) -> Self {
         let mut day = Self::default();
         for pot in &asked.pots {
@@ -49,11 +50,11 @@ impl Day {
     }
 
     fn least(&mut self, earlier: usize, later: usize, gap: i64) {
-        self.gaps.push(Gap { earlier, later, gap });
+        self.gaps.push(Gap { earlier, later, least: gap });
     }
 
     fn most(&mut self, earlier: usize, later: usize, gap: i64) {
-        self.gaps.push(Gap { earlier: later, later: earlier, gap: -gap });
+        self.gaps.push(Gap { earlier: later, later: earlier, least: -gap });
     }
 
     fn pot(&mut self, pot: &PotAsked, begins: i64) {
@@ -124,7 +125,9 @@ impl Day {
     fn end(&self, order: &[usize]) -> Option<i64> {
         let mut begins: Vec<i64> = self.items.iter().map(|item| item.from).collect();
         let mut here = vec![false; self.items.len()];
-        order.iter().for_each(|&item| here[item] = true);
+        for &item in order {
+            here[item] = true;
+        }
         for _ in 0..=2 * self.items.len() {
             let mut moved = false;
             for pair in order.windows(2) {
@@ -133,7 +136,7 @@ impl Day {
                 begins[pair[1]] = begins[pair[1]].max(least);
             }
             for gap in self.gaps.iter().filter(|gap| here[gap.earlier] && here[gap.later]) {
-                let least = begins[gap.earlier] + gap.gap;
+                let least = begins[gap.earlier] + gap.least;
                 moved |= begins[gap.later] < least;
                 begins[gap.later] = begins[gap.later].max(least);
             }
@@ -170,7 +173,7 @@ impl Day {
 }
 
 fn best_of_all(asked: &DayAsked) -> Option<i64> {
-    let day = Day::of(asked);
+    let day = Work::of(asked);
     let (mut best, mut orders) = (None, 0);
     day.every_order(&mut Vec::new(), &mut vec![0; day.pots.len()], &mut best, &mut orders);
     best.map(|end| end + i64::from(asked.washing_up.count()))

@@ -2,7 +2,10 @@
 
 use serde::{Serialize, de::DeserializeOwned};
 
-use crate::record::{Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap, Trial, Weighing};
+use crate::record::{
+    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap,
+    Trial, Weighing,
+};
 
 /// An entry that can't be understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

@@ -2,7 +2,8 @@
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use notebook::{
-    Board, Coat, Deed, Device, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, PotMass, PotWhat, Recipe, Refusal, Stamp, Trial, Wanted, deed_name,
+    Board, Coat, Deed, Device, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, PotMass, PotWhat, Recipe, Refusal, Stamp,
+    Trial, Wanted, deed_name,
 };
 use proptest::prelude::*;
 

@@ -1,5 +1,5 @@
 //! Invented days for tests; the number decides everything.
-#![allow(dead_code, reason = "each test file takes what it needs")]
+#![allow(dead_code, clippy::unwrap_used, reason = "each test file takes what it needs; in a test a panic is the report")]
 
 use making::{BoardAsked, Clock, DayAsked, Minutes, Mixed, PotAsked, Preparing, Recoat, Span};
 

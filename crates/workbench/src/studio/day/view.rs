@@ -26,7 +26,7 @@ impl Workbench {
     }
 
     /// Whether a day of a plan is still to be begun in this studio.
-    pub fn may_begin(&self, _studio: &Studio, state: &Notebook, trial: &str, day: u32) -> bool {
+    pub fn may_begin(&self, state: &Notebook, trial: &str, day: u32) -> bool {
         state.sitting_of(trial, day).is_none_or(|sitting| sitting.record.ended.is_some())
     }
 
