@@ -161,7 +161,14 @@ function draw_bars(first) {
     grams.hidden = first.aim_g === null;
     wet.value = "";
     wet.placeholder = first.aim_g ?? "";
+    draw_grams();
   }
+}
+
+/** Says whether the grams that stand there were weighed: untouched ones are what was aimed at. */
+export function draw_grams() {
+  const wet = by_id("wet");
+  if (wet instanceof HTMLInputElement) say("aimed", wet.value.trim() === "" ? "g aimed at" : "g weighed");
 }
 
 /** @param {Standing} now @param {number} ms @param {number} offset */
@@ -207,7 +214,9 @@ function draw_done(now) {
 export function draw_state(taps, reached, read) {
   const kept = taps.filter((tap) => tap.fate === "kept").length;
   const where = kept === 0 ? "all on the desk" : `${kept === 1 ? "1 tap" : `${kept} taps`} kept here`;
-  say("state", reached ? where : `${where}; the desk does not answer`);
+  // With nothing under way there is nothing to say while all is well.
+  const quiet = !by_id("bars") && kept === 0 && reached;
+  say("state", quiet ? "" : reached ? where : `${where}; the desk does not answer`);
   by_id("state")?.classList.toggle("kept", kept > 0 || !reached);
   const notes = taps
     .filter((tap) => tap.fate === "other" || tap.fate === "refused")

@@ -2,7 +2,7 @@
 // The making day in the hand: a tap is kept here before anything changes on the page, then it is sent; what the desk answers is drawn.
 
 import { hour, open, standing } from "./day.js";
-import { by_id, draw, draw_state } from "./draw.js";
+import { by_id, draw, draw_grams, draw_state } from "./draw.js";
 import { BATCH, Errand, Queue, random } from "./queue.js";
 
 /** @typedef {import("./day.js").Data} Data */
@@ -282,6 +282,7 @@ function listen(page) {
     page.redraw();
     by_id("say")?.scrollIntoView({ block: "center" });
   });
+  by_id("wet")?.addEventListener("input", draw_grams);
   by_id("spare")?.addEventListener("click", () => by_id("spoil")?.removeAttribute("open"));
   for (const button of document.querySelectorAll("button[data-add], button[data-by]")) {
     if (button instanceof HTMLButtonElement) button.addEventListener("click", () => add(button));
@@ -330,6 +331,7 @@ function add(button) {
   const by = Number.parseFloat(button.dataset.add ?? button.dataset.by ?? "0");
   const places = button.dataset.add ? 1 : 0;
   field.value = Math.max(0, (Number.isFinite(stands) ? stands : 0) + by).toFixed(places);
+  draw_grams();
 }
 
 /** @param {Page} page */

@@ -39,13 +39,14 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
                 section {
                     h2 { "What comes after" }
                     ol #near .plain .later { @for step in later.iter().take(NEAR) { (parts::later(Some(step))) } }
-                    details #rest hidden[later.len() <= NEAR] {
+                    details #rest hidden {
                         summary { "All that is left" }
-                        ol #far .plain .later { @for step in later.iter().skip(NEAR) { (parts::later(Some(step))) } }
+                        // Drawn by the script alone: the page must stay small, and without one *The whole day* holds them.
+                        ol #far .plain .later {}
                     }
                     p .second { "Hands free: " span #ends { (day.ends) } }
                 }
-                section { h2 { "Done lately" } ul #done .plain { @for done in &day.done { (parts::done(hidden, &day.sitting, Some(done))) } } }
+                section { h2 { "Lately" } ul #done .plain { @for done in &day.done { (parts::done(hidden, &day.sitting, Some(done))) } } }
             }
             (desk(day, on_phone))
             div .said { (said(hidden, day)) }
@@ -91,7 +92,7 @@ fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
             div #grams .grams hidden[aim.is_empty()] {
                 button .scripted type="button" data-add="-1" hidden aria-label="1 g less" { "−1" }
                 button .scripted type="button" data-add="-0.1" hidden aria-label="0.1 g less" { "−0.1" }
-                label { span #aimed .second { "g on the scale" } input #wet type="text" name="wet_g" inputmode="decimal" autocomplete="off" placeholder=(aim); }
+                label { span #aimed .second { "g weighed" } input #wet type="text" name="wet_g" inputmode="decimal" autocomplete="off" placeholder=(aim); }
                 button .scripted type="button" data-add="0.1" hidden aria-label="0.1 g more" { "+0.1" }
                 button .scripted type="button" data-add="1" hidden aria-label="1 g more" { "+1" }
             }

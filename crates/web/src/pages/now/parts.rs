@@ -100,8 +100,10 @@ pub(super) fn done(hidden: &Markup, sitting: &str, done: Option<&NowDone>) -> Ma
     let tap = text(|done| &done.tap);
     html! {
         li {
-            p { span .tick aria-hidden="true" {} span data-slot="say" { (text(|done| &done.say)) } " " span .second data-slot="at" { (text(|done| &done.at)) } }
-            p .second data-slot="where" { @if let Some(done) = done { @if done.device.is_empty() { "on the desk" } @else { "on the desk, from the " (done.device) } } }
+            div {
+                p { span .tick aria-hidden="true" {} span data-slot="say" { (text(|done| &done.say)) } " " span .second data-slot="at" { (text(|done| &done.at)) } }
+                p .second data-slot="where" { @if let Some(done) = done { @if done.device.is_empty() { "on the desk" } @else { "on the desk, from the " (done.device) } } }
+            }
             form .slip method="post" action="/now/tap" hidden[done.is_some() && tap.is_empty()] {
                 (hidden)
                 input type="hidden" name="sitting" value=(sitting);

@@ -6,7 +6,7 @@ use show::{QuietLine, QuietNow};
 pub(super) fn body(view: &QuietNow, data: &Markup) -> Markup {
     html! {
         (data)
-        p .second #state role="status" {}
+        p .second #state role="status" hidden {}
         ul #notes .plain {}
         p #trouble .own role="alert" {}
         h1 .sentence { a href=(view.next_at) { (view.next) } }
