@@ -246,7 +246,7 @@ fn three_pots_with_preparations() {
 #[test]
 fn lives_that_just_suffice() {
     // Then what was mixed too early has to be mixed later, and pushes all between.
-    compare_with(5, 300, Size { pots: 3, coats: 3, boards: 2, preparations: 0, tight: false }, |dice, pot| {
+    compare_with(5, 800, Size { pots: 3, coats: 3, boards: 2, preparations: 0, tight: false }, |dice, pot| {
         pot.mixed = Mixed::Once;
         pot.life.low = age_alone(pot) + min(dice.between(0, 45));
         pot.recoat.missed_after = dice.once_in(3).then(|| pot.recoat.opens.usual + min(dice.between(12, 40)));
