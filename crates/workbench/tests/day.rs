@@ -108,7 +108,7 @@ fn every_way_out_makes_it_fit() {
 #[test]
 fn a_wish_is_written_into_the_day_that_begins() {
     let room = Room::new();
-    let stamp = notebook::Stamp { at: NOW, device: "desk".into(), chance: 77 };
+    let stamp = notebook::Stamp { at: NOW, device: "desk".into(), chance: 7_000_077 };
     let (wish, first) = room.fitting();
     let left_out = first.rounds[0].boards[0].number.clone();
     let wish = TypedWish { without: left_out.clone(), ..wish };

@@ -9,13 +9,14 @@ use show::DayView;
 use show::paper::DaySheetsView;
 
 use super::super::StudioError;
+use super::super::trial::board_size;
 use super::asked::has_plaster;
 use super::habits::{laying, life, mixing, preparation, washing_up};
 use super::outline::{Lies, Outline};
 use super::wish::TypedWish;
 use crate::sheets::made_with;
 use crate::verdict::{COATS, laid};
-use crate::{VerdictRequest, Workbench, milk};
+use crate::{VerdictRequest, Workbench};
 
 /// A recipe to be laid on so many boards.
 #[derive(Debug, Clone, PartialEq, Default)]
