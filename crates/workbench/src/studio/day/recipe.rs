@@ -61,7 +61,9 @@ impl Workbench {
     fn recipe_outline(&self, state: &Notebook, form: &RecipeDay) -> Result<Outline, StudioError> {
         let wish = form.wish.read()?;
         let boards = whole(&form.boards, "boards", 1..=MOST_BOARDS)?.unwrap_or(5);
-        let (width, height) = milk::sides(&form.size).ok_or_else(|| StudioError::Typed("say the size of a board as 20 x 25 cm".into()))?;
+        let (Some(width), Some(height)) = board_size(&form.size)? else {
+            return Err(StudioError::Typed("say the size of a board as 20 x 25 cm".into()));
+        };
         let (reading, mix) = self.recipe_read(&form.recipe)?;
         let (family, starts) = self.kind_of(&reading, &mix).ok_or_else(|| {
             StudioError::Typed(
