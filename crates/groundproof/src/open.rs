@@ -9,7 +9,7 @@ use tokio::net::TcpListener;
 use web::{App, Door};
 use workbench::Workbench;
 
-use crate::arguments::{DEFAULT_PORT, Open};
+use crate::arguments::{At, DEFAULT_PORT, Open};
 use crate::command::{Failure, bad_input};
 use crate::ear::HouseEar;
 use crate::studio;
@@ -34,7 +34,12 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         let entrance = door.entrance();
         let ear = Arc::new(HouseEar::new(options.port, tokio::runtime::Handle::current()));
         let app = App::new(bench, door, studio, example, Arc::<HouseEar>::clone(&ear));
-        let shared = options.share.map(|address| app.share_at(address, name)).transpose().map_err(|e| could_not(&e))?;
+        let shared = match options.share {
+            None => None,
+            Some(At::House) => Some(app.share_at(None, name)),
+            Some(At::Address(address)) => Some(app.share_at(Some(address), name)),
+        };
+        let shared = shared.transpose().map_err(|e| could_not(&e))?;
         // The handlers stand before the first line is printed: whoever reads it may end the program at once.
         let mut ending = Ending::new().map_err(|e| could_not(&e))?;
         announce(&entrance, shared.as_deref()).map_err(|e| could_not(&e))?;

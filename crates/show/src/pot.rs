@@ -25,7 +25,7 @@ pub struct PotPage {
     pub why: String,
     /// The page where it is done; empty for this one.
     pub next_at: String,
-    /// How old it is; empty before it is ready.
+    /// How old it is, and what that means; empty before it is ready.
     pub age: String,
     /// What went in: planned and truly weighed.
     pub lines: Vec<PotLine>,

@@ -1,4 +1,4 @@
-//! A making day for somebody who never did it: curd casein, four boards, two coats.
+//! A making day for somebody who never did it: curd casein, eight boards, two coats.
 
 use making::{Minutes, PotBook, Span, walk};
 use show::{
@@ -10,7 +10,7 @@ use crate::{MilkForm, Workbench};
 /// When the day begins, minutes after midnight.
 const BEGINS: i32 = 9 * 60;
 /// Boards of the day and coats on each; invented.
-const BOARDS: u32 = 4;
+const BOARDS: u32 = 8;
 const COATS: u32 = 2;
 
 /// Why the day can't be shown: the program's own data is broken.
@@ -34,7 +34,7 @@ impl Workbench {
         let broken = |why: &dyn std::fmt::Display| WalkError(why.to_string());
         let steps = walk().map_err(|why| broken(&why))?;
         let book = PotBook::builtin().map_err(|why| broken(&why))?;
-        let form = MilkForm { milk: "500 ml skim milk".into(), boards: BOARDS, coats: COATS, ..MilkForm::default() };
+        let form = MilkForm { milk: "1 l skim milk".into(), boards: BOARDS, coats: COATS, ..MilkForm::default() };
         let milk = self.milk(&form).map_err(|why| broken(&why))?;
         let take = &milk.report.take;
         let mut at = BEGINS;
@@ -100,7 +100,7 @@ impl Workbench {
 
 fn words(count: u32) -> String {
     match count {
-        4 => "four".into(),
+        8 => "eight".into(),
         other => other.to_string(),
     }
 }

@@ -3,7 +3,7 @@
 
 use notebook::{Deed, Notebook, Stamp};
 use show::{DayNow, NowView, TapOutcome};
-use workbench::{Moment, Studio, TypedHours, TypedTap, Workbench};
+use workbench::{Moment, Studio, TypedHours, TypedTap, TypedWish, Workbench};
 
 const NOW: Moment = Moment { seconds: 1_795_607_000, offset_minutes: 60 };
 
@@ -26,7 +26,7 @@ impl Kitchen {
         // The curd is made the evening before: the day is begun then.
         let now = Moment { seconds: midnight + 9 * 3600, ..NOW };
         let stamp = Stamp { at: now, device: "desk".into(), chance: 7_000_007 };
-        let sitting = bench.begin_day(&studio, &trial, 1, &TypedHours::default(), &stamp).unwrap();
+        let sitting = bench.begin_day(&studio, &trial, 1, &TypedWish::default(), &stamp).unwrap();
         Self { bench, studio, trial, sitting, now, taps: 0 }
     }
 
@@ -215,7 +215,7 @@ fn one_day_at_a_time() {
     let kitchen = Kitchen::new();
     let begin = |day, chance| {
         let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance };
-        kitchen.bench.begin_day(&kitchen.studio, &kitchen.trial, day, &TypedHours::default(), &stamp)
+        kitchen.bench.begin_day(&kitchen.studio, &kitchen.trial, day, &TypedWish::default(), &stamp)
     };
     assert!(begin(2, 7_000_008).unwrap_err().to_string().contains("under way"));
     let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance: 7_000_009 };
@@ -223,8 +223,9 @@ fn one_day_at_a_time() {
     assert!(matches!(kitchen.bench.now(&kitchen.state(), kitchen.now), NowView::Quiet(_)));
     assert!(begin(7, 7_000_010).unwrap_err().to_string().contains("days are 1 to 2"));
     let hours = TypedHours { from: "18:00".into(), to: "9:00".into() };
+    let wish = TypedWish { hours, ..TypedWish::default() };
     let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance: 7_000_011 };
-    let why = kitchen.bench.begin_day(&kitchen.studio, &kitchen.trial, 2, &hours, &stamp).unwrap_err().to_string();
+    let why = kitchen.bench.begin_day(&kitchen.studio, &kitchen.trial, 2, &wish, &stamp).unwrap_err().to_string();
     assert!(why.contains("end after it begins"), "{why}");
     // Ended too early, it goes on where it stood.
     assert_eq!(begin(1, 7_000_012).unwrap(), kitchen.sitting);

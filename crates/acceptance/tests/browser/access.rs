@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 49] = [
+const STOPS: [(&str, Stop); 51] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -82,6 +82,8 @@ const STOPS: [(&str, Stop); 49] = [
     ("a day shown", |browser, program| browser.go(&program.url("/walk"))),
     // From here on in the example studio, whose boards stand in the order: a day to come, asked, under way, told, not told.
     ("example: boards", |browser, program| in_example(browser, program, "/trials")),
+    ("example: a day to come", |browser, program| of_trial(browser, program, 0, "/day/1")),
+    ("example: a day that does not fit", |browser, program| of_trial(browser, program, 0, "/day/1?from=9:00&to=11:00")),
     ("example: a plan with a tangle", |browser, program| of_trial(browser, program, 1, "")),
     ("example: under way", |browser, program| of_trial(browser, program, 2, "")),
     ("example: next coat", |browser, program| of_trial(browser, program, 2, "/lay")),

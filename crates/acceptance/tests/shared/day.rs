@@ -6,7 +6,7 @@ use std::time::SystemTime;
 
 use acceptance::Trouble;
 use notebook::{Moment, Notebook, Stamp};
-use workbench::{Studio, TypedHours, TypedTrial, Workbench};
+use workbench::{Studio, TypedHours, TypedTrial, TypedWish, Workbench};
 
 /// Recipes of a round with curd; invented.
 const RECIPES: [(&str, &str); 5] = [
@@ -68,6 +68,6 @@ pub(crate) fn begin_a_day(folder: &Path) -> Result<(String, String), Trouble> {
     bench.tell_recipes(&studio, (&trial, studio.state().n()), &recipes, &stamp(2)).map_err(odd)?;
     bench.fix_plan(&studio, &trial, &stamp(3)).map_err(odd)?;
     let hours = TypedHours { from: "0:00".into(), to: "24:00".into() };
-    let sitting = bench.begin_day(&studio, &trial, 1, &hours, &stamp(4)).map_err(odd)?;
+    let sitting = bench.begin_day(&studio, &trial, 1, &TypedWish { hours, ..TypedWish::default() }, &stamp(4)).map_err(odd)?;
     Ok((trial, sitting))
 }

@@ -123,6 +123,27 @@ fn hour_words(minute: i32) -> String {
     if minute != 0 && minute.rem_euclid(1440) == 0 { "midnight".into() } else { format!("{}:00", minute.rem_euclid(1440) / 60) }
 }
 
+/// Hatchings by the picture's own name: on a page that holds both pictures and hides one, the other would lose what it borrows.
+#[derive(Clone, Copy)]
+struct Own(&'static str);
+
+const STRIP: Own = Own("strip");
+const COLUMN: Own = Own("column");
+
+impl Own {
+    fn wet(self) -> String {
+        format!("fill=\"url(#wet-{})\"", self.0)
+    }
+
+    fn perhaps(self) -> String {
+        format!("fill=\"url(#perhaps-{})\"", self.0)
+    }
+
+    fn life(self) -> String {
+        format!("fill=\"url(#life-{})\"", self.0)
+    }
+}
+
 const WIDE: f64 = 1060.0;
 const LEFT: f64 = 132.0;
 const LANE: f64 = 66.0;
@@ -139,7 +160,7 @@ pub fn day_strip_picture(view: &DayStrip) -> String {
     let hands = 34.0 + DEEP * rows as f64;
     let lanes = hands + 40.0;
     let bottom = lanes + LANE * pots.len() as f64 + 4.0;
-    let mut svg = begun(WIDE, bottom + 46.0, view);
+    let mut svg = begun(WIDE, bottom + 46.0, view, STRIP);
     for hour in scale.hours(46.0) {
         let x = scale.at(hour);
         svg.line("lq", 0.6, (x, 21.0), (x, 26.0));
@@ -175,13 +196,13 @@ pub fn day_strip_picture(view: &DayStrip) -> String {
         for life in &pot.life {
             let (from, sure, perhaps) = (scale.at(life.from), scale.at(life.low.max(life.from)), scale.at(life.high.max(life.low)));
             svg.rect("b", from, top, sure - from, 12.0);
-            svg.rect("h", sure, top, perhaps - sure, 12.0);
+            svg.marked(&STRIP.life(), (sure, top), (perhaps - sure, 12.0));
             svg.marked("class=\"l\" stroke-width=\"1\"", (from, top), (perhaps - from, 12.0));
         }
         for wait in &pot.waits {
             let (from, sure, perhaps) = (scale.at(wait.from), scale.at(wait.low.max(wait.from)), scale.at(wait.high.max(wait.low)));
-            svg.marked("fill=\"url(#hatch-wet)\"", (from, top + 42.0), (sure - from, 13.0));
-            svg.marked("fill=\"url(#hatch-perhaps)\"", (sure, top + 42.0), (perhaps - sure, 13.0));
+            svg.marked(&STRIP.wet(), (from, top + 42.0), (sure - from, 13.0));
+            svg.marked(&STRIP.perhaps(), (sure, top + 42.0), (perhaps - sure, 13.0));
             svg.marked("class=\"lq\" stroke-width=\"0.8\"", (from, top + 42.0), (perhaps - from, 13.0));
         }
         for round in &pot.rounds {
@@ -198,7 +219,11 @@ pub fn day_strip_picture(view: &DayStrip) -> String {
         let (anchor, at) = if x > WIDE - 140.0 { ("end", x - 5.0) } else { ("start", x + 5.0) };
         svg.text("e s", 13.0, anchor, (at, bottom + 14.0), &format!("now, {}", clock_words(now)));
     }
-    key(&mut svg, &[(LEFT, bottom + 32.0), (LEFT + 250.0, bottom + 32.0), (LEFT + 500.0, bottom + 32.0), (LEFT + 690.0, bottom + 32.0)]);
+    key(
+        &mut svg,
+        STRIP,
+        &[(LEFT, bottom + 32.0), (LEFT + 250.0, bottom + 32.0), (LEFT + 500.0, bottom + 32.0), (LEFT + 690.0, bottom + 32.0)],
+    );
     svg.finish()
 }
 
@@ -241,7 +266,7 @@ fn fitting(mark: &str, width: f64) -> String {
 
 const NARROW: f64 = 372.0;
 const MINUTE: f64 = 1.45;
-const COLUMN: f64 = 46.0;
+const LANE_DOWN: f64 = 46.0;
 
 /// The day from top to bottom: for a phone, and for paper.
 pub fn day_column_picture(view: &DayStrip) -> String {
@@ -252,8 +277,8 @@ pub fn day_column_picture(view: &DayStrip) -> String {
     let top = 44.0;
     let scale = Scale::new(view, top, top + tall);
     let bottom = top + tall;
-    let mut svg = begun(NARROW, bottom + 104.0, view);
-    let lanes = NARROW - COLUMN * pots.len() as f64;
+    let mut svg = begun(NARROW, bottom + 104.0, view, COLUMN);
+    let lanes = NARROW - LANE_DOWN * pots.len() as f64;
     for hour in scale.hours(40.0) {
         let y = scale.at(hour);
         svg.line("lq", 0.6, (40.0, y), (NARROW, y));
@@ -280,19 +305,19 @@ pub fn day_column_picture(view: &DayStrip) -> String {
         }
     }
     for (lane, pot) in pots.iter().enumerate() {
-        let left = lanes + COLUMN * lane as f64 + 4.0;
+        let left = lanes + LANE_DOWN * lane as f64 + 4.0;
         svg.line("lq", 0.6, (left - 2.0, 18.0), (left - 2.0, bottom));
         svg.text("i s", 14.0, "start", (left, 32.0), &format!("pot {}", pot.letter.chars().take(2).collect::<String>()));
         for life in &pot.life {
             let (from, sure, perhaps) = (scale.at(life.from), scale.at(life.low.max(life.from)), scale.at(life.high.max(life.low)));
             svg.rect("b", left, from, 8.0, sure - from);
-            svg.rect("h", left, sure, 8.0, perhaps - sure);
+            svg.marked(&COLUMN.life(), (left, sure), (8.0, perhaps - sure));
             svg.marked("class=\"l\" stroke-width=\"1\"", (left, from), (8.0, perhaps - from));
         }
         for wait in &pot.waits {
             let (from, sure, perhaps) = (scale.at(wait.from), scale.at(wait.low.max(wait.from)), scale.at(wait.high.max(wait.low)));
-            svg.marked("fill=\"url(#hatch-wet)\"", (left + 31.0, from), (9.0, sure - from));
-            svg.marked("fill=\"url(#hatch-perhaps)\"", (left + 31.0, sure), (9.0, perhaps - sure));
+            svg.marked(&COLUMN.wet(), (left + 31.0, from), (9.0, sure - from));
+            svg.marked(&COLUMN.perhaps(), (left + 31.0, sure), (9.0, perhaps - sure));
             svg.marked("class=\"lq\" stroke-width=\"0.8\"", (left + 31.0, from), (9.0, perhaps - from));
         }
         for round in &pot.rounds {
@@ -314,27 +339,28 @@ pub fn day_column_picture(view: &DayStrip) -> String {
         svg.marked("class=\"p\"", (lanes - wide - 10.0, y - 17.0), (wide + 8.0, 15.0));
         svg.text("e s", 13.0, "end", (lanes - 5.0, y - 5.0), &words);
     }
-    key(&mut svg, &[(6.0, bottom + 18.0), (6.0, bottom + 40.0), (6.0, bottom + 62.0), (6.0, bottom + 84.0)]);
+    key(&mut svg, COLUMN, &[(6.0, bottom + 18.0), (6.0, bottom + 40.0), (6.0, bottom + 62.0), (6.0, bottom + 84.0)]);
     svg.finish()
 }
 
-fn begun(width: f64, height: f64, view: &DayStrip) -> Svg {
+fn begun(width: f64, height: f64, view: &DayStrip, own: Own) -> Svg {
     let mut svg = Svg::new(width, height, &format!("The day from {} to {}.", clock_words(view.from), clock_words(view.to)));
     svg.desc(&described(view));
-    svg.hatching("hatch-wet", 5.0, 2.6);
-    svg.hatching("hatch-perhaps", 13.0, 1.4);
+    svg.hatching(&format!("wet-{}", own.0), 5.0, 2.6);
+    svg.hatching(&format!("perhaps-{}", own.0), 13.0, 1.4);
+    svg.hatching(&format!("life-{}", own.0), 6.0, 2.2);
     svg
 }
 
-fn key(svg: &mut Svg, at: &[(f64, f64); 4]) {
+fn key(svg: &mut Svg, own: Own, at: &[(f64, f64); 4]) {
     let [life, wait, round, hands] = *at;
     let box_of =
         |svg: &mut Svg, (x, y): (f64, f64), attributes: &str, shift: f64| svg.marked(attributes, (x + shift, y - 11.0), (14.0, 12.0));
     box_of(svg, life, "class=\"b\"", 0.0);
-    box_of(svg, life, "class=\"h\"", 14.0);
+    box_of(svg, life, &own.life(), 14.0);
     svg.text("q", 13.0, "start", (life.0 + 36.0, life.1), "the pot may be used, perhaps");
-    box_of(svg, wait, "fill=\"url(#hatch-wet)\"", 0.0);
-    box_of(svg, wait, "fill=\"url(#hatch-perhaps)\"", 14.0);
+    box_of(svg, wait, &own.wet(), 0.0);
+    box_of(svg, wait, &own.perhaps(), 14.0);
     svg.text("q", 13.0, "start", (wait.0 + 36.0, wait.1), "a coat is wet, perhaps matt");
     box_of(svg, round, "class=\"i\"", 7.0);
     svg.text("q", 13.0, "start", (round.0 + 36.0, round.1), "a round of coats");

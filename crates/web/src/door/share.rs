@@ -145,7 +145,7 @@ impl Share {
         let port = heard.at.port();
         // Bracketed if it is one of the long addresses.
         let number = if at.is_ipv6() { format!("[{at}]") } else { at.to_string() };
-        let hosts: Vec<String> = name.iter().chain(std::iter::once(&number)).map(|name| host(name, port)).collect();
+        let hosts: Vec<String> = name.into_iter().chain(std::iter::once(number)).map(|name| host(&name, port)).collect();
         let address = pair_address(&hosts);
         // Cookies know no ports (RFC 6265, 8.5), so the name carries it.
         *line = Some(Line { heard, hosts, cookie: format!("gp_{port}"), offer: None, wrong: 0, seen: HashMap::new() });

@@ -103,7 +103,7 @@ pub(crate) async fn begin(room: Room, Path((trial, day)): Path<(String, u32)>, s
         Err(refusal) => return refusal,
     };
     let wish = wish_of(&fields);
-    match room.write(&fields, |bench, studio, stamp| bench.begin_wished_day(studio, &trial, day, &wish, stamp)).await {
+    match room.write(&fields, |bench, studio, stamp| bench.begin_day(studio, &trial, day, &wish, stamp)).await {
         Ok(_) => Redirect::to("/now").into_response(),
         Err(why) => refused(&room, &why),
     }
@@ -302,19 +302,14 @@ pub(crate) fn shopping(view: &ShoppingView) -> Markup {
             h2 { "What to buy" }
             p .what { (view.say) }
             @if !view.lines.is_empty() {
-                div .wide tabindex="0" role="region" aria-label="What to buy" {
-                    table {
-                        thead { tr { th scope="col" { "stuff" } th scope="col" { "needed" } th scope="col" { "on the shelf" } th scope="col" { "buy" } th scope="col" { "costs" } } }
-                        tbody {
-                            @for line in &view.lines {
-                                tr {
-                                    th scope="row" { (line.name) @if !line.note.is_empty() { span .source { (line.note) } } }
-                                    td { (line.need) }
-                                    td { @if line.stock.is_empty() { "–" } @else { (line.stock) } }
-                                    td { strong { (line.buy) } @if !line.over.is_empty() { span .source { (line.over) " stay over" } } }
-                                    td { @if line.cost.is_empty() { "–" } @else { (line.cost) } }
-                                }
-                            }
+                ul .plain .buy {
+                    @for line in &view.lines {
+                        li {
+                            strong { (line.name) } ": " (line.need) " needed"
+                            @if !line.stock.is_empty() { ", " (line.stock) " on the shelf" }
+                            @if !line.buy.is_empty() { "; " strong { "buy " (line.buy) } @if !line.cost.is_empty() { " for " (line.cost) } @if !line.over.is_empty() { ", " (line.over) " stay over" } }
+                            "."
+                            @if !line.note.is_empty() { p .second { (line.note) "." } }
                         }
                     }
                 }

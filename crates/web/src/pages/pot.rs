@@ -117,7 +117,7 @@ fn stands(view: &PotPage) -> Markup {
             section {
                 h2 { "How it stands" }
                 @if !view.stands.is_empty() { p .what { (view.stands) } }
-                @if !view.age.is_empty() { p { "It is " (view.age) " old." } }
+                @if !view.age.is_empty() { p { "It is " (view.age) } }
                 @for line in &view.coat { p { (line) } }
                 @if !view.beside.is_empty() {
                     h3 { "Coats beside their weight" }

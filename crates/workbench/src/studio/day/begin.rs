@@ -1,25 +1,20 @@
 //! A day begins and ends.
 
-use notebook::{Deed, Notebook, Sitting, Stamp, Wanted};
+use notebook::{Deed, Moment, Notebook, Sitting, Stamp, Wanted};
 
 use super::super::{Studio, StudioError};
-use super::{TypedHours, TypedWish, midnight, sitting_of};
+use super::wish::Wish;
+use super::{MINUTE, TypedWish, clock, midnight, sitting_of};
 use crate::{VERSION, Workbench};
 
 impl Workbench {
-    /// Begins a day of a closed plan; from here on it is tapped through. Returns the sitting.
+    /// Begins a day of a closed plan, with what is done otherwise than the plan has it: other hours, small pots, pots and boards that stay
+    /// for another day. From here on it is tapped through. Returns the sitting.
     ///
     /// # Errors
-    /// No such trial or day; its plan is not closed; another day is under way; hours that can't be read.
-    pub fn begin_day(&self, studio: &Studio, trial: &str, day: u32, hours: &TypedHours, stamp: &Stamp) -> Result<String, StudioError> {
-        self.begin_wished_day(studio, trial, day, &TypedWish { hours: hours.clone(), ..TypedWish::default() }, stamp)
-    }
-
-    /// The same with what is done otherwise than the plan has it: small pots, pots and boards that stay for another day.
-    ///
-    /// # Errors
-    /// As [`Self::begin_day`]; a pot or board that this day does not have.
-    pub fn begin_wished_day(&self, studio: &Studio, trial: &str, day: u32, wish: &TypedWish, stamp: &Stamp) -> Result<String, StudioError> {
+    /// No such trial or day; its plan is not closed; another day is under way; hours that can't be read; a pot or board that this day does not
+    /// have.
+    pub fn begin_day(&self, studio: &Studio, trial: &str, day: u32, wish: &TypedWish, stamp: &Stamp) -> Result<String, StudioError> {
         let wish = wish.read()?;
         let subject = format!("sitting-{day}-of-{trial}");
         studio.write(stamp, |state| {
@@ -37,8 +32,8 @@ impl Workbench {
                 other => Err(StudioError::typed(other)),
             })?;
             let asked = serde_json::to_string(&asked).map_err(StudioError::typed)?;
-            let sitting =
-                Sitting { trial: trial.to_owned(), day, midnight: midnight(stamp.at), asked, version: VERSION.to_owned(), ended: None };
+            let midnight = midnight_of(&wish, stamp.at);
+            let sitting = Sitting { trial: trial.to_owned(), day, midnight, asked, version: VERSION.to_owned(), ended: None };
             Ok(vec![match state.head(&subject) {
                 None => Wanted::new(subject.clone(), Deed::Sitting(sitting)),
                 // A day that was ended too early goes on.
@@ -63,6 +58,17 @@ impl Workbench {
                 Ok(vec![Wanted::edit(sitting, kept.n, Deed::Sitting(over))])
             })
             .map(drop)
+    }
+}
+
+/// Midnight before the day that is meant: the one named, else today, or tomorrow when the hours of today are over.
+fn midnight_of(wish: &Wish, at: Moment) -> Moment {
+    let today = midnight(at);
+    let later = |days: i64| Moment { seconds: today.seconds + days * 24 * 60 * MINUTE, ..today };
+    match wish.on {
+        Some(on) => later(on.number() - at.local().0.number()),
+        None if clock(today, at) > wish.hours.ends => later(1),
+        None => today,
     }
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use making::{DayAsked, Happened, How, Minutes, Mixed, StepId, StepKind};
+use making::{DayAsked, Happened, How, Minutes, Mixed, PotAsked, StepId, StepKind};
 use notebook::{Board, Kept, Notebook, Sitting, Tap, TapKind};
 
 use super::clock;
@@ -125,6 +125,15 @@ pub(super) fn shown_as(asked: &DayAsked, kind: StepKind) -> Option<String> {
         StepKind::Prepare { pot, at } if shared_steps(asked).any(|shared| shared == (pot, at)) => original(asked, pot, at),
         _ => None,
     }
+}
+
+/// Pots for which a preparation is made: those that take it over from this one, or this one alone.
+pub(super) fn made_for<'a>(asked: &'a DayAsked, key: &str, letter: &'a str) -> Vec<&'a str> {
+    let has = |pot: &PotAsked, shared: bool| pot.preparation.iter().any(|one| one.key == key && (one.hands_on == Minutes::ZERO) == shared);
+    let takers = asked.pots.iter().filter(|pot| has(pot, true)).map(|pot| pot.letter.as_str());
+    let mut all: Vec<&str> = std::iter::once(letter).chain(takers).collect();
+    all.dedup();
+    all
 }
 
 #[cfg(test)]

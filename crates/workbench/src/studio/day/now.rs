@@ -4,11 +4,11 @@ use making::{Clock, DayAsked, DayWorked, Happened, Look, Risk, Step, StepId, Ste
 use notebook::{Air, Kept, Moment, Notebook, Sitting, TapKind, Trial};
 use show::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, capital};
 
-use super::super::StudioError;
 use super::super::trial::trial_of;
+use super::super::{StudioError, one_line};
 use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
-use super::happened::{boards_of, happened, shown_as, standing};
+use super::happened::{boards_of, happened, made_for, shown_as, standing};
 use super::tap::direction;
 use super::words::{clock_span, clock_words, lasting, lasting_span, mixing_words, ordinal, spoken};
 use super::{MILLI, clock, milliseconds};
@@ -131,7 +131,12 @@ impl Workbench {
             (StepKind::Prepare { at, .. }, Some(info)) => {
                 let key = pot_asked(&live.day.asked, step.kind).and_then(|pot| pot.preparation.get(at)).map_or("", |one| one.key.as_str());
                 let (say, how, caution) = super::habits::preparing_words(key);
-                Said { say: format!("For pot {}: {say}", info.letter), more: info.recipe.clone(), how, caution, ..Said::default() }
+                let letters = made_for(&live.day.asked, key, &info.letter);
+                let more = match letters.as_slice() {
+                    [_] => format!("for pot {}: {}", info.letter, one_line(&info.told)),
+                    several => format!("for pots {}", crate::and(several)),
+                };
+                Said { say, more, how, caution, ..Said::default() }
             }
             (StepKind::Mix { coat, .. }, Some(info)) => {
                 let (how, caution) = mixing_words(info);
@@ -141,7 +146,7 @@ impl Workbench {
                         _ if step.id.0.contains('+') => format!("Mix pot {} once more", info.letter),
                         _ => format!("Mix pot {}: {}", info.letter, info.recipe),
                     },
-                    more: info.told.split_whitespace().collect::<Vec<_>>().join(" "),
+                    more: one_line(&info.told),
                     how,
                     caution,
                     ..Said::default()
@@ -292,7 +297,9 @@ fn preparing(asked: &DayAsked, step: &str) -> String {
     let found = step.strip_prefix("prepare:").and_then(|rest| rest.rsplit_once(':')).and_then(|(letter, at)| {
         let pot = asked.pots.iter().find(|pot| pot.letter == letter)?;
         let one = pot.preparation.get(at.parse::<usize>().ok()?)?;
-        Some(format!("for pot {letter}: {}", super::habits::preparing_words(&one.key).0))
+        let letters = made_for(asked, &one.key, letter);
+        let pots = if letters.len() == 1 { "pot" } else { "pots" };
+        Some(format!("{}, for {pots} {}", super::habits::preparing_words(&one.key).0, crate::and(&letters)))
     });
     found.unwrap_or_else(|| step.to_owned())
 }

@@ -9,6 +9,7 @@ use notebook::Notebook;
 use super::super::StudioError;
 use super::super::trial::trial_of;
 use super::asked::PotInfo;
+use super::happened::shown_as;
 use super::wish::{TypedWish, Wish};
 use crate::Workbench;
 use crate::verdict::{VerdictRequest, Worked};
@@ -150,7 +151,9 @@ impl Outline {
     /// Steps in the order of doing; the coats of one round stand together.
     pub(super) fn blocks(&self) -> Vec<Block<'_>> {
         let mut out: Vec<Block<'_>> = Vec::new();
-        for step in self.day.iter().flat_map(|day| &day.steps) {
+        // What an earlier pot of the day has made takes no hands again.
+        let own = self.day.iter().flat_map(|day| &day.steps).filter(|step| shown_as(&self.asked, step.kind).is_none());
+        for step in own {
             match out.last_mut() {
                 Some(block) if block.goes_on_with(step.kind) => block.steps.push(step),
                 _ => out.push(Block { steps: vec![step] }),

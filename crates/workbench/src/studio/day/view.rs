@@ -7,7 +7,8 @@ use show::{
 };
 use support::WaitFor;
 
-use super::super::{Studio, StudioError};
+use super::super::StudioError;
+use super::happened::made_for;
 use super::outline::{Block, Outline};
 use super::wish::TypedWish;
 use super::words::{clock_span, clock_words, grams, lasting, lasting_span, mixing_words, ordinal, spoken};
@@ -34,7 +35,20 @@ impl Workbench {
         let blocks = outline.blocks();
         let (before, steps): (Vec<&Block<'_>>, Vec<&Block<'_>>) = blocks.iter().partition(|block| block.from() < Clock::new(0));
         let ways = making::ways_out(&outline.asked);
-        let said = |blocks: &[&Block<'_>]| blocks.iter().map(|block| self.day_step(outline, block)).collect::<Vec<_>>();
+        let mut told: Vec<String> = Vec::new();
+        let mut said = |blocks: &[&Block<'_>]| {
+            let mut steps: Vec<DayStep> = blocks.iter().map(|block| self.day_step(outline, block)).collect();
+            // A caution stands at its step; the second time it points to the first, or nobody reads any of them.
+            for step in steps.iter_mut().filter(|step| !step.caution.is_empty()) {
+                if told.contains(&step.caution) {
+                    step.caution = "The same caution as above.".into();
+                } else {
+                    told.push(step.caution.clone());
+                }
+            }
+            steps
+        };
+        let (before, steps) = (said(&before), said(&steps));
         let mut facts = outline.wish.changes();
         facts.extend(end_words(outline));
         DayView {
@@ -44,8 +58,8 @@ impl Workbench {
             fits: outline.trouble.is_none(),
             hours: [clock_words(outline.wish.hours.begins), clock_words(outline.wish.hours.ends)],
             facts,
-            before: said(&before),
-            steps: said(&steps),
+            before,
+            steps,
             chain: chain_words(outline, &blocks),
             ways: ways.iter().filter_map(|way| way_words(outline, way)).collect(),
             warnings: self.day_warnings(outline),
@@ -93,9 +107,7 @@ impl Workbench {
             what: what_words(outline, block),
             hands: lasting(block.hands()),
             waits,
-            latest: block.closes().map_or_else(String::new, |closes| {
-                format!("At {} at the latest: then the pot may be too old, or the last coat too hard.", clock_words(closes))
-            }),
+            latest: block.closes().map_or_else(String::new, |closes| format!("At {} at the latest.", clock_words(closes))),
             caution,
         }
     }
@@ -240,8 +252,10 @@ pub(super) fn what_words(outline: &Outline, block: &Block<'_>) -> String {
     let Some(first) = block.first() else { return String::new() };
     match (first.kind, outline.pot(first.kind)) {
         (StepKind::Prepare { at, .. }, Some((_, pot))) => {
-            let (say, _, _) = super::habits::preparing_words(pot.preparation.get(at).map_or("", |one| one.key.as_str()));
-            format!("For pot {}: {say}", pot.letter)
+            let key = pot.preparation.get(at).map_or("", |one| one.key.as_str());
+            let letters = made_for(&outline.asked, key, &pot.letter);
+            let pots = if letters.len() == 1 { "pot" } else { "pots" };
+            format!("{}, for {pots} {}", super::habits::preparing_words(key).0, and(&letters))
         }
         (StepKind::Mix { coat, .. }, Some((at, pot))) => match coat {
             Some(coat) => format!("Mix a small pot {} for the {} coat", pot.letter, ordinal(u32::from(coat))),

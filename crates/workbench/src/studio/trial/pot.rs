@@ -3,9 +3,9 @@
 use ground::{Film, Portion, Role};
 use making::{CoatHow, Correction, Minutes, PotBook, PotError, PotFamily, PotMix, Sight, rescues, rescues_for, same_when_dry};
 use materials::BinderKind;
-use measure::{Figure, Grams, GramsPerSquareMetre, Share, SquareMetres, Unit};
+use measure::{Grams, GramsPerSquareMetre, Share, SquareMetres};
 use notebook::{Board, Deed, Kept, Moment, Notebook, PotMass, PotWhat, Stamp, Trial, Wanted};
-use show::{PotAsked, PotLine, PotMassRow, PotMended, PotPage, RescueView, lasting, number, percent, plain, range, write};
+use show::{PotAsked, PotLine, PotMassRow, PotMended, PotPage, RescueView, lasting, number, percent, plain, range};
 
 use super::super::{Studio, StudioError, above_zero, moment, number as typed_number, remark};
 use super::boards::{SQUARE_METRE, covered};
@@ -144,9 +144,26 @@ impl Workbench {
                 .trust
                 .push("What dries and stays in this pot is not known: its recipe is not written down, or its water is not told.".into()),
         }
+        let old = batch.and_then(|batch| batch.record.ready).map_or(0, |ready| now.local().0.number() - ready.local().0.number());
+        let spoils = families.iter().any(|family| *family != PotFamily::Plaster);
+        if !page.age.is_empty() {
+            let keeps = if families.contains(&PotFamily::LimeCasein) {
+                "Lime casein is used within about an hour: it hardens in the pot."
+            } else if spoils {
+                keeps(old)
+            } else {
+                ""
+            };
+            page.age = format!("{} old. {keeps}", page.age).trim_end().to_owned();
+        }
         let weights_fit = !matches!(stood, Some(Err(_)));
         let open = next_to_lay(state, trial).is_some();
         say_next(&mut page, weights_fit, stood.and_then(Result::ok).as_ref(), open);
+        if spoils && old > 1 {
+            page.next = format!("Pot {letter} is from {old} days ago: throw it away.");
+            page.why = "Glue and casein lose strength before they smell; mix afresh before another coat. Dry it, bin it by local rules, nothing white down the sink.".into();
+            page.next_at.clear();
+        }
         Ok(page)
     }
 
@@ -273,11 +290,12 @@ fn say_water(book: &PotBook, page: &mut PotPage, stood: &Stood, wide: f64) -> Re
         _ => 0.0,
     };
     let (a, b) = (wants(&stood.ends.0), wants(&stood.ends.1));
-    let back = Figure { key: "water_back", value: f64::midpoint(a, b), low: a.min(b), high: a.max(b), unit: Unit::Grams };
+    let (back, scale) = (f64::midpoint(a, b), book.scale.value);
     // Below what the scale can tell nothing is asked for.
-    if back.value >= book.scale.value {
-        page.add = write(&back).line();
-        page.add_g = number(back.value, 0);
+    if back >= scale {
+        let (low, high) = ((a.min(b) - scale).max(0.0), a.max(b) + scale);
+        page.add = format!("{}\u{a0}g ({} to {})", number(back, 0), number(low, 0), number(high, 0));
+        page.add_g = number(back, 0);
     }
     let (low, high) = book.lost_in(stood.over, wide).map_err(StudioError::typed)?;
     if lost.value() > 3.0 * high.value() + book.scale.value {
@@ -493,6 +511,17 @@ const fn family_words(family: PotFamily) -> &'static str {
         PotFamily::Casein => "casein",
         PotFamily::LimeCasein => "lime casein",
         PotFamily::Plaster => "plaster in the pot",
+    }
+}
+
+/// Three words for a pot of glue or casein, by days since it was ready (judgement, no source): no hours, since nobody knows them.
+const fn keeps(days: i64) -> &'static str {
+    match days {
+        ..=0 => "Use it today.",
+        1 => {
+            "Use it today only if it stood cold, clean and covered since yesterday, and has neither smell, gas, spots nor thinned by itself."
+        }
+        _ => "It is past its time.",
     }
 }
 
