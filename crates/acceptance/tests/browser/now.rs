@@ -108,7 +108,11 @@ fn a_day_from_the_curd_to_the_last_coat_is_on_record_without_typing() -> Result<
 
     // One coat is put off, one is weighed by two touches, one tap was a slip.
     until(&phone, "lay:")?;
-    let later = press(&phone, NOT_YET)?;
+    let later = step(&phone)?.unwrap_or_default();
+    std::thread::sleep(SETTLED);
+    phone.click(NOT_YET)?;
+    phone.wait_until("document.querySelector('#done').innerText.includes('not yet')")?;
+    all_on_the_desk(&phone)?;
     until(&phone, "lay:")?;
     phone.click("#bars button[data-add='0.1']")?;
     phone.click("#bars button[data-add='1']")?;
