@@ -404,6 +404,8 @@ pub struct Tap {
     pub of: String,
     /// Whether it counted; not if another device had done the step already.
     pub counted: bool,
+    /// Grams that the scale showed, if somebody read it; kept even where another device was first.
+    pub wet_g: Option<f64>,
 }
 
 /// Air of the room, read once in a sitting or oftener.

@@ -101,6 +101,10 @@ pub struct NowPot {
     pub ready_ms: Option<i64>,
     /// May be too old from then on, and surely is from then on.
     pub old_ms: Option<[i64; 2]>,
+    /// How long it may be used once it is ready, minutes: short and long.
+    pub life_min: Option<[i32; 2]>,
+    /// Step to be tapped as spoilt if it goes bad; none before it is mixed and once it is used up.
+    pub spoil: Option<String>,
     /// In words: "40 minutes old; good for another 20 to 60 minutes".
     pub words: String,
     /// Coats still to be laid from it.
@@ -166,6 +170,8 @@ pub struct QuietNow {
     pub looks: Vec<QuietLine>,
     /// Days of closed plans that can be begun.
     pub days: Vec<QuietLine>,
+    /// Sitting that is under way and can't be shown.
+    pub stuck: Option<String>,
 }
 
 /// A line with the page that it leads to.

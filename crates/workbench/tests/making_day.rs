@@ -234,3 +234,86 @@ fn one_day_at_a_time() {
     assert_eq!(begin(1, 7_000_012).unwrap(), kitchen.sitting);
     assert!(matches!(kitchen.bench.now(&kitchen.state(), kitchen.now), NowView::Day(_)));
 }
+
+#[test]
+fn a_pot_that_goes_bad_is_mixed_again_and_its_clock_begins_anew() {
+    let mut kitchen = Kitchen::new();
+    let mix = kitchen.until("mix:");
+    let letter = mix.strip_prefix("mix:").unwrap().to_owned();
+    kitchen.tap(&mix, "done");
+    let ready = |kitchen: &Kitchen| kitchen.state().batch_of(&kitchen.trial, &letter).unwrap().record.ready.unwrap();
+    let first = ready(&kitchen);
+    let spoil = kitchen.day().pots.into_iter().find(|pot| pot.letter == letter).unwrap().spoil.unwrap();
+    kitchen.now.seconds += 600;
+    let spoilt = kitchen.typed(&spoil, "spoilt");
+    assert_eq!(kitchen.send(std::slice::from_ref(&spoilt))[0].outcome, "stored");
+    let again = format!("mix:{letter}+1");
+    assert!(kitchen.day().steps.iter().any(|step| step.id == again), "it is asked for again");
+    assert_eq!(kitchen.tap(&format!("mix:{letter}+2"), "done").outcome, "refused", "only one was spoilt");
+    kitchen.now.seconds += 600;
+    assert_eq!(kitchen.tap(&again, "done").outcome, "stored");
+    assert_eq!(ready(&kitchen).seconds - first.seconds, 1200);
+    // The fresh pot stands on the spoilt one.
+    let mut undo = kitchen.typed(&spoil, "undo");
+    undo.of = spoilt.id;
+    let outcome = kitchen.send(&[undo]).remove(0);
+    assert_eq!(outcome.outcome, "refused");
+    assert!(outcome.why.contains("mixed again"), "{}", outcome.why);
+    assert!(!kitchen.day().finished);
+}
+
+#[test]
+fn a_coat_under_another_is_not_taken_back_alone() {
+    let mut kitchen = Kitchen::new();
+    let first = kitchen.until("lay:");
+    let tap = kitchen.typed(&first, "done");
+    kitchen.send(std::slice::from_ref(&tap));
+    let second = format!("{}:2", first.rsplit_once(':').unwrap().0);
+    assert_eq!(kitchen.tap(&second, "done").outcome, "stored");
+    let mut undo = kitchen.typed(&first, "undo");
+    undo.of = tap.id;
+    let outcome = kitchen.send(&[undo]).remove(0);
+    assert_eq!(outcome.outcome, "refused");
+    assert!(outcome.why.contains("coat 2"), "{}", outcome.why);
+}
+
+#[test]
+fn air_that_says_nothing_does_not_stop_the_day() {
+    let mut kitchen = Kitchen::new();
+    for (chance, (celsius, damp)) in (7_000_200..).zip([("-5", "50"), ("45", "20"), ("20", "99.5")]) {
+        let stamp = Stamp { at: kitchen.now, device: "phone".into(), chance };
+        kitchen.bench.read_air(&kitchen.studio, &kitchen.sitting, celsius, damp, &stamp).unwrap();
+        let day = kitchen.day();
+        assert!(!day.steps.is_empty());
+        assert!(day.risks.iter().any(|risk| risk.contains("air as read")), "{celsius} {damp}: {:?}", day.risks);
+    }
+    let step = kitchen.day().steps.first().unwrap().id.clone();
+    assert_eq!(kitchen.tap(&step, "done").outcome, "stored");
+}
+
+#[test]
+fn a_day_begun_again_takes_in_what_was_left_out() {
+    let mut kitchen = Kitchen::new();
+    let end = |kitchen: &Kitchen, chance| {
+        let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance };
+        kitchen.bench.end_day(&kitchen.studio, &kitchen.sitting, &stamp).unwrap();
+    };
+    let begin = |kitchen: &Kitchen, leave: &str, chance| {
+        let stamp = Stamp { at: kitchen.now, device: "desk".into(), chance };
+        let wish = TypedWish { leave: leave.into(), ..TypedWish::default() };
+        kitchen.bench.begin_day(&kitchen.studio, &kitchen.trial, 1, &wish, &stamp).unwrap();
+    };
+    let has = |kitchen: &Kitchen, letter: &str| kitchen.day().steps.iter().any(|step| step.id == format!("mix:{letter}"));
+    let (first, last) = (kitchen.day().pots[0].letter.clone(), kitchen.day().pots.last().unwrap().letter.clone());
+    end(&kitchen, 7_000_300);
+    begin(&kitchen, &format!("{first} {last}"), 7_000_301);
+    assert!(!has(&kitchen, &first) && !has(&kitchen, &last));
+    // The curd is still made: the work of the pot that was left out falls to the next one.
+    assert!(kitchen.day().steps.iter().any(|step| step.say == "Curdle the milk"), "{:?}", kitchen.day().steps);
+    let laid = kitchen.until("lay:");
+    kitchen.tap(&laid, "done");
+    end(&kitchen, 7_000_302);
+    begin(&kitchen, "", 7_000_303);
+    assert!(has(&kitchen, &first) && has(&kitchen, &last));
+    assert!(!kitchen.day().steps.iter().any(|step| step.id == laid), "what was laid stays laid");
+}

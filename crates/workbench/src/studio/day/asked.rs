@@ -18,6 +18,8 @@ use crate::verdict::laid;
 pub(crate) struct AskedDay {
     pub(crate) asked: DayAsked,
     pub(crate) pots: Vec<PotInfo>,
+    /// Why the air as read says nothing of the waits.
+    pub(crate) trouble: Option<String>,
 }
 
 /// A pot of a day.
@@ -61,15 +63,18 @@ impl Workbench {
             return Err(StudioError::Typed("close the plan first: boards get their ids then, and the day its boards".into()));
         }
         let pots = self.pots_of_day(state, trial, record, day)?;
-        let air = None;
         let mut asked = DayAsked { begins: hours.begins, ends: hours.ends, washing_up: washing_up(pots.len()), ..DayAsked::default() };
-        for (at, pot) in pots.iter().enumerate() {
+        for pot in &pots {
             let boards = state.boards_of(trial);
             let boards = pot
                 .boards
                 .iter()
                 .filter_map(|(number, aims)| {
                     let board = boards.iter().find(|board| board.record.planned.number == *number)?;
+                    // A lost board gets nothing more.
+                    if state.loss_of(&board.subject).is_some() {
+                        return None;
+                    }
                     let coats = (1..=u32::try_from(aims.len()).unwrap_or(0)).map(|coat| laying(covered_face(record, &board.record, coat)));
                     Some(BoardAsked { number: number.clone(), coats: coats.collect() })
                 })
@@ -79,12 +84,12 @@ impl Workbench {
                 mixing: mixing(pot.family),
                 life: life(pot.family),
                 mixed: Mixed::Once,
-                recoat: self.recoat(record, pot, air)?,
-                preparation: preparation(pot, pots.get(..at).unwrap_or_default()),
+                recoat: self.recoat(record, pot, None)?,
+                preparation: preparation(pot),
                 boards,
             });
         }
-        Ok(AskedDay { asked, pots })
+        Ok(AskedDay { asked, pots, trouble: None })
     }
 
     /// A day under way: as it was asked when it began, its waits by the air that was read since.
@@ -99,15 +104,18 @@ impl Workbench {
             let asked = asked.pots.iter().find(|pot| pot.letter == info.letter);
             info.boards.retain(|(number, _)| asked.is_some_and(|pot| pot.boards.iter().any(|board| board.number == *number)));
         }
-        let air = air_now(state, &kept.subject);
-        if let Some(air) = &air {
+        let mut trouble = None;
+        if let Some(air) = &air_now(state, &kept.subject) {
             for pot in &mut asked.pots {
-                if let Some(info) = pots.iter().find(|info| info.letter == pot.letter) {
-                    pot.recoat = self.recoat(record, info, Some(air))?;
+                let Some(info) = pots.iter().find(|info| info.letter == pot.letter) else { continue };
+                match self.recoat(record, info, Some(air)) {
+                    Ok(recoat) => pot.recoat = recoat,
+                    // In air that nothing can be said of, the waits of the plan stand, and the day says so.
+                    Err(why) => trouble = Some(why.to_string()),
                 }
             }
         }
-        Ok(AskedDay { asked, pots })
+        Ok(AskedDay { asked, pots, trouble })
     }
 
     pub(super) fn pots_of_day(&self, state: &Notebook, subject: &str, trial: &Trial, day: u32) -> Result<Vec<PotInfo>, StudioError> {

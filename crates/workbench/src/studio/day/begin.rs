@@ -1,5 +1,6 @@
 //! A day begins and ends.
 
+use making::Clock;
 use notebook::{Deed, Moment, Notebook, Sitting, Stamp, Wanted};
 
 use super::super::{Studio, StudioError};
@@ -26,21 +27,19 @@ impl Workbench {
                 )));
             }
             let asked = wish.on_day(&self.day_asked(state, trial, day, wish.hours)?.asked)?;
-            making::work(&asked).map(drop).or_else(|why| match why {
+            let evening_before = match making::work(&asked) {
+                Ok(day) => day.steps.iter().any(|step| step.from < Clock::new(0)),
                 // It may be begun all the same: what is at risk is said on the day itself.
-                making::DayError::TooLong { .. } | making::DayError::PotsTooOld { .. } => Ok(()),
-                other => Err(StudioError::typed(other)),
-            })?;
+                Err(making::DayError::TooLong { .. } | making::DayError::PotsTooOld { .. }) => false,
+                Err(other) => return Err(StudioError::typed(other)),
+            };
             let asked = serde_json::to_string(&asked).map_err(StudioError::typed)?;
-            let midnight = midnight_of(&wish, stamp.at);
+            let midnight = midnight_of(&wish, evening_before, stamp.at);
             let sitting = Sitting { trial: trial.to_owned(), day, midnight, asked, version: VERSION.to_owned(), ended: None };
             Ok(vec![match state.head(&subject) {
                 None => Wanted::new(subject.clone(), Deed::Sitting(sitting)),
-                // A day that was ended too early goes on.
-                Some(n) => {
-                    let before = sitting_of(state, &subject)?;
-                    Wanted::edit(subject.clone(), n, Deed::Sitting(Sitting { ended: None, ..before.record.clone() }))
-                }
+                // A day that was ended goes on as it is wished now; what was laid and tapped before counts.
+                Some(n) => Wanted::edit(subject.clone(), n, Deed::Sitting(sitting)),
             }])
         })?;
         Ok(subject)
@@ -61,13 +60,14 @@ impl Workbench {
     }
 }
 
-/// Midnight before the day that is meant: the one named, else today, or tomorrow when the hours of today are over.
-fn midnight_of(wish: &Wish, at: Moment) -> Moment {
+/// Midnight before the day that is meant: the one named, else today, or tomorrow when the hours of today are over or something must be
+/// done the evening before.
+fn midnight_of(wish: &Wish, evening_before: bool, at: Moment) -> Moment {
     let today = midnight(at);
     let later = |days: i64| Moment { seconds: today.seconds + days * 24 * 60 * MINUTE, ..today };
     match wish.on {
         Some(on) => later(on.number() - at.local().0.number()),
-        None if clock(today, at) > wish.hours.ends => later(1),
+        None if evening_before || clock(today, at) > wish.hours.ends => later(1),
         None => today,
     }
 }

@@ -8,6 +8,7 @@ use support::{CantTell, GroundKind, HowLong, Pace, PaceVerdict, Steady, SteadyRu
 
 use super::super::StudioError;
 
+use super::super::trial::covered;
 use super::asked::PotInfo;
 use super::waits::minutes;
 use super::words::{clock_span, grams, lasting};
@@ -62,11 +63,13 @@ impl Workbench {
         board: &Kept<Board>,
         air: Option<&Air>,
     ) -> Option<BoardPace> {
-        let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.laid).max()?;
+        let newest = newest_coat(state, &board.subject)?;
+        let laid = newest.record.laid;
         let spans = self.coat_dries(trial, pot, air).ok()?;
         let opens = spans.next_coat.as_ref()?.opens;
         let seen = seen_since(state, &board.subject, laid);
-        let told = area(trial).filter(|_| seen.len() > 1).and_then(|area| pace(&spans.course, &seen, area, step(&seen)).ok());
+        let area = area(trial).map(|area| area * covered(&board.record, newest.record.number));
+        let told = area.filter(|_| seen.len() > 1).and_then(|area| pace(&spans.course, &seen, area, step(&seen)).ok());
         Some(BoardPace { laid, pace: told, opens })
     }
 
@@ -76,9 +79,11 @@ impl Workbench {
     /// No such board.
     pub fn board_drying(&self, state: &Notebook, subject: &str, at: Moment) -> Result<DryingView, StudioError> {
         let board = state.boards.get(subject).ok_or(StudioError::Missing("board"))?;
-        let Some(laid) = state.coats_of(subject).iter().map(|coat| coat.record.laid).max() else { return Ok(DryingView::default()) };
+        let Some(newest) = newest_coat(state, subject) else { return Ok(DryingView::default()) };
+        let laid = newest.record.laid;
         let seen = seen_since(state, subject, laid);
-        let area = state.trials.get(&board.record.trial).and_then(|trial| area(&trial.record));
+        let whole = state.trials.get(&board.record.trial).and_then(|trial| area(&trial.record));
+        let area = whole.map(|area| area * covered(&board.record, newest.record.number));
         Ok(DryingView {
             ready: self.ready_words(state, board, laid, at),
             masses: state
@@ -105,16 +110,22 @@ impl Workbench {
             .collect()
     }
 
-    /// When a board is dry enough to be tested, if that may still be to come.
-    pub(super) fn drying_until(&self, state: &Notebook, board: &Kept<Board>, at: Moment) -> Option<String> {
-        let record = &board.record;
-        let trial = state.trials.get(&record.trial)?;
-        let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.laid).max()?;
-        let pots = self.pots_of_day(state, &record.trial, &trial.record, record.planned.day).ok()?;
-        let pot = pots.iter().find(|pot| pot.letter == record.planned.batch)?;
-        let span = self.wait_of(&trial.record, pot, WaitFor::Test).ok()?;
+    /// When a board from this pot is dry enough to be tested, if that may still be to come.
+    pub(super) fn drying_until(&self, trial: &Trial, pot: &PotInfo, laid: Moment, at: Moment) -> Option<String> {
+        let span = self.wait_of(trial, pot, WaitFor::Test).ok()?;
         let since = (at.seconds - laid.seconds) as f64 / HOUR;
         (since < span.high.value()).then(|| format!("drying; dry enough to be tested {}", when(laid, &span, at)))
+    }
+
+    /// Seconds after which no kind of ground is waited for any more before it is tested.
+    pub(super) fn longest_wait(&self) -> i64 {
+        let hours = self.waits.all().iter().filter(|wait| wait.event == WaitFor::Test).filter_map(|wait| match wait.how_long {
+            HowLong::Span(span) => Some(span.high.value()),
+            HowLong::Reckoned | HowLong::Unknown => None,
+        });
+        #[expect(clippy::cast_possible_truncation, reason = "hours of a wait are few")]
+        let seconds = (hours.fold(0.0, f64::max) * HOUR) as i64;
+        seconds
     }
 
     /// How long something is waited for since the last coat, or why that is not known.
@@ -129,6 +140,12 @@ impl Workbench {
             HowLong::Unknown => Err(wait.rule.clone()),
         }
     }
+}
+
+/// The newest coat of ground on a board; size is none.
+pub(super) fn newest_coat<'a>(state: &'a Notebook, board: &str) -> Option<&'a Kept<notebook::Coat>> {
+    let coats = state.coats_of(board).into_iter().filter(|coat| coat.record.number > 0);
+    coats.max_by_key(|coat| (coat.record.laid, coat.record.number)).map(AsRef::as_ref)
 }
 
 /// Face of a board of this trial, if its size is told.

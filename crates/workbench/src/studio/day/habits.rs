@@ -41,6 +41,9 @@ impl Starts {
     }
 }
 
+/// Opening a tin that was stirred (judgement, no source).
+const STIRRED: Minutes = Minutes::new(1);
+
 /// What is done once for all pots that begin alike.
 const SHARED: [&str; 4] = ["curdle", "drain", "wash", "soak"];
 
@@ -54,18 +57,17 @@ fn table() -> Option<&'static TimeShelf> {
     times().ok()
 }
 
-/// What must be done before a pot can be mixed. What an earlier pot of the day has made already takes no hands again.
-pub(super) fn preparation(pot: &PotInfo, earlier: &[PotInfo]) -> Vec<Preparing> {
-    let made = earlier.iter().any(|other| (other.family, other.starts) == (pot.family, pot.starts));
-    let slaked = earlier.iter().any(|other| other.plaster);
+/// Whether a preparation is made once for all pots that begin alike.
+pub(super) fn made_once(key: &str) -> bool {
+    key.starts_with("plaster/") || key.rsplit('/').next().is_some_and(|name| SHARED.contains(&name))
+}
+
+/// What must be done before a pot can be mixed.
+pub(super) fn preparation(pot: &PotInfo) -> Vec<Preparing> {
     let plaster = table().filter(|_| pot.plaster).into_iter().flat_map(|table| table.preparations("plaster", "plaster"));
     let binder = table().into_iter().flat_map(|table| table.preparations(pot.family.id(), pot.starts.id()));
-    let asked = |one: &Preparation, again: bool| {
-        let asked = one.asked();
-        let hands_on = if again { Minutes::ZERO } else { asked.hands_on };
-        Preparing { key: format!("{}/{}/{}", one.family, one.from, one.key), hands_on, ..asked }
-    };
-    plaster.map(|one| asked(one, slaked)).chain(binder.map(|one| asked(one, made && SHARED.contains(&one.key.as_str())))).collect()
+    let asked = |one: &Preparation| Preparing { key: format!("{}/{}/{}", one.family, one.from, one.key), ..one.asked() };
+    plaster.chain(binder).map(asked).collect()
 }
 
 /// How long a ready pot may be used.
@@ -73,9 +75,9 @@ pub(super) fn life(family: GroundKind) -> Span {
     table().and_then(|table| table.pot(family.id())).map(|pot| pot.life).unwrap_or_default()
 }
 
-/// Hands-on time from ready binder to ready pot.
-pub(super) fn mixing(_: GroundKind) -> Minutes {
-    table().map(TimeShelf::mixing).unwrap_or_default()
+/// Hands-on time from ready binder to ready pot; a bought one is only stirred, which its preparation is.
+pub(super) fn mixing(family: GroundKind) -> Minutes {
+    if family == GroundKind::Acrylic { STIRRED } else { table().map(TimeShelf::mixing).unwrap_or_default() }
 }
 
 /// Cleaning up after so many pots.
@@ -116,6 +118,7 @@ fn short(family: &str, name: &str) -> &'static str {
         (_, "slake") => "Slake the plaster",
         (_, "stir again") => "Stir the slaked plaster",
         (_, "press") => "Press the plaster",
+        ("casein_lime", "stir") => "Stir the lime in",
         _ => "Stir the binder",
     }
 }

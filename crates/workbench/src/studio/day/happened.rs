@@ -7,6 +7,7 @@ use making::{DayAsked, Happened, How, Minutes, Mixed, PotAsked, StepId, StepKind
 use notebook::{Board, Kept, Notebook, Sitting, Tap, TapKind};
 
 use super::clock;
+use super::habits::made_once;
 
 /// Boards of a sitting by their number in the plan.
 pub(super) type Boards<'a> = BTreeMap<&'a str, &'a Arc<Kept<Board>>>;
@@ -46,6 +47,7 @@ pub(super) fn happened(state: &Notebook, kept: &Kept<Sitting>, asked: &DayAsked)
     let sitting = &kept.record;
     let zero = sitting.midnight;
     let mut all: Vec<(i64, Happened)> = Vec::new();
+    // In the order in which things were written down: a clock that was put right in between does not turn them about.
     let mut add = |n: u64, step: String, at, how| {
         all.push((i64::try_from(n).unwrap_or(i64::MAX), Happened { step: StepId(step), at: clock(zero, at), how }))
     };
@@ -86,8 +88,21 @@ pub(super) fn happened(state: &Notebook, kept: &Kept<Sitting>, asked: &DayAsked)
             add(tap.n, record.step.clone(), record.at, how);
         }
     }
-    all.sort_by_key(|(n, event)| (event.at, *n));
+    all.sort_by_key(|(n, _)| *n);
     let mut all: Vec<Happened> = all.into_iter().map(|(_, event)| event).collect();
+    // Of a day that was begun anew otherwise, steps may be gone that were tapped before.
+    let mut given_up: Vec<String> = Vec::new();
+    all.retain(|event| {
+        let step = event.step.0.as_str();
+        let stands = match step.split_once('+') {
+            Some((base, again)) => again.parse().is_ok_and(|again| given_up.iter().filter(|name| *name == base).count() >= again),
+            None => is_step(asked, step),
+        };
+        if stands && event.how == How::Spoilt {
+            given_up.push(step.split('+').next().unwrap_or(step).to_owned());
+        }
+        stands
+    });
     // What is made once for several pots is done for all of them.
     for (pot, at) in shared_steps(asked) {
         let Some(original) = original(asked, pot, at) else { continue };
@@ -95,8 +110,63 @@ pub(super) fn happened(state: &Notebook, kept: &Kept<Sitting>, asked: &DayAsked)
             all.push(Happened { step: StepId(step_name(asked, pot, at)), ..done });
         }
     }
-    all.sort_by_key(|event| event.at);
     all
+}
+
+/// Whether a day has a step of this name. Pots that were mixed again are told by [`may_be_mixed`].
+pub(super) fn is_step(asked: &DayAsked, step: &str) -> bool {
+    if step == "wash" {
+        return asked.washing_up > Minutes::ZERO;
+    }
+    let mut parts = step.split(':');
+    let (kind, name, number) = (parts.next(), parts.next().unwrap_or(""), parts.next());
+    if parts.next().is_some() {
+        return false;
+    }
+    let pot = || asked.pots.iter().find(|pot| pot.letter == name && !pot.boards.is_empty());
+    let number = || number.and_then(|number| number.parse::<usize>().ok());
+    match kind {
+        Some("prepare") => pot().zip(number()).is_some_and(|(pot, at)| at < pot.preparation.len()),
+        Some("mix") => pot().is_some_and(|pot| match (pot.mixed, number()) {
+            (Mixed::Once, None) => step.matches(':').count() == 1,
+            (Mixed::EachCoat, Some(coat)) => (1..=pot.boards.iter().map(|board| board.coats.len()).max().unwrap_or(0)).contains(&coat),
+            _ => false,
+        }),
+        Some("lay") => {
+            let board = asked.pots.iter().flat_map(|pot| &pot.boards).find(|board| board.number == name);
+            board.zip(number()).is_some_and(|(board, coat)| (1..=board.coats.len()).contains(&coat))
+        }
+        _ => false,
+    }
+}
+
+/// Whether a pot can be mixed under this name: the first time always, again after so many were spoilt.
+pub(super) fn may_be_mixed(asked: &DayAsked, taps: &[&Kept<Tap>], step: &str) -> bool {
+    let (base, again) = step.split_once('+').map_or((step, Some(0)), |(base, again)| (base, again.parse::<usize>().ok()));
+    let spoilt = taps.iter().filter(|tap| tap.record.kind == TapKind::Spoilt && tap.record.step.split('+').next() == Some(base)).count();
+    is_step(asked, base) && again.is_some_and(|again| again <= spoilt)
+}
+
+/// The name under which a pot that is mixed can be said to be spoilt.
+pub(super) fn mixed_as(asked: &DayAsked, pot: usize, coat: Option<u8>, again: u32) -> Option<String> {
+    let letter = &asked.pots.get(pot)?.letter;
+    let coat = coat.map_or_else(String::new, |coat| format!(":{coat}"));
+    let again = if again > 0 { format!("+{again}") } else { String::new() };
+    Some(format!("mix:{letter}{coat}{again}"))
+}
+
+/// Leaves to the first pot that has boards what is made once for several pots; the others take it over and it takes no hands again.
+pub(super) fn share(asked: &mut DayAsked) {
+    let mut made: Vec<String> = Vec::new();
+    for pot in asked.pots.iter_mut().filter(|pot| !pot.boards.is_empty()) {
+        for one in pot.preparation.iter_mut().filter(|one| made_once(&one.key)) {
+            if made.contains(&one.key) {
+                one.hands_on = Minutes::ZERO;
+            } else {
+                made.push(one.key.clone());
+            }
+        }
+    }
 }
 
 /// Preparations that an earlier pot of the day has made already, by pot and place.
@@ -113,7 +183,7 @@ fn step_name(asked: &DayAsked, pot: usize, at: usize) -> String {
 /// The step of the earlier pot by which a shared preparation is done.
 fn original(asked: &DayAsked, pot: usize, at: usize) -> Option<String> {
     let key = &asked.pots.get(pot)?.preparation.get(at)?.key;
-    asked.pots.iter().enumerate().take(pot).find_map(|(first, of)| {
+    asked.pots.iter().enumerate().take(pot).filter(|(_, of)| !of.boards.is_empty()).find_map(|(first, of)| {
         let at = of.preparation.iter().position(|one| one.key == *key && one.hands_on > Minutes::ZERO)?;
         Some(step_name(asked, first, at))
     })
@@ -130,7 +200,7 @@ pub(super) fn shown_as(asked: &DayAsked, kind: StepKind) -> Option<String> {
 /// Pots for which a preparation is made: those that take it over from this one, or this one alone.
 pub(super) fn made_for<'a>(asked: &'a DayAsked, key: &str, letter: &'a str) -> Vec<&'a str> {
     let has = |pot: &PotAsked, shared: bool| pot.preparation.iter().any(|one| one.key == key && (one.hands_on == Minutes::ZERO) == shared);
-    let takers = asked.pots.iter().filter(|pot| has(pot, true)).map(|pot| pot.letter.as_str());
+    let takers = asked.pots.iter().filter(|pot| !pot.boards.is_empty() && has(pot, true)).map(|pot| pot.letter.as_str());
     let mut all: Vec<&str> = std::iter::once(letter).chain(takers).collect();
     all.dedup();
     all
@@ -139,6 +209,29 @@ pub(super) fn made_for<'a>(asked: &'a DayAsked, key: &str, letter: &'a str) -> V
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_day_knows_its_steps_and_no_others() {
+        use making::{BoardAsked, PotAsked, Preparing};
+        let min = Minutes::new;
+        let board = BoardAsked { number: "07".into(), coats: vec![min(3), min(3)] };
+        let one = Preparing { key: "glue/grains/soak".into(), hands_on: min(5), ..Preparing::default() };
+        let pot = PotAsked { letter: "A".into(), boards: vec![board], preparation: vec![one.clone()], ..PotAsked::default() };
+        let empty = PotAsked { letter: "B".into(), preparation: vec![one], ..PotAsked::default() };
+        let mut day = DayAsked { pots: vec![empty, pot], washing_up: min(5), ..DayAsked::default() };
+        for step in ["prepare:A:0", "mix:A", "lay:07:1", "lay:07:2", "wash"] {
+            assert!(is_step(&day, step), "{step}");
+        }
+        for step in
+            ["prepare:A:1", "prepare:B:0", "mix:B", "mix:A:1", "lay:07:0", "lay:07:3", "lay:7:1", "mix:A+1", "", "wash:1", "lay:07:2:1"]
+        {
+            assert!(!is_step(&day, step), "{step}");
+        }
+        // A pot without boards makes nothing for others: the work stays with the first that has some.
+        share(&mut day);
+        assert_eq!(day.pots[1].preparation[0].hands_on, min(5));
+        assert_eq!(shown_as(&day, StepKind::Prepare { pot: 1, at: 0 }), None);
+    }
 
     #[test]
     fn steps_name_their_pot() {

@@ -8,9 +8,9 @@ use super::super::trial::trial_of;
 use super::super::{StudioError, one_line};
 use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
-use super::happened::{boards_of, happened, made_for, shown_as, standing};
+use super::happened::{boards_of, happened, made_for, mixed_as, shown_as, standing};
 use super::tap::direction;
-use super::words::{clock_span, clock_words, lasting, lasting_span, mixing_words, ordinal, spoken};
+use super::words::{WASHING, clock_span, clock_words, lasting, lasting_span, mixing_words, ordinal, spoken};
 use super::{MILLI, clock, milliseconds};
 use crate::Workbench;
 
@@ -50,14 +50,6 @@ impl Workbench {
         Ok(Live { state, kept, day, happened, rest, now, at, trial, air: air_now(state, &kept.subject) })
     }
 
-    /// Steps that are left of a day, whenever it is.
-    pub(super) fn steps_left(&self, state: &Notebook, kept: &Kept<Sitting>) -> Result<Vec<StepId>, StudioError> {
-        let day = self.live(state, kept)?;
-        let happened = happened(state, kept, &day.asked);
-        let rest = making::rework(&day.asked, &happened, day.asked.begins).map_err(StudioError::typed)?;
-        Ok(rest.steps.into_iter().map(|step| step.id).collect())
-    }
-
     fn day_now(&self, live: &Live<'_>, at: Moment) -> DayNow {
         let sitting = &live.kept.record;
         let finished = live.rest.steps.is_empty();
@@ -76,9 +68,15 @@ impl Workbench {
             air: air_words(live),
             done: self.lately(live),
             ends: if finished {
-                "everything is laid".into()
+                "Everything is laid and washed up.".into()
+            } else if live.rest.ends_late > live.rest.ends {
+                format!(
+                    "All done by about {}; if every coat dries slowly, {}.",
+                    clock_words(live.rest.ends),
+                    clock_words(live.rest.ends_late)
+                )
             } else {
-                clock_span(live.rest.ends.min(live.rest.ends_late), live.rest.ends_late)
+                format!("All done by about {}.", clock_words(live.rest.ends))
             },
             finished,
         }
@@ -134,6 +132,9 @@ impl Workbench {
                 let letters = made_for(&live.day.asked, key, &info.letter);
                 let more = match letters.as_slice() {
                     [_] => format!("for pot {}: {}", info.letter, one_line(&info.told)),
+                    several if key.ends_with("/curdle") => {
+                        format!("for pots {}; as much milk and acid as the day's shopping list says", crate::and(several))
+                    }
                     several => format!("for pots {}", crate::and(several)),
                 };
                 Said { say, more, how, caution, ..Said::default() }
@@ -173,12 +174,7 @@ impl Workbench {
                     ..Said::default()
                 }
             }
-            _ => Said {
-                say: "Wash up: brushes, pots, cloths".into(),
-                how: "Let what is left in the pots settle and dry, and bin it by local rules; nothing white goes down the sink.".into(),
-                caution: "Cold water, then hot water and washing-up liquid. No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules.".into(),
-                ..Said::default()
-            },
+            _ => Said { say: "Wash up: brushes, pots, cloths".into(), how: WASHING.0.into(), caution: WASHING.1.into(), ..Said::default() },
         }
     }
 
@@ -349,6 +345,8 @@ fn pots(live: &Live<'_>) -> Vec<NowPot> {
         out.push(NowPot {
             letter: asked.letter.clone(),
             recipe: info.recipe.clone(),
+            life_min: Some([asked.life.low.count(), asked.life.high.count()]),
+            spoil: stands.filter(|pot| pot.wanted).and_then(|pot| mixed_as(&live.day.asked, at, pot.coat, pot.again)),
             ready_ms: stands.map(|pot| milliseconds(zero, pot.ready)),
             old_ms: stands.map(|pot| [asked.life.low, asked.life.high].map(|life| milliseconds(zero, pot.ready + life))),
             words,
@@ -360,6 +358,7 @@ fn pots(live: &Live<'_>) -> Vec<NowPot> {
 
 /// What is at risk, with the mend.
 fn risks(bench: &Workbench, live: &Live<'_>) -> Vec<String> {
+    let air = live.day.trouble.iter().map(|why| format!("The air as read tells nothing of the waits ({why}); those of the plan stand."));
     let letter = |pot: usize| live.day.asked.pots.get(pot).map_or("", |pot| pot.letter.as_str());
     making::risks(&live.day.asked, &live.happened, &live.rest, live.now)
         .unwrap_or_default()
@@ -390,15 +389,18 @@ fn risks(bench: &Workbench, live: &Live<'_>) -> Vec<String> {
                 lasting(by)
             ),
         })
+        .chain(air)
         .collect()
 }
 
 fn air_words(live: &Live<'_>) -> Option<String> {
     let air = live.air.as_ref()?;
-    Some(match (air.celsius, air.damp) {
+    let read = live.state.air_of(&live.kept.subject).last().map(|air| clock_words(clock(live.kept.record.midnight, air.record.read)));
+    let words = match (air.celsius, air.damp) {
         (Some(warm), Some(damp)) => format!("{}\u{a0}\u{b0}C, {}\u{a0}%", show::plain(warm), show::plain(damp)),
         (Some(warm), None) => format!("{}\u{a0}\u{b0}C", show::plain(warm)),
         (None, Some(damp)) => format!("{}\u{a0}% damp", show::plain(damp)),
         (None, None) => return None,
-    })
+    };
+    Some(read.map_or_else(|| words.clone(), |read| format!("{words}, read at {read}")))
 }

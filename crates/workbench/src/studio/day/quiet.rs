@@ -1,12 +1,17 @@
 //! What goes on when no day is under way: what dries, what spoils, which looks are due, which days can begin.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
-use notebook::{Moment, Notebook};
+use notebook::{Board, Kept, Moment, Notebook};
 use show::{QuietLine, QuietNow};
+use support::GroundKind;
 
 use super::super::trial::{coats_wanted, next_coat};
+use super::begin::under_way;
+use super::drying::newest_coat;
 use super::habits::life;
+use super::happened::standing;
 use super::words::spoken;
 use super::{clock, midnight};
 use crate::Workbench;
@@ -21,6 +26,7 @@ const AHEAD: i64 = 14;
 impl Workbench {
     /// What goes on. `trouble` says why a day that is under way can't be shown.
     pub(super) fn quiet(&self, state: &Notebook, at: Moment, trouble: Option<String>) -> QuietNow {
+        let stuck = trouble.as_ref().and_then(|_| under_way(state)).map(|sitting| sitting.subject.clone());
         let looks = self.looks_due(state, at);
         let days = days_to_begin(state);
         let drying = self.drying(state, at);
@@ -32,16 +38,33 @@ impl Workbench {
             (None, None, None) if !drying.is_empty() => ("Let the boards dry. Nothing else is due.".into(), "/trials".into()),
             _ => ("Nothing is due. Ask boards a question, or close a plan.".into(), "/trials".into()),
         };
-        QuietNow { next, next_at, drying, spoiling, looks: looks.into_iter().map(|(_, line)| line).collect(), days }
+        QuietNow { next, next_at, drying, spoiling, looks: looks.into_iter().map(|(_, line)| line).collect(), days, stuck }
     }
 
     /// Boards that may not be dry yet, by trial.
     fn drying(&self, state: &Notebook, at: Moment) -> Vec<QuietLine> {
         let mut lines = Vec::new();
+        let longest = self.longest_wait();
         for kept in state.trials.values() {
-            let sound = state.boards_of(&kept.subject).into_iter().filter(|board| state.loss_of(&board.subject).is_none());
-            let wet: Vec<(&str, String)> =
-                sound.filter_map(|board| Some((board.record.planned.number.as_str(), self.drying_until(state, board, at)?))).collect();
+            // Days that were laid long ago are not looked through each time.
+            let fresh = |board: &&Arc<Kept<Board>>| {
+                state.loss_of(&board.subject).is_none()
+                    && newest_coat(state, &board.subject).is_some_and(|coat| at.seconds - coat.record.laid.seconds < longest)
+            };
+            let boards: Vec<&Arc<Kept<Board>>> = state.boards_of(&kept.subject).into_iter().filter(fresh).collect();
+            let mut wet: Vec<(&str, String)> = Vec::new();
+            let days: BTreeSet<u32> = boards.iter().map(|board| board.record.planned.day).collect();
+            for day in days {
+                let Ok(pots) = self.pots_of_day(state, &kept.subject, &kept.record, day) else { continue };
+                for board in boards.iter().filter(|board| board.record.planned.day == day) {
+                    let planned = &board.record.planned;
+                    let pot = pots.iter().find(|pot| pot.letter == planned.batch);
+                    let laid = newest_coat(state, &board.subject).map(|coat| coat.record.laid);
+                    if let Some(words) = pot.zip(laid).and_then(|(pot, laid)| self.drying_until(&kept.record, pot, laid, at)) {
+                        wet.push((&planned.number, words));
+                    }
+                }
+            }
             if let Some((_, words)) = wet.first() {
                 let numbers: Vec<&str> = wet.iter().map(|(number, _)| spoken(number)).collect();
                 let board = if numbers.len() == 1 { "Board" } else { "Boards" };
@@ -59,7 +82,15 @@ impl Workbench {
         for batch in state.batches.values() {
             let Some(ready) = batch.record.ready else { continue };
             let age = (at.seconds - ready.seconds).div_euclid(60);
-            let Some(life) = self.life_of(&batch.record.told) else { continue };
+            let Some((family, life)) = self.life_of(&batch.record.told) else { continue };
+            // A bought tin keeps; a pot of a day that is over was washed up.
+            let over = state.sittings.values().any(|sitting| {
+                let taps = state.taps_of(&sitting.subject);
+                sitting.record.trial == batch.record.trial && standing(taps).iter().any(|tap| tap.record.step == "wash" && tap.at >= ready)
+            });
+            if over || family == GroundKind::Acrylic {
+                continue;
+            }
             // Named for a day after it is over: somebody may still find it in the fridge.
             if age < i64::from(life.high.count()) + 24 * 60 {
                 let zero = midnight(at);
@@ -90,10 +121,10 @@ impl Workbench {
     }
 
     /// How long a pot of this recipe may be used, if its kind is known.
-    fn life_of(&self, told: &str) -> Option<making::Span> {
+    fn life_of(&self, told: &str) -> Option<(GroundKind, making::Span)> {
         let reading = materials::read(self.jars, &self.units, told, &materials::Wishes::new());
         let mix = ground::Mix::of(self.jars, &self.units, &reading);
-        self.kind_of(&reading, &mix).map(|(family, _)| life(family))
+        self.kind_of(&reading, &mix).map(|(family, _)| (family, life(family)))
     }
 
     /// Looks that are due, and the next one of each trial.

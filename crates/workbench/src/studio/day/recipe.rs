@@ -96,7 +96,7 @@ impl Workbench {
             life: life(family),
             mixed: Mixed::Once,
             recoat: self.recoat(&trial, &info, None)?,
-            preparation: preparation(&info, &[]),
+            preparation: preparation(&info),
             boards: numbers.iter().map(|number| BoardAsked { number: number.clone(), coats: vec![laying(face); count] }).collect(),
         };
         let asked = DayAsked { begins: wish.hours.begins, ends: wish.hours.ends, pots: vec![pot], washing_up: washing_up(1) };

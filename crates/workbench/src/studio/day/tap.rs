@@ -7,7 +7,7 @@ use show::{TapOutcome, TapsView};
 
 use super::super::trial::next_coat;
 use super::super::{Studio, StudioError, above_zero, short};
-use super::happened::{boards_of, laying, mixing, standing};
+use super::happened::{boards_of, is_step, laying, may_be_mixed, mixing, standing};
 use super::{MILLI, sitting_of};
 use crate::Workbench;
 
@@ -37,6 +37,9 @@ enum Became {
     Stored,
     Other(String),
 }
+
+/// Longest name of a step or of a tap, bytes.
+const LONGEST_NAME: usize = 80;
 
 /// Most taps in one sending.
 pub(crate) const MOST_TAPS: usize = 50;
@@ -81,6 +84,9 @@ impl Workbench {
                 return Err(StudioError::Typed(format!("a tap says done, not yet, spoilt or undo, not \u{201c}{}\u{201d}", short(other))));
             }
         };
+        if typed.step.len() > LONGEST_NAME || typed.of.len() > LONGEST_NAME {
+            return Err(StudioError::Typed("this tap names no step of the day; load the page anew and tap again".into()));
+        }
         let wet_g = above_zero(&typed.wet_g, "the ground on the board", "9.5")?;
         // A clock that runs ahead does not write into the future.
         let at = Moment { seconds: typed.at_ms.div_euclid(MILLI).min(now.seconds), ..now };
@@ -96,12 +102,17 @@ impl Workbench {
                 kind,
                 at,
                 seen: typed.seen,
-                of: typed.of.clone(),
+                of: String::new(),
                 counted: true,
+                wet_g,
             };
-            let effect = match kind {
-                TapKind::Undo => undo(state, kept, &typed.of)?,
-                _ => self.effect(state, kept, &tap, wet_g, &stamp)?,
+            let effect = if kind == TapKind::Undo {
+                let slip = slip(state, kept, &typed.of)?;
+                tap.of.clone_from(&typed.of);
+                tap.step.clone_from(&slip.record.step);
+                undo(state, kept, slip)?
+            } else {
+                self.effect(state, kept, &tap, &stamp)?
             };
             let (effect, said) = match effect {
                 Effect::Writes(wanted) => (wanted, Became::Stored),
@@ -119,7 +130,7 @@ impl Workbench {
     }
 
     /// What a tap brings about beside itself.
-    fn effect(&self, state: &Notebook, kept: &Kept<Sitting>, tap: &Tap, wet_g: Option<f64>, stamp: &Stamp) -> Result<Effect, StudioError> {
+    fn effect(&self, state: &Notebook, kept: &Kept<Sitting>, tap: &Tap, stamp: &Stamp) -> Result<Effect, StudioError> {
         let sitting = &kept.record;
         let boards = boards_of(state, sitting);
         let asked = self.live(state, kept)?;
@@ -149,7 +160,7 @@ impl Workbench {
                         laid: tap.at,
                         air_c: air.iter().rev().find_map(|air| air.record.celsius),
                         air_rh: air.iter().rev().find_map(|air| air.record.damp),
-                        wet_g,
+                        wet_g: tap.wet_g,
                         aim_g: *aim,
                         ..Coat::default()
                     })
@@ -165,34 +176,62 @@ impl Workbench {
             };
             return Ok(Effect::Writes(vec![Wanted::new(subject, deed)]));
         }
-        let known = self.steps_left(state, kept)?;
         let done = standing(state.taps_of(&kept.subject));
-        if let Some(before) = done.iter().find(|before| before.record.step == tap.step && before.record.kind != TapKind::NotYet) {
-            return Ok(Effect::Done(format!("{} said so at {}", before.device, before.record.at)));
-        }
+        let said = done.iter().rev().find(|before| before.record.step == tap.step && before.record.kind != TapKind::NotYet);
         if let Some((letter, first)) = mixing(&tap.step) {
             let pot = asked.pots.iter().find(|pot| pot.letter == letter).ok_or_else(unknown)?;
-            if first && let Some(batch) = state.batch_of(&sitting.trial, letter) {
-                return Ok(Effect::Done(format!("{} mixed it at {}", batch.device, batch.record.ready.unwrap_or(batch.first))));
-            }
-            if !known.iter().any(|step| step.0 == tap.step) {
+            if !may_be_mixed(&asked.asked, &done, &tap.step) {
                 return Err(unknown());
             }
-            if first && tap.kind == TapKind::Done {
-                let batch = Batch {
-                    trial: sitting.trial.clone(),
-                    letter: letter.to_owned(),
-                    told: pot.told.clone(),
-                    ready: Some(tap.at),
-                    note: String::new(),
-                    as_planned: true,
-                    ..Batch::default()
-                };
-                return Ok(Effect::Writes(vec![Wanted::new(format!("pot-{letter}-of-{}", sitting.trial), Deed::Batch(batch))]));
-            }
-            return Ok(Effect::Writes(Vec::new()));
+            let batch = state.batch_of(&sitting.trial, letter);
+            // What is mixed is told by the pot itself: somebody may have written it down, or taken it back, elsewhere.
+            let mixed = if first { batch.is_some() } else { said.is_some_and(|tap| tap.record.kind == TapKind::Done) };
+            let spoilt = done.iter().any(|before| before.record.step == tap.step && before.record.kind == TapKind::Spoilt);
+            return Ok(match (tap.kind, batch) {
+                (_, _) if spoilt => Effect::Done("it was said to be spoilt already".into()),
+                (TapKind::Done, Some(batch)) if mixed => {
+                    Effect::Done(format!("{} mixed it at {}", batch.device, batch.record.ready.unwrap_or(batch.first)))
+                }
+                (TapKind::Done, _) if mixed => Effect::Done("it is mixed already".into()),
+                (TapKind::Done, batch) => {
+                    let fresh = Batch {
+                        trial: sitting.trial.clone(),
+                        letter: letter.to_owned(),
+                        told: pot.told.clone(),
+                        ready: Some(tap.at),
+                        as_planned: true,
+                        ..Batch::default()
+                    };
+                    Effect::Writes(vec![match batch {
+                        None => Wanted::new(format!("pot-{letter}-of-{}", sitting.trial), Deed::Batch(fresh)),
+                        // The same recipe again: what went in stands, only the pot is a fresh one.
+                        Some(before) => Wanted::edit(
+                            before.subject.clone(),
+                            before.n,
+                            Deed::Batch(Batch { ready: Some(tap.at), note: mixed_again(&before.record.note), ..before.record.clone() }),
+                        ),
+                    }])
+                }
+                _ => Effect::Writes(Vec::new()),
+            });
         }
-        if known.iter().any(|step| step.0 == tap.step) { Ok(Effect::Writes(Vec::new())) } else { Err(unknown()) }
+        if tap.kind == TapKind::Spoilt {
+            return Err(StudioError::Typed("only a board or a pot can be spoilt; say done or not yet".into()));
+        }
+        if let Some(before) = said {
+            return Ok(Effect::Done(format!("{} said so at {}", before.device, before.record.at)));
+        }
+        if is_step(&asked.asked, &tap.step) { Ok(Effect::Writes(Vec::new())) } else { Err(unknown()) }
+    }
+}
+
+/// The remark on a pot that was mixed more than once.
+fn mixed_again(note: &str) -> String {
+    const AGAIN: &str = "mixed again to the same recipe";
+    match note {
+        "" => AGAIN.into(),
+        note if note.contains(AGAIN) => note.into(),
+        note => format!("{note}; {AGAIN}"),
     }
 }
 
@@ -207,16 +246,32 @@ pub(super) const fn direction(coat: u32) -> &'static str {
     if coat % 2 == 1 { "along the grain" } else { "across the grain" }
 }
 
+/// The tap that was a slip.
+fn slip<'a>(state: &'a Notebook, kept: &Kept<Sitting>, of: &str) -> Result<&'a Kept<Tap>, StudioError> {
+    let found = state.taps_of(&kept.subject).iter().find(|tap| tap.record.id == of && tap.record.kind != TapKind::Undo);
+    found.map(AsRef::as_ref).ok_or_else(|| StudioError::Typed("there is no such tap to take back; load the page anew".into()))
+}
+
 /// Strikes what a tap brought about. The tap itself stays in the log; the undo says that it was a slip.
-fn undo(state: &Notebook, kept: &Kept<Sitting>, of: &str) -> Result<Effect, StudioError> {
-    let taps = state.taps_of(&kept.subject);
-    let Some(tap) = taps.iter().find(|tap| tap.record.id == of && tap.record.kind != TapKind::Undo) else {
-        return Err(StudioError::Typed("there is no such tap to take back; load the page anew".into()));
-    };
-    if !standing(taps).iter().any(|standing| standing.n == tap.n) {
+fn undo(state: &Notebook, kept: &Kept<Sitting>, tap: &Kept<Tap>) -> Result<Effect, StudioError> {
+    let taps = standing(state.taps_of(&kept.subject));
+    if !taps.iter().any(|standing| standing.n == tap.n) {
         return Ok(Effect::Done("it was taken back or never counted".into()));
     }
-    let Some(chance) = u128::from_str_radix(of, 16).ok() else { return Ok(Effect::Writes(Vec::new())) };
+    let step = tap.record.step.as_str();
+    // A fresh pot stands on the spoilt one, and a coat on the one below it.
+    if let (Some((letter, _)), TapKind::Spoilt) = (mixing(step), tap.record.kind) {
+        let again = format!("{}+", step.split('+').next().unwrap_or(step));
+        if taps.iter().any(|later| later.n > tap.n && later.record.step.starts_with(&again)) {
+            return Err(StudioError::Typed(format!("pot {letter} was mixed again since; take that back first")));
+        }
+    }
+    if let (Some((board, number, coat)), TapKind::Done) = (laying(&boards_of(state, &kept.record), step), tap.record.kind)
+        && let Some(upper) = state.coats_of(&board.subject).iter().map(|laid| laid.record.number).find(|laid| *laid > coat)
+    {
+        return Err(StudioError::Typed(format!("coat {upper} of board {number} lies on it; take that back first")));
+    }
+    let Ok(chance) = u128::from_str_radix(&tap.record.id, 16) else { return Ok(Effect::Writes(Vec::new())) };
     let stamp = Stamp { at: tap.at, device: tap.device.clone(), chance };
     // The first entry of a tap is the tap, the second what it brought about.
     let brought = stamp.entry(1);

@@ -4,6 +4,7 @@ use making::{Clock, DayAsked, Mixed, Way};
 use notebook::Day;
 
 use super::super::{StudioError, day, short};
+use super::happened::share;
 use super::{Hours, TypedHours};
 use crate::and;
 
@@ -71,6 +72,7 @@ impl Wish {
             let leave = self.leave.contains(&pot.letter);
             pot.boards.retain(|board| !leave && !self.without.contains(&board.number));
         }
+        share(&mut day);
         Ok(day)
     }
 

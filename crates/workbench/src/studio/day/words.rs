@@ -68,6 +68,15 @@ pub(crate) fn grams(value: f64) -> String {
     format!("{}\u{a0}g", number(value, usize::from(value < 100.0)))
 }
 
+/// How one washes up, and the caution at it.
+pub(crate) const WASHING: (&str, &str) = (
+    "Let what is left in the pots settle and dry, and bin it by local rules; nothing white goes down the sink. Cold water first, then hot water and washing-up liquid.",
+    "No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules.",
+);
+
+/// Lime at the step where it goes in.
+const LIME: &str = "Lime burns: one splash can blind. Rinse splashes with much water at once and get medical help. Follow the safety data sheet and local rules.";
+
 impl Workbench {
     /// What the scale should show for a coat, and how far it may lie beside that.
     pub(super) fn aim_words(&self, aim: f64) -> String {
@@ -88,7 +97,11 @@ pub(super) fn mixing_words(pot: &PotInfo) -> (String, String) {
     }
     (
         "Weigh it out as on the sheet. Sift the powder into the binder little by little, let it drink, stir without beating air in, and strain it.".into(),
-        format!("Powder raises dust: no draught, wipe up wet, never sweep. {PROTECTION}"),
+        if pot.family == GroundKind::LimeCasein {
+            format!("{LIME} Powder raises dust: no draught, wipe up wet, never sweep. {PROTECTION}")
+        } else {
+            format!("Powder raises dust: no draught, wipe up wet, never sweep. {PROTECTION}")
+        },
     )
 }
 
