@@ -15,6 +15,8 @@ use crate::{Workbench, and};
 
 /// Boards side by side on the sheet; the table of a kitchen has room for about so many.
 const COLUMNS: u32 = 4;
+/// Pots that the day as a column has room for.
+const COLUMN_POTS: usize = 4;
 
 impl Workbench {
     /// All sheets of a day of a closed plan.
@@ -35,7 +37,10 @@ impl Workbench {
     }
 
     pub(super) fn day_sheets(&self, state: &Notebook, outline: &Outline, today: Day, invented: bool) -> Result<DaySheetsView, StudioError> {
-        let view = self.day_view(state, outline, today);
+        let mut view = self.day_view(state, outline, today);
+        if view.strip.as_ref().is_some_and(|strip| strip.pots.len() > COLUMN_POTS) {
+            view.notes.push(format!("The picture of the day has room for {COLUMN_POTS} pots; the table of steps holds all of them."));
+        }
         if outline.day.is_none() {
             return Err(StudioError::Typed(view.next));
         }

@@ -169,6 +169,7 @@ impl Workbench {
         let mut out = Vec::new();
         if let Some(day) = &outline.day {
             let slow = day.ends_late - day.ends;
+            let mut late: Vec<&str> = Vec::new();
             for (at, pot) in outline.asked.pots.iter().enumerate() {
                 let laid = day.steps.iter().rev().find(|step| matches!(step.kind, StepKind::Lay { pot, .. } if pot == at));
                 let Some((laid, coat)) = laid.and_then(|step| match step.kind {
@@ -179,11 +180,16 @@ impl Workbench {
                 };
                 let Some(ready) = outline.ready(at, coat) else { continue };
                 if slow > Minutes::ZERO && laid + slow > ready + pot.life.low {
-                    out.push(format!(
-                        "If coats dry slowly, pot {} may be past its time before its last coat: keep powder and binder for a small fresh pot to the same recipe.",
-                        pot.letter
-                    ));
+                    late.push(pot.letter.as_str());
                 }
+            }
+            if !late.is_empty() {
+                out.push(format!(
+                    "If coats dry slowly, pot{} {} may be past {} time before the last coat: keep powder and binder for a small fresh pot to the same recipe.",
+                    if late.len() == 1 { "" } else { "s" },
+                    and(&late),
+                    if late.len() == 1 { "its" } else { "their" }
+                ));
             }
         }
         if let Some((width, height)) = outline.sides {
