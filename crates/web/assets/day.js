@@ -19,7 +19,7 @@
  * @typedef {"kept" | "stored" | "other" | "refused"} Fate
  * @typedef {{ id: string, seq: number, sitting: string, step: string, kind: Kind, at: number, seen: number, of: string, wet_g: string,
  *   say: string, fate: Fate, why: string, heard: number }} Tap
- * @typedef {{ steps: Step[], boards: Board[], pots: Pot[], done: (Done & { fate: Fate | "" })[], put_off: Set<string> }} Standing
+ * @typedef {{ steps: Step[], boards: Board[], pots: Pot[], done: (Done & { fate: Fate | "" })[], put_off: Set<string>, said: Map<string, number> }} Standing
  */
 
 const MINUTE = 60_000;
@@ -47,6 +47,7 @@ export function standing(day, arrived, taps, skew) {
     pots: day.pots.map((pot) => ({ ...pot })),
     done: day.done.map((done) => ({ ...done, fate: /** @type {Fate | ""} */ (taps.find((tap) => tap.id === done.tap)?.fate ?? "") })),
     put_off: /** @type {Set<string>} */ (new Set()),
+    said: not_yets(day, taps, skew),
   };
   // Another tab may have sent a tap since this day came from the desk.
   const waiting = taps.filter((tap) => tap.sitting === day.sitting && (tap.fate === "kept" || (tap.fate === "stored" && tap.heard > arrived)));
@@ -62,6 +63,19 @@ export function standing(day, arrived, taps, skew) {
     now.done.unshift({ tap: tap.id, step: tap.step, say: tap.say, at: hour(at, day.offset_minutes), device: "", fate: tap.fate });
   }
   return now;
+}
+
+/** Steps of which "not yet" was the last thing said here, and when. @param {Day} day @param {Tap[]} taps @param {number} skew */
+function not_yets(day, taps, skew) {
+  /** @type {Map<string, number>} */
+  const said = new Map();
+  const back = new Set(taps.filter((tap) => tap.kind === "undo").map((tap) => tap.of));
+  for (const tap of taps) {
+    if (tap.sitting !== day.sitting || tap.kind === "undo" || tap.fate === "refused" || back.has(tap.id)) continue;
+    if (tap.kind === "not yet") said.set(tap.step, tap.at + skew);
+    else said.delete(tap.step);
+  }
+  return said;
 }
 
 /** @param {Standing} now @param {Step} step @param {Kind} kind @param {number} at */

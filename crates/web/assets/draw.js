@@ -80,7 +80,7 @@ export function draw(day, now, chosen, ms) {
       from: step.from,
       say: step.say,
       more: step.more,
-      wait: now.put_off.has(step.id) ? "You said not yet." : step.after === null ? waits(step, board_of(now, step), ms, offset) : "",
+      wait: now.said.has(step.id) ? not_yet(now, step, offset) : step.after === null ? waits(step, board_of(now, step), ms, offset) : "",
       open: step.after === null && step.kind !== "wash" ? "yes" : "",
     }));
   const first_of = (/** @type {Element} */ line, /** @type {Values} */ values) => {
@@ -104,6 +104,12 @@ export function draw(day, now, chosen, ms) {
   return first;
 }
 
+/** @param {Standing} now @param {Step} step @param {number} offset */
+function not_yet(now, step, offset) {
+  const said = now.said.get(step.id);
+  return said === undefined ? "" : `You said not yet at ${hour(said, offset)}. Try again in a while.`;
+}
+
 /** @param {Standing} now @param {Step | undefined} step */
 function board_of(now, step) {
   return now.boards.find((board) => board.number === step?.board);
@@ -113,10 +119,10 @@ function board_of(now, step) {
 function draw_one(day, now, first, ms) {
   const offset = day.offset_minutes;
   const wait = first ? waits(first, board_of(now, first), ms, offset) : "";
-  const off = first && now.put_off.has(first.id) ? "You said not yet. Try again in a while." : "";
+  const off = first ? not_yet(now, first, offset) : "";
   say("say", first ? first.say : "All coats of this day are laid.");
   say("more", first?.more ?? "");
-  say("wait", off || wait);
+  say("wait", wait || off);
   const [short, , long] = first?.opens_ms ?? [0, 0, 0];
   say("count", wait === "" ? "" : ms < short ? `${until(short - ms)} to go` : `may be since ${until(ms - short)}; surely in ${until(long - ms)}`);
   say("by", first?.closes_ms ? `By ${hour(first.closes_ms, offset)} at the latest.` : "");

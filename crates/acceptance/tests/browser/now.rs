@@ -20,6 +20,12 @@ fn folder() -> Result<tempfile::TempDir, Trouble> {
     tempfile::tempdir().map_err(|why| Trouble::odd(why.to_string()))
 }
 
+/// Opens the page of the day and waits until its script has looked into the browser's store.
+fn open(phone: &Browser, page: &str) -> Result<(), Trouble> {
+    phone.go(page)?;
+    phone.wait_until("!document.querySelector('#bars button[data-add]').hidden && !document.querySelector('#state').hidden")
+}
+
 /// The step that the page asks for; none when all is done.
 fn step(phone: &Browser) -> Result<Option<String>, Trouble> {
     let script = "const bars = document.querySelector('#bars'); return bars.hidden ? null : bars.querySelector('input[name=step]').value";
@@ -42,6 +48,18 @@ fn moved_on(phone: &Browser, before: &str) -> Result<(), Trouble> {
 
 const DONE: &str = "#bars button[value=done]";
 const NOT_YET: &str = "#bars button[value='not yet']";
+
+/// Scrolls to something as a thumb does, asks that no bar lies over it, and presses it.
+fn reach(phone: &Browser, css: &str) -> Result<(), Trouble> {
+    let script = "const found = document.querySelector(arguments[0]);
+        found.scrollIntoView({ block: 'start' });
+        const box = found.getBoundingClientRect();
+        const top = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+        if (top === found) found.click();
+        return top === found ? null : `${top?.outerHTML.slice(0, 80)} lies over it at ${box.y}`";
+    let over = phone.ask(script, vec![css.into()])?;
+    if over.is_null() { Ok(()) } else { Err(Trouble::odd(format!("`{css}`: {over}"))) }
+}
 
 /// Presses *done* until a step of this kind is asked for.
 fn until(phone: &Browser, kind: &str) -> Result<(), Trouble> {
@@ -68,12 +86,12 @@ fn a_day_from_the_curd_to_the_last_coat_is_on_record_without_typing() -> Result<
     let program = Program::start_shared_in(&studio)?;
     let desk = desk(&program)?;
     let phone = phone_let_in(&program, &desk, "kitchen phone")?;
-    phone.go(&now_page(&program)?)?;
+    open(&phone, &now_page(&program)?)?;
     assert_eq!(phone.ask("return window.isSecureContext", Vec::new())?, json!(false), "it works with what a real phone gets");
 
     // The air, with a wet finger: a degree less than the twenty that stand there.
-    phone.click("#read-air button[data-by='-1']")?;
-    phone.click("#read-air button[type=submit]")?;
+    reach(&phone, "#read-air button[data-by='-1']")?;
+    reach(&phone, "#read-air button[type=submit]")?;
     phone.wait_until("document.querySelector('#air').innerText.includes('19')")?;
 
     until(&phone, "lay:")?;
@@ -90,7 +108,11 @@ fn a_day_from_the_curd_to_the_last_coat_is_on_record_without_typing() -> Result<
 
     // One coat is put off, one is weighed by two touches, one tap was a slip.
     until(&phone, "lay:")?;
-    let later = press(&phone, NOT_YET)?;
+    let later = step(&phone)?.unwrap_or_default();
+    std::thread::sleep(SETTLED);
+    phone.click(NOT_YET)?;
+    phone.wait_until("document.querySelector('#done').innerText.includes('not yet')")?;
+    all_on_the_desk(&phone)?;
     until(&phone, "lay:")?;
     phone.click("#bars button[data-add='0.1']")?;
     phone.click("#bars button[data-add='1']")?;
@@ -100,7 +122,7 @@ fn a_day_from_the_curd_to_the_last_coat_is_on_record_without_typing() -> Result<
     let slip = press(&phone, DONE)?;
     all_on_the_desk(&phone)?;
     phone.ask("document.querySelector('#done form.slip button').setAttribute('id', 'slip')", Vec::new())?;
-    phone.click("#slip")?;
+    reach(&phone, "#slip")?;
     phone.wait_until("document.querySelector('#done').innerText.includes('taken back') || !document.querySelector('#slip')")?;
     all_on_the_desk(&phone)?;
 
@@ -153,7 +175,12 @@ fn taps_outlive_the_network_the_desk_and_a_reload() -> Result<(), Trouble> {
     let place = folder()?;
     let studio = place.path().join("studio");
     let (_, sitting) = begin_a_day(&studio)?;
-    let program = Program::start_shared_in(&studio)?;
+    // A port of its own, so that it is found at the same one again.
+    let port = {
+        let program = Program::start_shared_in(&studio)?;
+        program.port().to_owned()
+    };
+    let program = Program::start_shared_again(&studio, &port)?;
     let (first, second) = {
         let desk = desk(&program)?;
         (phone_let_in(&program, &desk, "kitchen phone")?, phone_let_in(&program, &desk, "shed phone")?)
@@ -161,8 +188,8 @@ fn taps_outlive_the_network_the_desk_and_a_reload() -> Result<(), Trouble> {
     let page = now_page(&program)?;
     // Its clock is seven minutes wrong.
     first.clock_ahead(AHEAD)?;
-    first.go(&page)?;
-    second.go(&page)?;
+    open(&first, &page)?;
+    open(&second, &page)?;
     let began = clock_ms();
     first.offline(true)?;
     let mut tapped = Vec::new();
@@ -173,7 +200,6 @@ fn taps_outlive_the_network_the_desk_and_a_reload() -> Result<(), Trouble> {
     let both = press(&second, DONE)?;
     assert_eq!(both, tapped[0]);
     all_on_the_desk(&second)?;
-    let port = program.port().to_owned();
     program.end("KILL")?;
     for _ in 0..6 {
         tapped.push(press(&first, DONE)?);
@@ -185,13 +211,12 @@ fn taps_outlive_the_network_the_desk_and_a_reload() -> Result<(), Trouble> {
     let program = Program::start_shared_again(&studio, &port)?;
     assert_eq!(now_page(&program)?, page, "phones find it where it was");
     first.offline(false)?;
-    first.go(&page)?;
+    open(&first, &page)?;
     all_on_the_desk(&first)?;
-    let note = first.text("#notes")?;
-    assert!(note.contains("Another device did it") && note.contains("shed phone"), "{note}");
-
     let state = written(&studio)?;
     let taps = state.taps_of(&sitting);
+    let note = first.text("#notes")?;
+    assert!(note.contains("Another device did it") && note.contains("shed phone"), "{note} {taps:#?}");
     let ids: BTreeSet<&str> = taps.iter().map(|tap| tap.record.id.as_str()).collect();
     assert_eq!((taps.len(), ids.len()), (13, 13), "each tap once");
     let mine: Vec<_> = taps.iter().filter(|tap| tap.device == "kitchen phone").collect();
@@ -204,7 +229,7 @@ fn taps_outlive_the_network_the_desk_and_a_reload() -> Result<(), Trouble> {
     }
     assert_eq!(mine.iter().filter(|tap| !tap.record.counted).count(), 1, "only what the other had done counts for nothing");
     // Both pages ask for the same next step.
-    second.go(&page)?;
+    open(&second, &page)?;
     assert_eq!(step(&second)?, step(&first)?);
     Ok(())
 }
@@ -217,7 +242,7 @@ fn two_tabs_of_one_phone_keep_a_tap_once() -> Result<(), Trouble> {
     let (_, sitting) = begin_a_day(&studio)?;
     let program = Program::start_shared_in(&studio)?;
     let phone = phone_let_in(&program, &desk(&program)?, "kitchen phone")?;
-    phone.go(&now_page(&program)?)?;
+    open(&phone, &now_page(&program)?)?;
     // A frame shares the browser's store just as a tab does, but pages may not be framed: the store is asked directly, as another tab would.
     phone.offline(true)?;
     let script = "const done = arguments[0];
@@ -243,7 +268,7 @@ fn the_page_is_small_and_one_wait_long() -> Result<(), Trouble> {
     begin_a_day(&studio)?;
     let program = Program::start_shared_in(&studio)?;
     let phone = phone_let_in(&program, &desk(&program)?, "kitchen phone")?;
-    phone.go(&now_page(&program)?)?;
+    open(&phone, &now_page(&program)?)?;
     let script = "return [...performance.getEntriesByType('navigation'), ...performance.getEntriesByType('resource')]
         .map((each) => [each.name, Math.max(each.transferSize, each.encodedBodySize + 300), each.initiatorType, each.startTime])";
     let parts = phone.ask(script, Vec::new())?;
@@ -255,8 +280,7 @@ fn the_page_is_small_and_one_wait_long() -> Result<(), Trouble> {
     // With three seconds there and back: the page, then all its parts side by side.
     phone.slow(3000)?;
     let before = clock_ms();
-    phone.go(&now_page(&program)?)?;
-    phone.wait_until("!document.querySelector('#bars button[data-add]').hidden")?;
+    open(&phone, &now_page(&program)?)?;
     let took = clock_ms() - before;
     assert!(took < 10_000, "{took} ms until it can be tapped");
     press(&phone, DONE)?;

@@ -57,8 +57,9 @@ fn read(answer: &Answer) -> Result<Value, Trouble> {
     serde_json::from_slice(&answer.body).map_err(|why| Trouble::odd(format!("no JSON ({why}): {}", answer.text())))
 }
 
+/// A tap whose name shares nothing with those of the entries that the day was begun with.
 fn tap(number: u64, step: &str) -> Value {
-    json!({ "id": format!("{number:032x}"), "seq": number, "step": step, "kind": "done", "at": clock_ms(), "seen": 0, "of": "", "wet_g": "" })
+    json!({ "id": format!("{:032x}", 0x7a90_0000 + number), "seq": number, "step": step, "kind": "done", "at": clock_ms(), "seen": 0, "of": "", "wet_g": "" })
 }
 
 /// One sentence as JSON.

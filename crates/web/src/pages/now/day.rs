@@ -8,9 +8,9 @@ use super::parts;
 /// Steps that are listed at once; the rest lies one tap below.
 const NEAR: usize = 5;
 
-/// Where the taps are, in the head of the page; the script says it.
+/// Where the taps are, in the head of the page; the script says it, once it has looked into the browser's own store.
 pub(super) fn state() -> Markup {
-    html! { p #state role="status" { "all on the desk" } }
+    html! { p #state role="status" hidden {} }
 }
 
 pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, on_phone: bool) -> Markup {

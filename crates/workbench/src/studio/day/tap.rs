@@ -51,7 +51,7 @@ impl Workbench {
                 let (outcome, why) = match self.one_tap(studio, sitting, tap, device, at) {
                     Ok(Became::Stored) => ("stored", String::new()),
                     Ok(Became::Other(who)) => ("other device did it", who),
-                    Err(why) if is_known(&why) => ("had it", String::new()),
+                    Err(why) if is_known(&why) => heard_before(&studio.state(), sitting, tap),
                     Err(why) => ("refused", why.to_string()),
                 };
                 TapOutcome { id: tap.id.clone(), outcome, why }
@@ -225,6 +225,17 @@ fn undo(state: &Notebook, kept: &Kept<Sitting>, of: &str) -> Result<Effect, Stud
         Some(entry) if !state.is_struck(entry.n) => vec![Wanted::strike(entry.n, "a slip of the finger")],
         _ => Vec::new(),
     }))
+}
+
+/// What is said of a tap that is there already. Its device may never have heard that another one was quicker.
+fn heard_before(state: &Notebook, sitting: &str, typed: &TypedTap) -> (&'static str, String) {
+    let taps = state.taps_of(sitting);
+    let counts = taps.iter().find(|tap| tap.record.id == typed.id).is_none_or(|tap| tap.record.counted);
+    let quicker = taps.iter().find(|tap| tap.record.counted && tap.record.step == typed.step && tap.record.id != typed.id);
+    match quicker.filter(|_| !counts) {
+        Some(quicker) => ("other device did it", format!("{} said so at {}", quicker.device, quicker.record.at)),
+        None => ("had it", String::new()),
+    }
 }
 
 /// Whether the notebook refused because it holds this very tap, standing or taken back.
