@@ -83,7 +83,7 @@ impl Workbench {
                 });
                 ([how, stands.unwrap_or_default()].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" "), caution)
             }
-            (StepKind::Mix { .. }, Some((at, _))) => outline.info(at).map_or_else(Default::default, |info| mixing_words(info)),
+            (StepKind::Mix { .. }, Some((at, _))) => outline.info(at).map_or_else(Default::default, mixing_words),
             (StepKind::Lay { coat, .. }, Some((_, pot))) if coat > 1 => {
                 let opens = pot.recoat.opens;
                 (
@@ -103,27 +103,12 @@ impl Workbench {
             _ => Default::default(),
         };
         DayStep {
-            time: self.when(outline, block.from(), block.to()),
+            time: when(outline, block.from(), block.to()),
             what: what_words(outline, block),
             hands: lasting(block.hands()),
             waits,
             latest: block.closes().map_or_else(String::new, |closes| format!("At {} at the latest.", clock_words(closes))),
             caution,
-        }
-    }
-
-    /// A span of the clock, with the date of another day where the calendar's day is known.
-    fn when(&self, outline: &Outline, from: Clock, to: Clock) -> String {
-        let (days, _) = from.parts();
-        let span = if to.parts().0 == days && days != 0 {
-            let within = |clock: Clock| clock_words(Clock::new(clock.parts().1));
-            format!("{} to {}", within(from), clock_words(to))
-        } else {
-            clock_span(from, to)
-        };
-        match outline.wish.on.filter(|_| days != 0) {
-            Some(on) => format!("{span} ({})", paper_day(Day::from_number(on.number() + i64::from(days))).written()),
-            None => span,
         }
     }
 
@@ -250,6 +235,21 @@ impl Workbench {
             })
             .collect();
         self.shopping(state, &needs, Sharing { boards: outline.count(), face: outline.face() }, today)
+    }
+}
+
+/// A span of the clock, with the date of another day where the calendar's day is known.
+fn when(outline: &Outline, from: Clock, to: Clock) -> String {
+    let (days, _) = from.parts();
+    let span = if to.parts().0 == days && days != 0 {
+        let within = |clock: Clock| clock_words(Clock::new(clock.parts().1));
+        format!("{} to {}", within(from), clock_words(to))
+    } else {
+        clock_span(from, to)
+    };
+    match outline.wish.on.filter(|_| days != 0) {
+        Some(on) => format!("{span} ({})", paper_day(Day::from_number(on.number() + i64::from(days))).written()),
+        None => span,
     }
 }
 
