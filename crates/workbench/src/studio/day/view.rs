@@ -37,7 +37,7 @@ impl Workbench {
         let ways = making::ways_out(&outline.asked);
         let mut told: Vec<String> = Vec::new();
         let mut said = |blocks: &[&Block<'_>]| {
-            let mut steps: Vec<DayStep> = blocks.iter().map(|block| self.day_step(outline, block)).collect();
+            let mut steps: Vec<DayStep> = blocks.iter().map(|block| day_step(outline, block)).collect();
             // A caution stands at its step; the second time it points to the first, or nobody reads any of them.
             for step in steps.iter_mut().filter(|step| !step.caution.is_empty()) {
                 if told.contains(&step.caution) {
@@ -67,48 +67,6 @@ impl Workbench {
             rounds: self.day_rounds(outline, &blocks),
             strip: strip(outline, &blocks),
             shopping: self.day_shopping(state, outline, today),
-        }
-    }
-
-    fn day_step(&self, outline: &Outline, block: &Block<'_>) -> DayStep {
-        let Some(first) = block.first() else { return DayStep::default() };
-        let pot = outline.pot(first.kind);
-        let (waits, caution) = match (first.kind, pot) {
-            (StepKind::Prepare { at, .. }, Some((_, pot))) => {
-                let preparing = pot.preparation.get(at);
-                let (_, how, caution) = super::habits::preparing_words(preparing.map_or("", |one| one.key.as_str()));
-                let stands = preparing.filter(|one| one.stands.high.count() > 0).map(|one| {
-                    let keeps = one.keeps.map_or_else(String::new, |keeps| format!(", at most {}", lasting(keeps)));
-                    format!("Then it stands for {}{keeps}.", lasting_span(one.stands.low, one.stands.high))
-                });
-                ([how, stands.unwrap_or_default()].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" "), caution)
-            }
-            (StepKind::Mix { .. }, Some((at, _))) => outline.info(at).map_or_else(Default::default, mixing_words),
-            (StepKind::Lay { coat, .. }, Some((_, pot))) if coat > 1 => {
-                let opens = pot.recoat.opens;
-                (
-                    format!(
-                        "Not before the {} coat lets it: {} after it was laid.",
-                        ordinal(u32::from(coat) - 1),
-                        lasting_span(opens.low, opens.high)
-                    ),
-                    String::new(),
-                )
-            }
-            (StepKind::WashUp, _) => (
-                "Let what is left in the pots settle and dry, and bin it by local rules; nothing white goes down the sink.".to_owned(),
-                "No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules."
-                    .to_owned(),
-            ),
-            _ => Default::default(),
-        };
-        DayStep {
-            time: when(outline, block.from(), block.to()),
-            what: what_words(outline, block),
-            hands: lasting(block.hands()),
-            waits,
-            latest: block.closes().map_or_else(String::new, |closes| format!("At {} at the latest.", clock_words(closes))),
-            caution,
         }
     }
 
@@ -250,6 +208,49 @@ fn when(outline: &Outline, from: Clock, to: Clock) -> String {
     match outline.wish.on.filter(|_| days != 0) {
         Some(on) => format!("{span} ({})", paper_day(Day::from_number(on.number() + i64::from(days))).written()),
         None => span,
+    }
+}
+
+/// A block of steps in words.
+fn day_step(outline: &Outline, block: &Block<'_>) -> DayStep {
+    let Some(first) = block.first() else { return DayStep::default() };
+    let pot = outline.pot(first.kind);
+    let (waits, caution) = match (first.kind, pot) {
+        (StepKind::Prepare { at, .. }, Some((_, pot))) => {
+            let preparing = pot.preparation.get(at);
+            let (_, how, caution) = super::habits::preparing_words(preparing.map_or("", |one| one.key.as_str()));
+            let stands = preparing.filter(|one| one.stands.high.count() > 0).map(|one| {
+                let keeps = one.keeps.map_or_else(String::new, |keeps| format!(", at most {}", lasting(keeps)));
+                format!("Then it stands for {}{keeps}.", lasting_span(one.stands.low, one.stands.high))
+            });
+            ([how, stands.unwrap_or_default()].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" "), caution)
+        }
+        (StepKind::Mix { .. }, Some((at, _))) => outline.info(at).map_or_else(Default::default, mixing_words),
+        (StepKind::Lay { coat, .. }, Some((_, pot))) if coat > 1 => {
+            let opens = pot.recoat.opens;
+            (
+                format!(
+                    "Not before the {} coat lets it: {} after it was laid.",
+                    ordinal(u32::from(coat) - 1),
+                    lasting_span(opens.low, opens.high)
+                ),
+                String::new(),
+            )
+        }
+        (StepKind::WashUp, _) => (
+            "Let what is left in the pots settle and dry, and bin it by local rules; nothing white goes down the sink.".to_owned(),
+            "No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules."
+                .to_owned(),
+        ),
+        _ => Default::default(),
+    };
+    DayStep {
+        time: when(outline, block.from(), block.to()),
+        what: what_words(outline, block),
+        hands: lasting(block.hands()),
+        waits,
+        latest: block.closes().map_or_else(String::new, |closes| format!("At {} at the latest.", clock_words(closes))),
+        caution,
     }
 }
 
