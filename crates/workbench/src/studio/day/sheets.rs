@@ -62,10 +62,9 @@ impl Workbench {
         let StepKind::Mix { pot, coat } = block.first()?.kind else { return None };
         let asked = outline.asked.pots.get(pot)?;
         let info = outline.info(pot)?;
-        let wet = outline.taken(pot, coat).map(|taken| taken * (1.0 + self.laying.loss.value()));
         let recipe = outline.recipe(pot);
-        let all = recipe.filter(|worked| !worked.mix.water_by_eye).map(|worked| worked.mix.wet_mass(&worked.mix.best()));
-        let times = wet.zip(all).map(|(wet, all)| wet / all).filter(|times| times.is_finite() && *times > 0.0);
+        let wet = outline.taken(pot, coat).map(|taken| self.pot_wet(recipe, taken));
+        let times = wet.zip(recipe).and_then(|(wet, worked)| self.pot_times(worked, wet));
         let primer = wet.zip(recipe.and_then(|worked| self.ready_made(worked)));
         let making = recipe.map(|worked| self.making_times(worked, times.unwrap_or(1.0)));
         let numbers: Vec<&str> = asked.boards.iter().map(|board| spoken(&board.number)).collect();

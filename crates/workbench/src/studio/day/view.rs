@@ -1,6 +1,7 @@
 //! A day in words: what when, what waits, what may not slip, and ways out.
 
-use making::{Clock, DayError, Found, Minutes, StepKind, Way, WayOut};
+use making::{Clock, DayError, Found, Minutes, Mixed, StepKind, Way, WayOut};
+use measure::Grams;
 use notebook::{Day, Notebook};
 use show::{
     DayBoard, DayRound, DayStep, DayStrip, DayView, DayWay, ShoppingView, StripBlock, StripLife, StripPot, StripWait, capital, number,
@@ -186,13 +187,22 @@ impl Workbench {
             .iter()
             .enumerate()
             .filter(|(_, pot)| !pot.boards.is_empty())
-            .map(|(at, pot)| PotNeed {
-                name: format!("Pot {}", pot.letter),
-                worked: outline.recipe(at),
-                wet: outline.taken(at, None).map(|taken| taken * (1.0 + self.laying.loss.value())),
-            })
+            .map(|(at, pot)| PotNeed { name: format!("Pot {}", pot.letter), worked: outline.recipe(at), wet: self.pots_wet(outline, at) })
             .collect();
         self.shopping(state, &needs, Sharing { boards: outline.count(), face: outline.face() }, today)
+    }
+
+    /// What all pots of a letter weigh together.
+    fn pots_wet(&self, outline: &Outline, at: usize) -> Option<Grams> {
+        let pot = outline.asked.pots.get(at)?;
+        let made: Vec<Option<u8>> = match pot.mixed {
+            Mixed::Once => vec![None],
+            Mixed::EachCoat => {
+                let most = pot.boards.iter().map(|board| board.coats.len()).max().unwrap_or(0);
+                (1..=u8::try_from(most).unwrap_or(u8::MAX)).map(Some).collect()
+            }
+        };
+        made.into_iter().map(|coat| Some(self.pot_wet(outline.recipe(at), outline.taken(at, coat)?))).sum()
     }
 }
 
