@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use measure::{GramsPerSquareMetre, Share, SquareMetres};
+use measure::{Grams, GramsPerSquareMetre, Share, SquareMetres};
 
 use crate::PotBook;
 use crate::rows::{RowsError, rows};
@@ -20,6 +20,8 @@ pub struct Laying {
     pub loss: Share,
     /// Free room on the table beside each board, millimetres.
     pub gap_mm: f64,
+    /// The smallest ingredient of a pot that is weighed well; smaller pots are made larger.
+    pub least: Grams,
 }
 
 impl Laying {
@@ -64,7 +66,13 @@ fn read(text: &str) -> Result<Laying, RowsError> {
         value.ok_or_else(|| RowsError { file: FILE, line: 0, what: format!("{key} is missing") })
     };
     let target = PotBook::builtin()?.coat_target();
-    Ok(Laying { coat: target.per_area, tolerance: target.tolerance, loss: Share::new(of("loss")?), gap_mm: of("gap")? })
+    Ok(Laying {
+        coat: target.per_area,
+        tolerance: target.tolerance,
+        loss: Share::new(of("loss")?),
+        gap_mm: of("gap")?,
+        least: Grams::new(of("least")?),
+    })
 }
 
 #[cfg(test)]

@@ -118,12 +118,10 @@ impl Workbench {
             return;
         }
         let values = worked.mix.best();
-        let all = worked.mix.wet_mass(&values).value();
-        if worked.mix.water_by_eye || all <= 0.0 {
+        let Some(times) = self.pot_times(worked, wet) else {
             needs.notes.push(format!("{}: how much water goes in is not told, so nothing can be scaled; say it in grams.", pot.name));
             return;
-        }
-        let times = wet.value() / all;
+        };
         for (line, grams, stays) in worked.mix.dried(&values) {
             let id = worked.mix.materials().find(|(at, _)| *at == line).map(|(_, id)| id);
             let Some(material) = id.and_then(|id| self.jars.material(id)) else { continue };

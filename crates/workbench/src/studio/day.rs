@@ -9,6 +9,7 @@ mod happened;
 mod hours;
 mod now;
 mod outline;
+mod portion;
 mod quiet;
 mod recipe;
 mod sheets;

@@ -10,6 +10,7 @@ use super::super::StudioError;
 use super::super::trial::trial_of;
 use super::asked::PotInfo;
 use super::happened::shown_as;
+use super::portion::taken;
 use super::wish::{TypedWish, Wish};
 use crate::Workbench;
 use crate::verdict::{VerdictRequest, Worked};
@@ -126,15 +127,7 @@ impl Outline {
 
     /// What one coat, or all of them, take on all boards of a pot, without loss; none where the size of a board is not known.
     pub(super) fn taken(&self, pot: usize, coat: Option<u8>) -> Option<Grams> {
-        let boards = &self.asked.pots.get(pot)?.boards;
-        let mut sum = 0.0;
-        for board in boards {
-            let coats = u8::try_from(board.coats.len()).unwrap_or(u8::MAX);
-            for each in (1..=coats).filter(|each| coat.is_none_or(|coat| coat == *each)) {
-                sum += self.aim(pot, &board.number, each)?;
-            }
-        }
-        Some(Grams::new(sum))
+        taken(self.asked.pots.get(pot)?, self.info(pot)?, coat)
     }
 
     /// Boards that are laid on this day.

@@ -15,6 +15,8 @@ use crate::{Workbench, and};
 
 /// Boards side by side on the sheet; the table of a kitchen has room for about so many.
 const COLUMNS: u32 = 4;
+/// Pots that the day as a column has room for.
+const COLUMN_POTS: usize = 4;
 
 impl Workbench {
     /// All sheets of a day of a closed plan.
@@ -35,7 +37,10 @@ impl Workbench {
     }
 
     pub(super) fn day_sheets(&self, state: &Notebook, outline: &Outline, today: Day, invented: bool) -> Result<DaySheetsView, StudioError> {
-        let view = self.day_view(state, outline, today);
+        let mut view = self.day_view(state, outline, today);
+        if view.strip.as_ref().is_some_and(|strip| strip.pots.len() > COLUMN_POTS) {
+            view.notes.push(format!("The picture of the day has room for {COLUMN_POTS} pots; the table of steps holds all of them."));
+        }
         if outline.day.is_none() {
             return Err(StudioError::Typed(view.next));
         }
@@ -57,10 +62,9 @@ impl Workbench {
         let StepKind::Mix { pot, coat } = block.first()?.kind else { return None };
         let asked = outline.asked.pots.get(pot)?;
         let info = outline.info(pot)?;
-        let wet = outline.taken(pot, coat).map(|taken| taken * (1.0 + self.laying.loss.value()));
         let recipe = outline.recipe(pot);
-        let all = recipe.filter(|worked| !worked.mix.water_by_eye).map(|worked| worked.mix.wet_mass(&worked.mix.best()));
-        let times = wet.zip(all).map(|(wet, all)| wet / all).filter(|times| times.is_finite() && *times > 0.0);
+        let wet = outline.taken(pot, coat).map(|taken| self.pot_wet(recipe, taken));
+        let times = wet.zip(recipe).and_then(|(wet, worked)| self.pot_times(worked, wet));
         let primer = wet.zip(recipe.and_then(|worked| self.ready_made(worked)));
         let making = recipe.map(|worked| self.making_times(worked, times.unwrap_or(1.0)));
         let numbers: Vec<&str> = asked.boards.iter().map(|board| spoken(&board.number)).collect();

@@ -1,6 +1,7 @@
 //! A day in words: what when, what waits, what may not slip, and ways out.
 
-use making::{Clock, DayError, Found, Minutes, StepKind, Way, WayOut};
+use making::{Clock, DayError, Found, Minutes, Mixed, StepKind, Way, WayOut};
+use measure::Grams;
 use notebook::{Day, Notebook};
 use show::{
     DayBoard, DayRound, DayStep, DayStrip, DayView, DayWay, ShoppingView, StripBlock, StripLife, StripPot, StripWait, capital, number,
@@ -37,7 +38,7 @@ impl Workbench {
         let ways = making::ways_out(&outline.asked);
         let mut told: Vec<String> = Vec::new();
         let mut said = |blocks: &[&Block<'_>]| {
-            let mut steps: Vec<DayStep> = blocks.iter().map(|block| self.day_step(outline, block)).collect();
+            let mut steps: Vec<DayStep> = blocks.iter().map(|block| day_step(outline, block)).collect();
             // A caution stands at its step; the second time it points to the first, or nobody reads any of them.
             for step in steps.iter_mut().filter(|step| !step.caution.is_empty()) {
                 if told.contains(&step.caution) {
@@ -67,63 +68,6 @@ impl Workbench {
             rounds: self.day_rounds(outline, &blocks),
             strip: strip(outline, &blocks),
             shopping: self.day_shopping(state, outline, today),
-        }
-    }
-
-    fn day_step(&self, outline: &Outline, block: &Block<'_>) -> DayStep {
-        let Some(first) = block.first() else { return DayStep::default() };
-        let pot = outline.pot(first.kind);
-        let (waits, caution) = match (first.kind, pot) {
-            (StepKind::Prepare { at, .. }, Some((_, pot))) => {
-                let preparing = pot.preparation.get(at);
-                let (_, how, caution) = super::habits::preparing_words(preparing.map_or("", |one| one.key.as_str()));
-                let stands = preparing.filter(|one| one.stands.high.count() > 0).map(|one| {
-                    let keeps = one.keeps.map_or_else(String::new, |keeps| format!(", at most {}", lasting(keeps)));
-                    format!("Then it stands for {}{keeps}.", lasting_span(one.stands.low, one.stands.high))
-                });
-                ([how, stands.unwrap_or_default()].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" "), caution)
-            }
-            (StepKind::Mix { .. }, Some((at, _))) => outline.info(at).map_or_else(Default::default, |info| mixing_words(info)),
-            (StepKind::Lay { coat, .. }, Some((_, pot))) if coat > 1 => {
-                let opens = pot.recoat.opens;
-                (
-                    format!(
-                        "Not before the {} coat lets it: {} after it was laid.",
-                        ordinal(u32::from(coat) - 1),
-                        lasting_span(opens.low, opens.high)
-                    ),
-                    String::new(),
-                )
-            }
-            (StepKind::WashUp, _) => (
-                "Let what is left in the pots settle and dry, and bin it by local rules; nothing white goes down the sink.".to_owned(),
-                "No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules."
-                    .to_owned(),
-            ),
-            _ => Default::default(),
-        };
-        DayStep {
-            time: self.when(outline, block.from(), block.to()),
-            what: what_words(outline, block),
-            hands: lasting(block.hands()),
-            waits,
-            latest: block.closes().map_or_else(String::new, |closes| format!("At {} at the latest.", clock_words(closes))),
-            caution,
-        }
-    }
-
-    /// A span of the clock, with the date of another day where the calendar's day is known.
-    fn when(&self, outline: &Outline, from: Clock, to: Clock) -> String {
-        let (days, _) = from.parts();
-        let span = if to.parts().0 == days && days != 0 {
-            let within = |clock: Clock| clock_words(Clock::new(clock.parts().1));
-            format!("{} to {}", within(from), clock_words(to))
-        } else {
-            clock_span(from, to)
-        };
-        match outline.wish.on.filter(|_| days != 0) {
-            Some(on) => format!("{span} ({})", paper_day(Day::from_number(on.number() + i64::from(days))).written()),
-            None => span,
         }
     }
 
@@ -169,6 +113,7 @@ impl Workbench {
         let mut out = Vec::new();
         if let Some(day) = &outline.day {
             let slow = day.ends_late - day.ends;
+            let mut late: Vec<&str> = Vec::new();
             for (at, pot) in outline.asked.pots.iter().enumerate() {
                 let laid = day.steps.iter().rev().find(|step| matches!(step.kind, StepKind::Lay { pot, .. } if pot == at));
                 let Some((laid, coat)) = laid.and_then(|step| match step.kind {
@@ -179,11 +124,16 @@ impl Workbench {
                 };
                 let Some(ready) = outline.ready(at, coat) else { continue };
                 if slow > Minutes::ZERO && laid + slow > ready + pot.life.low {
-                    out.push(format!(
-                        "If coats dry slowly, pot {} may be past its time before its last coat: keep powder and binder for a small fresh pot to the same recipe.",
-                        pot.letter
-                    ));
+                    late.push(pot.letter.as_str());
                 }
+            }
+            if !late.is_empty() {
+                out.push(format!(
+                    "If coats dry slowly, pot{} {} may be past {} time before the last coat: keep powder and binder for a small fresh pot to the same recipe.",
+                    if late.len() == 1 { "" } else { "s" },
+                    and(&late),
+                    if late.len() == 1 { "its" } else { "their" }
+                ));
             }
         }
         if let Some((width, height)) = outline.sides {
@@ -237,13 +187,80 @@ impl Workbench {
             .iter()
             .enumerate()
             .filter(|(_, pot)| !pot.boards.is_empty())
-            .map(|(at, pot)| PotNeed {
-                name: format!("Pot {}", pot.letter),
-                worked: outline.recipe(at),
-                wet: outline.taken(at, None).map(|taken| taken * (1.0 + self.laying.loss.value())),
-            })
+            .map(|(at, pot)| PotNeed { name: format!("Pot {}", pot.letter), worked: outline.recipe(at), wet: self.pots_wet(outline, at) })
             .collect();
         self.shopping(state, &needs, Sharing { boards: outline.count(), face: outline.face() }, today)
+    }
+
+    /// What all pots of a letter weigh together.
+    fn pots_wet(&self, outline: &Outline, at: usize) -> Option<Grams> {
+        let pot = outline.asked.pots.get(at)?;
+        let made: Vec<Option<u8>> = match pot.mixed {
+            Mixed::Once => vec![None],
+            Mixed::EachCoat => {
+                let most = pot.boards.iter().map(|board| board.coats.len()).max().unwrap_or(0);
+                (1..=u8::try_from(most).unwrap_or(u8::MAX)).map(Some).collect()
+            }
+        };
+        made.into_iter().map(|coat| Some(self.pot_wet(outline.recipe(at), outline.taken(at, coat)?))).sum()
+    }
+}
+
+/// A span of the clock, with the date of another day where the calendar's day is known.
+fn when(outline: &Outline, from: Clock, to: Clock) -> String {
+    let (days, _) = from.parts();
+    let span = if to.parts().0 == days && days != 0 {
+        let within = |clock: Clock| clock_words(Clock::new(clock.parts().1));
+        format!("{} to {}", within(from), clock_words(to))
+    } else {
+        clock_span(from, to)
+    };
+    match outline.wish.on.filter(|_| days != 0) {
+        Some(on) => format!("{span} ({})", paper_day(Day::from_number(on.number() + i64::from(days))).written()),
+        None => span,
+    }
+}
+
+/// A block of steps in words.
+fn day_step(outline: &Outline, block: &Block<'_>) -> DayStep {
+    let Some(first) = block.first() else { return DayStep::default() };
+    let pot = outline.pot(first.kind);
+    let (waits, caution) = match (first.kind, pot) {
+        (StepKind::Prepare { at, .. }, Some((_, pot))) => {
+            let preparing = pot.preparation.get(at);
+            let (_, how, caution) = super::habits::preparing_words(preparing.map_or("", |one| one.key.as_str()));
+            let stands = preparing.filter(|one| one.stands.high.count() > 0).map(|one| {
+                let keeps = one.keeps.map_or_else(String::new, |keeps| format!(", at most {}", lasting(keeps)));
+                format!("Then it stands for {}{keeps}.", lasting_span(one.stands.low, one.stands.high))
+            });
+            ([how, stands.unwrap_or_default()].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" "), caution)
+        }
+        (StepKind::Mix { .. }, Some((at, _))) => outline.info(at).map_or_else(Default::default, mixing_words),
+        (StepKind::Lay { coat, .. }, Some((_, pot))) if coat > 1 => {
+            let opens = pot.recoat.opens;
+            (
+                format!(
+                    "Not before the {} coat lets it: {} after it was laid.",
+                    ordinal(u32::from(coat) - 1),
+                    lasting_span(opens.low, opens.high)
+                ),
+                String::new(),
+            )
+        }
+        (StepKind::WashUp, _) => (
+            "Let what is left in the pots settle and dry, and bin it by local rules; nothing white goes down the sink.".to_owned(),
+            "No bleach near anything sour or near ammonia: it gives poisonous gas. Follow the safety data sheet and local rules."
+                .to_owned(),
+        ),
+        _ => Default::default(),
+    };
+    DayStep {
+        time: when(outline, block.from(), block.to()),
+        what: what_words(outline, block),
+        hands: lasting(block.hands()),
+        waits,
+        latest: block.closes().map_or_else(String::new, |closes| format!("At {} at the latest.", clock_words(closes))),
+        caution,
     }
 }
 
