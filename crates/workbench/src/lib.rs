@@ -78,9 +78,10 @@ pub struct Workbench {
     /// The handbook's recipes, once somebody asked for them.
     books: std::sync::OnceLock<Vec<show::BookView>>,
     waits: &'static support::Waits,
-    /// Sentences said and drying times worked out before.
+    /// Sentences said, drying times and pots for a day worked out before.
     sentences: memo::Memo<String>,
     drying: memo::Memo<Result<support::DryingSpans, String>>,
+    portions: memo::Memo<Option<String>>,
 }
 
 /// A data file that ships with the program is broken. Only a faulty build can cause it.
@@ -118,6 +119,7 @@ impl Workbench {
             waits: support::Waits::builtin().map_err(|e| broken(&e))?,
             sentences: memo::Memo::default(),
             drying: memo::Memo::default(),
+            portions: memo::Memo::default(),
         })
     }
 

@@ -3,7 +3,7 @@
 use ground::Mix;
 use making::{BoardAsked, DayAsked, Mixed, PotAsked};
 use materials::{Family, Kind, Material, Reading, Wishes};
-use measure::{GramsPerSquareMetre, SquareMetres};
+use measure::{Grams, GramsPerSquareMetre, SquareMetres};
 use notebook::{Air, Board, Kept, Notebook, Sitting, Trial};
 use support::GroundKind;
 
@@ -11,8 +11,9 @@ use super::super::StudioError;
 use super::super::trial::{coats_wanted, covered, trial_of};
 use super::Hours;
 use super::habits::{Starts, laying, life, mixing, preparation, washing_up};
+use super::portion::taken;
 use crate::Workbench;
-use crate::verdict::laid;
+use crate::verdict::{VerdictRequest, laid};
 
 /// A day with what is known of its pots.
 pub(crate) struct AskedDay {
@@ -29,6 +30,8 @@ pub(crate) struct PotInfo {
     pub(crate) recipe: String,
     /// Recipe as told.
     pub(crate) told: String,
+    /// The same for a pot as large as this day wants it; as told where that can't be worked out.
+    pub(crate) weigh: String,
     /// Which family's habits hold.
     pub(crate) family: GroundKind,
     /// Boards by number, with the grams to be laid in each coat; none where the size is not known.
@@ -104,6 +107,13 @@ impl Workbench {
             let asked = asked.pots.iter().find(|pot| pot.letter == info.letter);
             info.boards.retain(|(number, _)| asked.is_some_and(|pot| pot.boards.iter().any(|board| board.number == *number)));
         }
+        for info in &mut pots {
+            let pot = asked.pots.iter().find(|pot| pot.letter == info.letter);
+            let laid = pot.and_then(|pot| taken(pot, info, None));
+            if let Some(text) = laid.and_then(|laid| self.weigh_text(state, &info.told, laid)) {
+                info.weigh = text;
+            }
+        }
         let mut trouble = None;
         if let Some(air) = &air_now(state, &kept.subject) {
             for pot in &mut asked.pots {
@@ -116,6 +126,15 @@ impl Workbench {
             }
         }
         Ok(AskedDay { asked, pots, trouble })
+    }
+
+    /// A recipe for so much wet ground on the boards.
+    fn weigh_text(&self, state: &Notebook, told: &str, laid: Grams) -> Option<String> {
+        let request = VerdictRequest { told: told.to_owned(), own: self.own_values(state), ..VerdictRequest::default() };
+        self.portions.answer(&(&request, laid), || {
+            let worked = self.work(&request).ok()?;
+            self.pot_text(&worked, self.pot_wet(Some(&worked), laid))
+        })
     }
 
     pub(super) fn pots_of_day(&self, state: &Notebook, subject: &str, trial: &Trial, day: u32) -> Result<Vec<PotInfo>, StudioError> {
@@ -165,6 +184,7 @@ impl Workbench {
                 starts,
                 plaster: has_plaster(&reading),
                 boards: vec![(planned.number.clone(), aims(laid))],
+                weigh: request.told.clone(),
                 told: request.told,
                 film,
                 laid,

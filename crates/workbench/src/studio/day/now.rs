@@ -131,7 +131,7 @@ impl Workbench {
                 let (say, how, caution) = super::habits::preparing_words(key);
                 let letters = made_for(&live.day.asked, key, &info.letter);
                 let more = match letters.as_slice() {
-                    [_] => format!("for pot {}: {}", info.letter, one_line(&info.told)),
+                    [_] => format!("for pot {}: {}", info.letter, one_line(&info.weigh)),
                     several if key.ends_with("/curdle") => {
                         format!("for pots {}; as much milk and acid as the day's shopping list says", crate::and(several))
                     }
@@ -147,7 +147,7 @@ impl Workbench {
                         _ if step.id.0.contains('+') => format!("Mix pot {} once more", info.letter),
                         _ => format!("Mix pot {}: {}", info.letter, info.recipe),
                     },
-                    more: one_line(&info.told),
+                    more: one_line(&info.weigh),
                     how,
                     caution,
                     ..Said::default()

@@ -81,6 +81,7 @@ impl Workbench {
         let info = super::asked::PotInfo {
             letter: POT.into(),
             recipe: "this recipe".into(),
+            weigh: form.recipe.told.clone(),
             told: form.recipe.told.clone(),
             family,
             boards: numbers.iter().map(|number| (number.clone(), vec![Some(aim); count])).collect(),

@@ -197,7 +197,7 @@ impl Workbench {
                     let fresh = Batch {
                         trial: sitting.trial.clone(),
                         letter: letter.to_owned(),
-                        told: pot.told.clone(),
+                        told: pot.weigh.clone(),
                         ready: Some(tap.at),
                         as_planned: true,
                         ..Batch::default()
