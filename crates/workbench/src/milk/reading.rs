@@ -39,12 +39,14 @@ impl Workbench {
         }
         let (milk, amount) = self.milk_told(&form.milk, &mut taken)?;
         let kind = MilkKind::from_material(&milk.id)
+            .filter(|kind| *kind != MilkKind::Powder)
             .ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as “2 l skim milk”"))?;
         let (acid, acid_material) = self.acid_told(&form.acid, &mut taken)?;
         let powder = self.powder_told(&form.powder)?;
         let base = self
             .named(&form.base, Kind::Alkali)
             .and_then(|material| Base::from_material(&material.id))
+            .filter(|base| *base != Base::Lime)
             .ok_or_else(|| wrong("base", "casein is dissolved here with baking soda, ammonium carbonate, ammonia or borax; lime is worked in excess and is not computed"))?;
         if matches!(base, Base::CausticSoda | Base::WashingSoda | Base::SodaAsh | Base::StrongAmmonia) {
             return Err(wrong(
@@ -69,6 +71,8 @@ impl Workbench {
             kind,
             heated_before: ["uht", "boiled", "long-life", "h-milk"].iter().any(|word| form.milk.to_lowercase().contains(word)),
             acid,
+            others: Vec::new(),
+            water: Millilitres::ZERO,
             warmth,
             washes: 3,
             wash: Millilitres::new(volume / 4.0),
