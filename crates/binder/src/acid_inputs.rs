@@ -85,7 +85,7 @@ pub(crate) struct AcidInUnit {
     acid: Acid,
     pub(crate) millimoles: f64,
     pub(crate) grams: f64,
-    millilitres: f64,
+    pub(crate) millilitres: f64,
     density: Option<f64>,
 }
 

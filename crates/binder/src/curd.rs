@@ -58,6 +58,8 @@ pub struct Curd {
     pub acid_unit: AcidUnit,
     /// Acid for the curdling point, in that unit.
     pub acid_needed: f64,
+    /// The same by volume, a lemon as its juice; `None` for crystals.
+    pub acid_volume: Option<Millilitres>,
     /// The same as an amount of substance.
     pub acid_needed_amount: Millimoles,
     /// Where the acid at hand leads; `None` if its amount was not said.
@@ -180,6 +182,7 @@ pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f
         whey,
         acid_unit: request.acid.source.unit(),
         acid_needed,
+        acid_volume: (sour.acid.millilitres > 0.0).then(|| Millilitres::new(acid_needed * sour.acid.millilitres)),
         acid_needed_amount,
         ph_reached,
         enough,

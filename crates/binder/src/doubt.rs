@@ -27,6 +27,8 @@ pub struct CurdFigures {
     pub acid_left: Figure,
     /// Acid for the curdling point, in the acid's unit.
     pub acid_needed: Figure,
+    /// The same by volume; `None` for crystals.
+    pub acid_volume: Option<Figure>,
     /// The pH that the acid at hand leads to. An end at the end of what the balance of charges holds for means "there or beyond". `None` if the amount was
     /// not said or the best value itself is not known.
     pub ph_reached: Option<Figure>,
@@ -72,6 +74,9 @@ pub fn curd_with_ranges(request: &MilkRequest, draws: Draws) -> Result<CurdFigur
         whey: figure("whey", Unit::Millilitres, &|batch| batch.whey_volume.value()),
         acid_left: figure("acid_left", Unit::Millimoles, &|batch| batch.acid_left.value()),
         acid_needed: figure("acid_needed", best.acid_unit.unit(), &|batch| batch.acid_needed),
+        acid_volume: best.acid_volume.map(|_| {
+            figure("acid_for_curdling", Unit::Millilitres, &|batch| batch.acid_volume.map_or(f64::NAN, measure::Millilitres::value))
+        }),
         ph_reached: matches!(best.ph_reached, Some(PhReached::At(_))).then(|| figure("ph_reached", Unit::Ph, &ph)),
         enough: share_enough(&best, &batches),
         sugar_left: figure("sugar_left", Unit::One, &|batch| batch.sugar_left),
