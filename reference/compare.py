@@ -16,6 +16,7 @@ import film
 import formats
 import papers
 import plans
+import salts
 import typeset
 import units
 from program import Program, Refused
@@ -31,6 +32,7 @@ PARTS = {
     "papers": papers,
     "typeset": typeset,
     "boards": boards,
+    "salts": salts,
 }
 
 

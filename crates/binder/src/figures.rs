@@ -157,7 +157,11 @@ mod tests {
                     if let (Some(a), Some(b)) = (read(&before, key), read(&after, key))
                         && (a - b).abs() > 1e-8 * a.abs().max(1e-3)
                     {
-                        assert!(figure_entry(key).unwrap().rests_on(nudged), "{key} moved with {} but does not name it", nudged.key.as_str());
+                        assert!(
+                            figure_entry(key).unwrap().rests_on(nudged),
+                            "{key} moved with {} but does not name it",
+                            nudged.key.as_str()
+                        );
                     }
                 }
             }

@@ -89,9 +89,8 @@ pub fn open_with_ranges(request: &OpenRequest, draws: Draws) -> Result<OpenFigur
         per_milliequivalent: book.grams_per_milliequivalent(request.base)?,
     };
     let best = opened(book, request, &numbers, &|input| input.best)?;
-    let pots = (0..draws.count)
-        .map(|index| opened(book, request, &numbers, &|input| draws.value(input, index)))
-        .collect::<Result<Vec<_>, _>>()?;
+    let pots =
+        (0..draws.count).map(|index| opened(book, request, &numbers, &|input| draws.value(input, index))).collect::<Result<Vec<_>, _>>()?;
     let figure = |key, unit, read: fn(&Opened) -> f64| Figure::from_draws(key, read(&best), pots.iter().map(read).collect(), unit);
     let told = request.dose.is_some();
     let borax = told && matches!(request.base, Base::Borax);

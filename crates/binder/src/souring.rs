@@ -5,7 +5,7 @@ use measure::{Millilitres, Millimoles};
 
 use crate::acid::Acid;
 use crate::book::BinderBook;
-use crate::charge::{ChargeConstants, Guess, Ligand, PerLigand, Settled, Site, Totals, bare, falling};
+use crate::charge::{ChargeConstants, Guess, Ligand, PerLigand, Settled, Site, Totals, bare, falling_from};
 use crate::error::BinderError;
 
 /// What a litre of milk holds that counts for its sourness; mmol/l unless said.
@@ -198,7 +198,7 @@ impl<'a> MilkBalance<'a> {
     /// Balances fresh milk: what its analysis lacks (about 1 % of it) is kept from then on.
     pub fn new(book: &'a BinderBook, makeup: MilkMakeup) -> Self {
         let mut balance = Self { constants: book.charges(), makeup, residue: 0.0 };
-        let (off, _) = balance.settle(makeup.ph, 1.0, &Pour::NOTHING, 0.0, &mut Guess::default());
+        let (off, _) = balance.settle(makeup.ph, 1.0, &Pour::NOTHING, 0.0, None, &mut Guess::default());
         balance.residue = -off;
         balance
     }
@@ -234,10 +234,37 @@ impl<'a> MilkBalance<'a> {
 
     pub(crate) fn ph_near(&self, milk: Millilitres, pour: &Pour, near: f64, guess: &mut Guess) -> Result<f64, BinderError> {
         let volume = checked(milk, pour)?;
-        let found = falling(|ph| self.settle(ph, milk.value() / volume, pour, volume, guess).0, ENDS, near, CLOSE);
+        let found = self.joint(milk.value() / volume, pour, volume, near, guess);
         // Neat acid is beyond the Davies equation and beyond anything that curdles milk; it counts as the sour end.
         let neat = pour.protons() > NEAT * volume;
         found.or_else(|| neat.then_some(ENDS.0)).ok_or(BinderError::NoBalance)
+    }
+
+    /// The pH and the salt strength together: the pH at a held strength, then the strength that its ions make, until both stay.
+    fn joint(&self, share: f64, pour: &Pour, volume: f64, near: f64, guess: &mut Guess) -> Option<f64> {
+        let (mut ph, mut slope) = (near, None);
+        let mut strength = self.settle(ph, share, pour, volume, None, guess).1.ionic_strength;
+        let mut before: Option<(f64, f64)> = None;
+        for _ in 0..MOST_STEPS {
+            let mut made = strength;
+            let mut off = |ph: f64| {
+                let (off, settled) = self.settle(ph, share, pour, volume, Some(strength), guess);
+                made = settled.ionic_strength;
+                off
+            };
+            (ph, slope) = falling_from(&mut off, ENDS, ph, slope, CLOSE)?;
+            let away = made - strength;
+            if away.abs() <= 1e-13 * (0.01 + made) {
+                return Some(ph);
+            }
+            let straight = match before {
+                Some((there, other)) if (away - other).abs() > 0.0 => strength - away * (strength - there) / (away - other),
+                _ => made,
+            };
+            before = Some((strength, away));
+            strength = if straight > 0.5 * made && straight < 2.0 * made { straight } else { made };
+        }
+        None
     }
 
     /// Everything at the pH that the pour leads to.
@@ -248,7 +275,7 @@ impl<'a> MilkBalance<'a> {
         let volume = checked(milk, pour)?;
         let mut guess = Guess::default();
         let ph = self.ph_near(milk, pour, self.makeup.ph, &mut guess)?;
-        let (unbalanced, settled) = self.settle(ph, milk.value() / volume, pour, volume, &mut guess);
+        let (unbalanced, settled) = self.settle(ph, milk.value() / volume, pour, volume, None, &mut guess);
         Ok(MilkState {
             ph,
             ionic_strength: settled.ionic_strength,
@@ -276,7 +303,7 @@ impl<'a> MilkBalance<'a> {
             let pour = given.plus(unit, units);
             let volume = milk.value() + pour.volume.value();
             // In mmol for the whole pot, not for a litre: then it is nearly a straight line.
-            self.settle(ph, milk.value() / volume, &pour, volume, guess).0 * volume / 1000.0
+            self.settle(ph, milk.value() / volume, &pour, volume, None, guess).0 * volume / 1000.0
         };
         let close = CLOSE * milk.value() / 1000.0;
         let (mut units, mut slope) = if let Some(step) = near {
@@ -357,8 +384,9 @@ impl<'a> MilkBalance<'a> {
         Some((dose(ph - 0.05)? - dose(ph + 0.05)?) / 0.1)
     }
 
-    /// What is left of all charges at this pH, mmol/l, and the ions. `share` is milk in the mixture, `volume` the mixture, ml.
-    fn settle(&self, ph: f64, share: f64, pour: &Pour, volume: f64, guess: &mut Guess) -> (f64, Settled) {
+    /// What is left of all charges at this pH, mmol/l, and the ions. `share` is milk in the mixture, `volume` the mixture, ml;
+    /// `fixed` holds the salt strength.
+    fn settle(&self, ph: f64, share: f64, pour: &Pour, volume: f64, fixed: Option<f64>, guess: &mut Guess) -> (f64, Settled) {
         let (milk, constants) = (&self.makeup, self.constants);
         let k = &constants.acidities;
         let h = 10f64.powf(-ph);
@@ -394,7 +422,7 @@ impl<'a> MilkBalance<'a> {
             carboxyl(group(|g| g.glu), k.glu),
             Site { amount: serine * (1.0 - held), proton: k.serine_second, metal: constants.serine, power: 8 },
         ];
-        let settled = constants.settle(&totals, &sites, h, None, guess);
+        let settled = constants.settle(&totals, &sites, h, fixed, guess);
         // Metal in the grains comes with its whole charge, so do the grains' phosphate and the serine that holds them.
         let grains = (2.0 * (constants.colloid.calcium + constants.colloid.magnesium) - (3.0 - milk.colloid_protons)) * colloid * milli
             - 2.0 * serine * held;

@@ -5,6 +5,7 @@
 mod answer;
 mod answer_boards;
 mod card;
+mod curd;
 mod data;
 mod jar;
 mod kept;
@@ -26,6 +27,7 @@ pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
     Tick, WordView,
 };
+pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveReport, DissolveView, InsteadReport};
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};

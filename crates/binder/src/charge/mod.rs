@@ -18,5 +18,5 @@ pub use salts::{SaltMix, SaltState};
 pub(crate) use constants::ChargeConstants;
 pub(crate) use ligands::PerLigand;
 pub(crate) use protein::bare;
-pub(crate) use root::falling;
+pub(crate) use root::{falling, falling_from};
 pub(crate) use solution::{Guess, Settled, Site, Totals};

@@ -8,6 +8,17 @@ const ROUNDS: usize = 120;
 ///
 /// `None` if it has one sign at both ends, or gives no number.
 pub(crate) fn falling(mut falling: impl FnMut(f64) -> f64, ends: (f64, f64), guess: f64, close: f64) -> Option<f64> {
+    falling_from(&mut falling, ends, guess, None, close).map(|(at, _)| at)
+}
+
+/// The same with the steepness, where it is known from nearby, for the first step; gives the steepness that it met as well.
+pub(crate) fn falling_from(
+    falling: &mut impl FnMut(f64) -> f64,
+    ends: (f64, f64),
+    guess: f64,
+    mut steepness: Option<f64>,
+    close: f64,
+) -> Option<(f64, Option<f64>)> {
     let (mut low, mut high) = ends;
     let (mut low_known, mut high_known) = (false, false);
     let mut at = if guess > low && guess < high { guess } else { 0.5 * (low + high) };
@@ -19,7 +30,7 @@ pub(crate) fn falling(mut falling: impl FnMut(f64) -> f64, ends: (f64, f64), gue
             return None;
         }
         if value.abs() <= close {
-            return Some(at);
+            return Some((at, steepness));
         }
         if value > 0.0 {
             (low, low_known) = (at, true);
@@ -28,13 +39,13 @@ pub(crate) fn falling(mut falling: impl FnMut(f64) -> f64, ends: (f64, f64), gue
         }
         if high - low <= 4.0 * f64::EPSILON * high.abs().max(1.0) {
             // As near as numbers lie: an end that was never met by a change of sign is no crossing.
-            return (low_known && high_known).then_some(at);
+            return (low_known && high_known).then_some((at, steepness));
         }
-        let straight = match last {
-            Some((before, there)) if (value - there).abs() > 0.0 => at - value * (at - before) / (value - there),
-            // The first step: a tenth of the bracket at most, towards the crossing.
-            _ => at + (0.02 * (ends.1 - ends.0)).copysign(value),
-        };
+        if let Some((before, there)) = last {
+            steepness = Some((there - value) / (at - before)).filter(|steepness| *steepness > 0.0);
+        }
+        // A first step into the dark is a small part of the bracket, towards the crossing.
+        let straight = steepness.map_or(at + (0.02 * (ends.1 - ends.0)).copysign(value), |steepness| at + value / steepness);
         last = Some((at, value));
         // Every third round the bracket must have halved, else it is halved here.
         let slow = round % 3 == 2 && high - low > 0.5 * narrow;

@@ -73,13 +73,16 @@ impl ChargeConstants {
     pub(crate) fn settle(&self, totals: &Totals, sites: &[Site], h: f64, fixed: Option<f64>, guess: &mut Guess) -> Settled {
         let mut strength = fixed.unwrap_or(if guess.ionic_strength > 0.0 { guess.ionic_strength } else { 0.05 });
         let mut before: Option<(f64, f64)> = None;
-        for _ in 0..ROUNDS {
+        let mut rounds = 0;
+        loop {
             let bound = self.bound(totals, sites, h, strength);
             free_metals(totals, &bound, guess);
             let found = self.ionic_strength(totals, &bound, h, guess);
             let off = found - strength;
-            if fixed.is_some() || off.abs() <= 1e-15 + 1e-13 * found {
-                break;
+            rounds += 1;
+            if fixed.is_some() || off.abs() <= 1e-13 * (0.01 + found) || rounds == ROUNDS {
+                guess.ionic_strength = found;
+                return self.settled(totals, &bound, sites, h, found, guess);
             }
             let straight = match before {
                 Some((there, other)) if (off - other).abs() > 0.0 => strength - off * (strength - there) / (off - other),
@@ -89,10 +92,6 @@ impl ChargeConstants {
             // The straight line may not lead far from what the ions themselves say.
             strength = if straight > 0.5 * found && straight < 2.0 * found { straight } else { found };
         }
-        let bound = self.bound(totals, sites, h, strength);
-        free_metals(totals, &bound, guess);
-        guess.ionic_strength = strength;
-        self.settled(totals, &bound, sites, h, strength, guess)
     }
 
     fn bound(&self, totals: &Totals, sites: &[Site], h: f64, strength: f64) -> Bound {
