@@ -37,7 +37,7 @@ struct Told<'a> {
     request: OpenRequest,
     material: &'a Material,
     taken: Vec<String>,
-    water_told: bool,
+    knows_water: bool,
     from_milk: bool,
 }
 
@@ -124,7 +124,7 @@ impl Workbench {
             target,
             acid_left: Millimoles::ZERO,
         };
-        Ok(Told { request, material, taken, water_told: form.water_ml.is_some(), from_milk })
+        Ok(Told { request, material, taken, knows_water: form.water_ml.is_some(), from_milk })
     }
 
     /// Dry casein caught from milk, taken as washed and drained.
@@ -335,7 +335,7 @@ fn dissolve_questions(told: &Told<'_>) -> Vec<CurdQuestion> {
             "nothing; the amounts to begin with are told".into(),
         ));
     }
-    if !told.water_told {
+    if !told.knows_water {
         let water = format!("{}\u{a0}ml, so that it brushes well", plain(told.request.water.best));
         out.push(ask("water", "How much water goes in beside that of the curd?".into(), water));
     }
