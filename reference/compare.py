@@ -18,6 +18,7 @@ import film
 import formats
 import papers
 import plans
+import salts
 import typeset
 import units
 from program import Program, Refused
@@ -35,6 +36,7 @@ PARTS = {
     "typeset": typeset,
     "boards": boards,
     "air": air,
+    "salts": salts,
 }
 
 

@@ -21,6 +21,10 @@ ASKED = [
     ("why", ("why", "--dry", "300um", "--tap", "rubs=yes", "--tap", "pot=smooth", "--tap", "heat=no"), GOOD),
     ("milk", ("milk", "--milk", "1 US gal skim milk", "--acid", "500 ml white vinegar 5 %"), ""),
     ("milk", ("milk", "--milk", "2 l skim milk", "--acid", "250 ml white vinegar 5 %", "--temp", "20C"), ""),
+    ("curdle", ("curdle", "--milk", "1 US gal skim milk", "--acid", "500 ml white vinegar 5 %", "--washes", "4", "--wash-water", "4l"), ""),
+    ("curdle", ("curdle", "--milk", "1 l skim milk", "--acid", "vinegar"), ""),
+    ("dissolve", ("dissolve", "--casein", "100 g wet curd", "--base", "1 tsp baking soda", "--water", "300ml"), ""),
+    ("dissolve", ("dissolve", "--curd-from", "2 l skim milk", "--base", "borax"), ""),
 ]
 
 # trial files: typed boards, every setting with every other, a ready trial; all invented for the lighthouse's panels
@@ -89,7 +93,7 @@ def damaged(answer):
 
 def check(program, tally):
     schemas = {}
-    for name in ("film", "why", "milk", "plan", "answer"):
+    for name in ("film", "why", "milk", "curdle", "dissolve", "plan", "answer"):
         schema = json.loads(program.text("schema", name))
         Draft202012Validator.check_schema(schema)
         schemas[name] = Draft202012Validator(schema)

@@ -484,10 +484,98 @@ fn absurd_numbers_end_in_a_sentence_or_in_null() -> Result<(), Trouble> {
 
 #[test]
 fn help_and_version_are_there() -> Result<(), Trouble> {
-    for words in [&["--help"][..], &["film", "--help"], &["why", "--help"], &["milk", "--help"], &["open", "--help"], &["--version"]] {
+    for words in [
+        &["--help"][..],
+        &["film", "--help"],
+        &["why", "--help"],
+        &["milk", "--help"],
+        &["curdle", "--help"],
+        &["dissolve", "--help"],
+        &["open", "--help"],
+        &["--version"],
+    ] {
         let said = run(words, b"")?;
         assert_eq!((said.code, said.out.is_empty()), (Some(0), false), "{words:?}");
     }
     assert_eq!(run(&["bake"], b"")?.code, Some(2));
+    Ok(())
+}
+
+#[test]
+fn curd_from_milk_and_vinegar() -> Result<(), Trouble> {
+    // Common practice, no source: two US cups of 5 % vinegar to a US gallon of skim milk. A charge balance written out in
+    // docs/methods/milk-balance.py: pH 4.557. Casein by hand: 3785.4 x 1.033 x 0.0337 x 0.78 x 0.95 = 97.65 g.
+    let said = run(&["curdle", "--json", "--milk", "1 US gal skim milk", "--acid", "2 US cups white vinegar 5 %", "--temp", "25C"], b"")?;
+    assert_eq!((said.code, said.complaint.as_str()), (Some(0), ""));
+    let json = said.json()?;
+    assert_eq!(json["is"], "groundproof curdle 1");
+    assert_eq!(check_figures(&json, "curdle"), 8);
+    let value = |key: &str| json[key]["value"].as_f64().unwrap_or(f64::NAN);
+    assert!((value("ph") - 4.557).abs() < 0.01 && (value("casein_g") - 97.65).abs() < 0.05, "{json}");
+    assert!((value("curdles_from_ph") - 5.1).abs() < 1e-9);
+    for (key, unit) in [("acid_for_curdling", "ml"), ("residual_acid", "mmol"), ("whey_ml", "ml"), ("curd_wet_g", "g"), ("ph", "pH")] {
+        assert_eq!(json[key]["unit"], unit, "{key}");
+    }
+    // One lemon in a litre: 2.16 g of citric acid where about 4.03 are wanted.
+    let lemon = run(&["curdle", "--json", "--milk", "1 l skim milk", "--acid", "1 lemon"], b"")?.json()?;
+    assert_eq!(lemon["acid_enough"], "no");
+    assert!((lemon["pieces_for_curdling"]["value"].as_f64().unwrap_or(f64::NAN) - 1.87).abs() < 0.04, "{lemon}");
+    // Rinsing takes acid out.
+    let acid = |words: &[&str]| -> Result<f64, Trouble> {
+        let whole = [&["curdle", "--json", "--milk", "1 l skim milk", "--acid", "120 ml vinegar 5 %"][..], words].concat();
+        Ok(run(&whole, b"")?.json()?["residual_acid"]["value"].as_f64().unwrap_or(f64::NAN))
+    };
+    assert!(acid(&["--washes", "3", "--wash-water", "1l"])? < 0.1 * acid(&[])?);
+    Ok(())
+}
+
+#[test]
+fn casein_and_what_opens_it() -> Result<(), Trouble> {
+    // Wehlte, as given in a colour maker's leaflet: 40 casein as sold, 16 borax, 250 water; by a second coding pH 8.80, 2.33 meq/g where 0.6
+    // are needed: 3.9 times.
+    let said = run(&["dissolve", "--json", "--casein", "40 g casein powder", "--base", "16 g borax", "--water", "250ml"], b"")?;
+    assert_eq!((said.code, said.complaint.as_str()), (Some(0), ""));
+    let json = said.json()?;
+    assert_eq!(json["is"], "groundproof dissolve 1");
+    assert!(check_figures(&json, "dissolve") >= 8);
+    assert!((json["ph"]["value"].as_f64().unwrap_or(f64::NAN) - 8.80).abs() < 0.05, "{json}");
+    assert!((json["times_needed"]["value"].as_f64().unwrap_or(f64::NAN) - 3.88).abs() < 0.02);
+    assert_eq!(json["opening"], "too much");
+    assert!(json["instead"].as_array().is_some_and(|others| others.len() == 3), "a way without borax");
+    assert!(json["cautions"].to_string().contains("H360FD"));
+    Ok(())
+}
+
+#[test]
+fn impossible_curd_is_refused() -> Result<(), Trouble> {
+    for words in [
+        &["--milk", "0 l skim milk", "--acid", "1 lemon"][..],
+        &["--milk", "-1 l skim milk", "--acid", "1 lemon"],
+        &["--milk", "1 l oat milk", "--acid", "1 lemon"],
+        &["--milk", "1 l skim milk", "--acid", "100 ml vinegar 80 %"],
+        &["--milk", "1 l skim milk", "--acid", "0 ml vinegar 5 %"],
+        &["--milk", "1 l skim milk", "--acid", "-5 ml vinegar"],
+        &["--milk", "1 l skim milk", "--acid", "10 drops rennet"],
+        &["--milk", "1 l skim milk"],
+        &["--milk", "1 l skim milk", "--acid", "1 lemon", "--temp", "-5C"],
+        &["--milk", "1 l skim milk", "--acid", "1 lemon", "--washes", "2", "--wash-water", "0l"],
+        &["--milk", "1 l skim milk", "--acid", "1 lemon", "--explain", "no such figure"],
+    ] {
+        let said = run(&[&["curdle", "--json"][..], words].concat(), b"")?;
+        assert_eq!(said.code, Some(2), "{words:?}");
+        assert!(!said.complaint.is_empty() && said.out.is_empty(), "{words:?}");
+    }
+    for words in [
+        &["--casein", "0 g curd"][..],
+        &["--casein", "100 g curd", "--base", "0 g borax"],
+        &["--casein", "100 g curd", "--base", "5 g chalk"],
+        &["--casein", "100 g curd", "--base", "caustic soda"],
+        &["--casein", "100 g curd", "--ph", "nan"],
+        &["--base", "borax"],
+    ] {
+        let said = run(&[&["dissolve", "--json"][..], words].concat(), b"")?;
+        assert_eq!(said.code, Some(2), "{words:?}");
+        assert!(!said.complaint.is_empty(), "{words:?}");
+    }
     Ok(())
 }

@@ -5,7 +5,9 @@ use std::sync::OnceLock;
 
 use materials::DataError;
 
-use crate::acid::{Acid, DoseLine, Onset, PerAcid};
+use crate::acid::{Acid, Onset};
+use crate::bases::{self, BaseFacts};
+use crate::charge::{CaseinCharge, ChargeConstants, Davies, Protein};
 use crate::dissolve::{Base, ViscosityCurve};
 
 const FILE: &str = "binder.csv";
@@ -31,7 +33,9 @@ pub struct Constant {
 #[derive(Debug, Clone)]
 pub struct BinderBook {
     constants: HashMap<String, Constant>,
-    doses: PerAcid<DoseLine>,
+    charges: ChargeConstants,
+    bases: Vec<BaseFacts>,
+    repulsion: f64,
     onset: Onset,
     viscosity: ViscosityCurve,
 }
@@ -55,11 +59,7 @@ impl BinderBook {
     fn parse(text: &str) -> Result<Self, DataError> {
         let constants = read(text)?;
         let value = |key: &str| find(&constants, key).map(|constant| constant.value);
-        let doses = PerAcid::build(|acid| {
-            let point = |ph: f64, name: &str| value(&format!("dose.{}.{name}", acid.dose_key())).map(|dose| (ph, dose));
-            let points = [point(5.5, "5.5")?, point(5.0, "5.0")?, point(4.6, "4.6")?, point(4.4, "4.4")?];
-            DoseLine::new(points).ok_or_else(|| DataError { file: FILE, line: 0, what: format!("doses of {acid:?} don't rise") })
-        })?;
+        let charges = ChargeConstants::read(include_str!("../data/equilibria.csv"), include_str!("../data/residues.csv"), &value)?;
         let onset = Onset {
             at_reference: value("curdle_onset.ph25")?,
             slope: value("curdle_onset.slope")?,
@@ -75,7 +75,9 @@ impl BinderBook {
             weakest: value("viscosity.limit_low")?,
             strongest: value("viscosity.limit_high")?,
         };
-        Ok(Self { constants, doses, onset, viscosity })
+        let repulsion = value("repulsion")?;
+        let bases = bases::read(include_str!("../data/bases.csv"))?;
+        Ok(Self { constants, charges, bases, repulsion, onset, viscosity })
     }
 
     /// A constant by its name.
@@ -86,9 +88,46 @@ impl BinderBook {
         find(&self.constants, key)
     }
 
-    /// How far doses of this acid bring a litre of skim milk.
-    pub fn doses(&self, acid: Acid) -> &DoseLine {
-        self.doses.get(acid)
+    /// What a base is made of and what it leaves behind.
+    ///
+    /// # Errors
+    /// The file lacks the base; a test keeps it whole.
+    pub fn base(&self, base: Base) -> Result<&BaseFacts, DataError> {
+        let lacking = || DataError { file: "bases.csv", line: 0, what: format!("no line for `{}`", base.material().as_str()) };
+        self.bases.iter().find(|facts| facts.base == base).ok_or_else(lacking)
+    }
+
+    /// Grams of the base itself in a millimole.
+    ///
+    /// # Errors
+    /// The file lacks its molar mass.
+    pub fn base_grams_per_millimole(&self, base: Base) -> Result<f64, DataError> {
+        Ok(self.constant(&format!("molar_mass.{}", base.substance()))?.value / 1000.0)
+    }
+
+    /// Constants of the charge balances.
+    pub(crate) fn charges(&self) -> &ChargeConstants {
+        &self.charges
+    }
+
+    /// How salt weakens ions.
+    pub fn davies(&self) -> Davies {
+        self.charges.davies
+    }
+
+    /// The proteins of milk with the groups that the balances count.
+    pub fn proteins(&self) -> &[Protein] {
+        &self.charges.proteins.list
+    }
+
+    /// The charge of washed casein.
+    pub fn casein_charge(&self) -> CaseinCharge<'_> {
+        CaseinCharge { constants: &self.charges, repulsion: self.repulsion }
+    }
+
+    /// The charge of casein with this repulsion in place of the usual (0.04 to 0.08; 0 for groups that stand alone).
+    pub fn casein_charge_with(&self, repulsion: f64) -> CaseinCharge<'_> {
+        CaseinCharge { constants: &self.charges, repulsion }
     }
 
     /// Where milk begins to curdle.

@@ -3,12 +3,14 @@
 use measure::{Celsius, Grams, GramsPerMillilitre, Input, Millilitres, Millimoles, Share};
 
 use crate::acid::PhReached;
+use crate::acid_inputs::AcidInUnit;
 use crate::book::BinderBook;
 use crate::dissolve::base_dose;
 use crate::error::BinderError;
-use crate::inputs::MilkInputs;
+use crate::inputs::{MilkInputs, milk_inputs};
 use crate::milk::{casein_in_milk, curd_mass, milk_mass};
-use crate::request::{AcidAmount, AcidUnit, MilkAmount, MilkRequest};
+use crate::request::{AcidUnit, MilkAmount, MilkKind, MilkRequest};
+use crate::souring::{CurvePoint, MilkBalance, Pour};
 use crate::warning::Warning;
 use crate::wash::{washed_share, washes_needed};
 
@@ -24,7 +26,7 @@ pub enum Enough {
         /// What is missing, in the acid's unit.
         missing: f64,
     },
-    /// More than the table of doses reaches.
+    /// So much that casein begins to dissolve again.
     More {
         /// What is there above what is needed, in the acid's unit.
         over: f64,
@@ -46,14 +48,18 @@ pub struct Curd {
     pub wet_curd: Grams,
     /// Water in the curd. It counts in the recipe.
     pub water_in_curd: Grams,
-    /// Acid that goes in by weight, water and all.
+    /// Acid and water that go in by weight.
     pub acid_poured: Grams,
     /// What drains off before rinsing.
     pub whey: Grams,
+    /// The same by volume.
+    pub whey_volume: Millilitres,
     /// How the acid is measured.
     pub acid_unit: AcidUnit,
     /// Acid for the curdling point, in that unit.
     pub acid_needed: f64,
+    /// The same by volume, a lemon as its juice; `None` for crystals.
+    pub acid_volume: Option<Millilitres>,
     /// The same as an amount of substance.
     pub acid_needed_amount: Millimoles,
     /// Where the acid at hand leads; `None` if its amount was not said.
@@ -64,6 +70,8 @@ pub struct Curd {
     pub curdles_from: Option<f64>,
     /// Part of the acid and milk sugar in the unwashed curd that the rinses leave.
     pub washed: Share,
+    /// Acid left in the wet curd after the rinses.
+    pub acid_left: Millimoles,
     /// Milk sugar left in the curd, g for each g of casein.
     pub sugar_left: f64,
     /// Rinses of this size that bring the sugar to 1 % of the casein; `None` if no rinse of this size does.
@@ -77,6 +85,36 @@ pub struct Curd {
 /// Water that drains from the curd weighs a gram to the millilitre, near enough.
 const WATER: GramsPerMillilitre = GramsPerMillilitre::new(1.0);
 
+/// What the cloth catches of the milk.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Caught {
+    /// The milk by weight.
+    pub milk: Grams,
+    /// The milk by volume.
+    pub milk_volume: Millilitres,
+    /// Dry casein in the curd.
+    pub casein: Grams,
+    /// Milk fat in the curd.
+    pub fat: Grams,
+    /// The wet curd.
+    pub wet_curd: Grams,
+    /// Water in the curd.
+    pub water_in_curd: Grams,
+}
+
+/// The curd's masses alone; they don't depend on the acid, as long as it is enough.
+///
+/// # Errors
+/// No milk, or a water share that is none.
+pub fn caught(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Result<Caught, BinderError> {
+    let (milk, milk_volume) = milk(request, at(&inputs.milk_density))?;
+    let (casein_share, recovery) = (Share::new(at(&inputs.casein_share)), Share::new(at(&inputs.recovery)));
+    let casein = casein_in_milk(milk, at(&inputs.protein), casein_share, recovery);
+    let fat = milk * inputs.fat.as_ref().map_or(0.0, at);
+    let without_fat = curd_mass(casein, Share::new(at(&inputs.curd_water)))?;
+    Ok(Caught { milk, milk_volume, casein, fat, wet_curd: without_fat + fat, water_in_curd: without_fat - casein })
+}
+
 /// Works out one batch; every doubtful number is read through `at`.
 ///
 /// # Errors
@@ -88,6 +126,7 @@ const WATER: GramsPerMillilitre = GramsPerMillilitre::new(1.0);
 /// let request = MilkRequest {
 ///     milk: MilkAmount::Volume(Millilitres::new(1000.0)), kind: MilkKind::Skim, heated_before: false, warmth: None,
 ///     acid: AcidAtHand { source: AcidSource::Lemon, amount: Some(AcidAmount::Pieces(1.0)), strength: None },
+///     others: Vec::new(), water: Millilitres::ZERO,
 ///     washes: 3, wash: Millilitres::new(250.0), state: CurdState::Drained, base: Some(Base::BakingSoda),
 /// };
 /// let batch = curd(&request, &milk_inputs(&request)?, &|input| input.best)?;
@@ -96,30 +135,30 @@ const WATER: GramsPerMillilitre = GramsPerMillilitre::new(1.0);
 /// ```
 pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Result<Curd, BinderError> {
     let book = BinderBook::builtin()?;
-    let (milk, milk_volume) = milk(request, at(&inputs.milk_density))?;
-    let (casein_share, recovery) = (Share::new(at(&inputs.casein_share)), Share::new(at(&inputs.recovery)));
-    let casein = casein_in_milk(milk, at(&inputs.protein), casein_share, recovery);
-    let fat = milk * inputs.fat.as_ref().map_or(0.0, at);
-    let without_fat = curd_mass(casein, Share::new(at(&inputs.curd_water)))?;
-    let (wet_curd, water_in_curd) = (without_fat + fat, without_fat - casein);
-
-    let acid = Pour::new(request, inputs, at);
-    let line = book.doses(inputs.acid);
+    let Caught { milk, milk_volume, casein, fat, wet_curd, water_in_curd } = caught(request, inputs, at)?;
+    let sour = Souring::of(book, request, inputs, at)?;
     let target = book.constant("curdling_point")?.value;
-    let need = at(&inputs.acid_need);
-    let lacking = || BinderError::Data { file: "binder.csv", line: 0, what: format!("the doses don't reach pH {target}") };
-    let acid_needed_amount = line.acid_to_reach(milk_volume, target).ok_or_else(lacking)? * need;
-    let acid_needed = acid_needed_amount.value() / acid.millimoles_per_unit;
-    let given = request.acid.amount.map(|amount| acid.units(request, amount)).transpose()?;
-    // Milk that needs more than the usual answers to each dose like usual milk to a smaller one.
-    let ph_reached = given.map(|units| line.ph_reached(milk_volume, Millimoles::new(units * acid.millimoles_per_unit / need)));
-    let mildest = book.constant("curdling_window.high")?.value;
-    let enough = given.zip(ph_reached).map(|(units, ph)| match ph {
-        PhReached::NotKnownBelow(_) => Enough::More { over: units - acid_needed },
-        PhReached::At(ph) if ph <= mildest => Enough::Yes,
+    let (sourest, mildest) = (book.constant("curdling_window.low")?.value, book.constant("curdling_window.high")?.value);
+    let acid_needed = sour
+        .balance
+        .units_to(target, milk_volume, &sour.beside, &sour.unit)
+        .ok_or(BinderError::TooThin { acid: request.acid.source.words() })?;
+    let acid_needed_amount = Millimoles::new(acid_needed * sour.acid.millimoles);
+    let given = sour.given;
+    let ph = match given {
+        Some(units) => Some(sour.balance.ph(milk_volume, &sour.beside.and(&sour.acid.pour(units, sour.need)))?),
+        None => None,
+    };
+    let least = book.constant("model.sourest")?.value;
+    let ph_reached = ph.map(|ph| PhReached::within(ph, least, sour.balance.makeup().ph + 1e-6));
+    let enough = given.zip(ph).map(|(units, ph)| match ph {
+        ph if ph < sourest => Enough::More { over: units - acid_needed },
+        ph if ph <= mildest => Enough::Yes,
         _ => Enough::No { share: units / acid_needed, missing: acid_needed - units },
     });
-    let acid_poured = Grams::new(given.unwrap_or(0.0).max(acid_needed) * acid.grams_per_unit);
+    let first = given.unwrap_or(0.0).max(acid_needed);
+    let acid_poured = Grams::new(first * sour.acid.grams) + sour.others_grams + request.water * WATER;
+    let acid_amount = Millimoles::new(first * sour.acid.millimoles) + sour.others_amount;
     let whey = milk + acid_poured - wet_curd;
     if whey.value().is_nan() || whey.value() < 0.0 {
         return Err(BinderError::MoreCurdThanMilk);
@@ -139,9 +178,11 @@ pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f
         wet_curd,
         water_in_curd,
         acid_poured,
+        whey_volume: whey / GramsPerMillilitre::new(book.constant("whey.density")?.value),
         whey,
         acid_unit: request.acid.source.unit(),
         acid_needed,
+        acid_volume: (sour.acid.millilitres > 0.0).then(|| Millilitres::new(acid_needed * sour.acid.millilitres)),
         acid_needed_amount,
         ph_reached,
         enough,
@@ -150,17 +191,28 @@ pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f
         sugar_left: sugar_before * washed.value(),
         rinses_for_clean: washes_needed(sugar_before / goal, hold, wash),
         base: base(inputs, at, casein),
-        warnings: Warning::gather(request, inputs.acid, ph_reached),
+        acid_left: acid_amount * (water_in_curd / liquid * washed.value()),
+        warnings: Warning::gather(request, matches!(enough, Some(Enough::More { .. }))),
     })
 }
 
 fn milk(request: &MilkRequest, density: f64) -> Result<(Grams, Millilitres), BinderError> {
     let density = GramsPerMillilitre::new(density);
     let (mass, volume) = match request.milk {
+        // Powder made up as milk: as much skim milk as holds its protein.
+        _ if request.kind == MilkKind::Powder => return powdered(request, density),
         MilkAmount::Volume(volume) => (milk_mass(Millilitres::checked(volume.value())?, density), volume),
         MilkAmount::Mass(mass) => (Grams::checked(mass.value())?, mass / density),
     };
     if mass.value() > 0.0 { Ok((mass, volume)) } else { Err(BinderError::NoMilk) }
+}
+
+/// Skim milk that this much powder makes, at the usual strength.
+fn powdered(request: &MilkRequest, density: GramsPerMillilitre) -> Result<(Grams, Millilitres), BinderError> {
+    let MilkAmount::Mass(powder) = request.milk else { return Err(BinderError::PowderByWeight) };
+    let book = BinderBook::builtin()?;
+    let mass = Grams::checked(powder.value())? * (book.constant("protein.powder")?.value / book.constant("protein.skim")?.value);
+    if mass.value() > 0.0 { Ok((mass, mass / density)) } else { Err(BinderError::NoMilk) }
 }
 
 fn curdles_from(book: &BinderBook, request: &MilkRequest) -> Result<Option<f64>, BinderError> {
@@ -174,37 +226,74 @@ fn base(inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64, casein: Grams) -> Optio
     Some(base_dose(casein, at(need), grams) / inputs.base_strength.as_ref().map_or(1.0, at))
 }
 
-/// What one unit (ml, piece or g) of the acid at hand amounts to.
-struct Pour {
-    millimoles_per_unit: f64,
-    grams_per_unit: f64,
-    /// Weight of a millilitre, where it is measured so.
-    density: Option<f64>,
+/// The milk, and what is poured into it.
+struct Souring<'a> {
+    balance: MilkBalance<'a>,
+    /// Water and all acids but the one asked about.
+    beside: Pour,
+    /// One unit of the acid asked about.
+    unit: Pour,
+    acid: AcidInUnit,
+    need: f64,
+    /// Units of it at hand.
+    given: Option<f64>,
+    others_grams: Grams,
+    others_amount: Millimoles,
 }
 
-impl Pour {
-    fn new(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Self {
-        let density = inputs.acid_density.as_ref().map(at);
-        let strength = at(&inputs.acid_strength);
-        let (acid, grams_per_unit) = match request.acid.source.unit() {
-            AcidUnit::Grams => (strength, 1.0),
-            AcidUnit::Millilitres => (strength, density.unwrap_or(1.0)),
-            AcidUnit::Pieces => {
-                let juice = inputs.juice.as_ref().map_or(0.0, at);
-                (strength * juice, density.unwrap_or(1.0) * juice)
-            }
-        };
-        Self { millimoles_per_unit: acid / inputs.grams_per_millimole, grams_per_unit, density }
-    }
-
-    fn units(&self, request: &MilkRequest, amount: AcidAmount) -> Result<f64, BinderError> {
-        let unit = request.acid.source.unit();
-        match (unit, amount, self.density) {
-            (AcidUnit::Millilitres, AcidAmount::Volume(volume), _) => Ok(Millilitres::checked(volume.value())?.value()),
-            (AcidUnit::Millilitres, AcidAmount::Mass(mass), Some(density)) => Ok(Grams::checked(mass.value())?.value() / density),
-            (AcidUnit::Grams, AcidAmount::Mass(mass), _) => Ok(Grams::checked(mass.value())?.value()),
-            (AcidUnit::Pieces, AcidAmount::Pieces(pieces), _) if (0.0..=1e6).contains(&pieces) => Ok(pieces),
-            _ => Err(BinderError::AcidMeasure { acid: request.acid.source.words(), unit: unit.words() }),
+impl<'a> Souring<'a> {
+    fn of(book: &'a BinderBook, request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Result<Self, BinderError> {
+        let need = at(&inputs.acid_need);
+        let density = at(&inputs.milk_density);
+        let casein = 10.0 * at(&inputs.protein) * at(&inputs.casein_share) * density;
+        let fat = inputs.fat.as_ref().map_or(0.0, at);
+        let makeup = inputs.makeup.milk(at, casein, 1.0 - fat * density / book.constant("fat.density")?.value);
+        let acid = inputs.acid.unit(at);
+        let mut beside = Pour { volume: Millilitres::checked(request.water.value())?, ..Pour::NOTHING };
+        let (mut others_grams, mut others_amount) = (Grams::ZERO, Millimoles::ZERO);
+        for other in &inputs.others {
+            let unit = other.unit(at);
+            let units = other.units(&unit)?.ok_or(BinderError::NoAmount)?;
+            beside = beside.and(&unit.pour(units, need));
+            others_grams = others_grams + Grams::new(units * unit.grams);
+            others_amount = others_amount + Millimoles::new(units * unit.millimoles);
         }
+        let given = inputs.acid.units(&acid)?;
+        Ok(Self {
+            balance: MilkBalance::new(book, makeup),
+            beside,
+            unit: acid.pour(1.0, need),
+            acid,
+            need,
+            given,
+            others_grams,
+            others_amount,
+        })
     }
+}
+
+/// The titration curve of this milk with the acid asked about, at the best numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SourCurve {
+    /// From what else goes in down to the sourest milk that the balance holds for; units in the acid's own unit.
+    pub points: Vec<CurvePoint>,
+    /// Units at which it begins to look curdled at this warmth; `None` if the warmth was not said.
+    pub first_curds: Option<f64>,
+}
+
+/// Works out the curve that a picture draws, with `points` steps.
+///
+/// # Errors
+/// As [`curd`].
+pub fn sour_curve(request: &MilkRequest, points: u32) -> Result<SourCurve, BinderError> {
+    let (book, inputs) = (BinderBook::builtin()?, milk_inputs(request)?);
+    let at = |input: &Input| input.best;
+    let (_, milk_volume) = milk(request, at(&inputs.milk_density))?;
+    let sour = Souring::of(book, request, &inputs, &at)?;
+    let least = book.constant("model.sourest")?.value;
+    let onset = curdles_from(book, request)?;
+    Ok(SourCurve {
+        points: sour.balance.curve(milk_volume, &sour.beside, &sour.unit, least, points),
+        first_curds: onset.and_then(|ph| sour.balance.units_to(ph, milk_volume, &sour.beside, &sour.unit)),
+    })
 }

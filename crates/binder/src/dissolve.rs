@@ -1,9 +1,11 @@
 //! Opening casein with a base, and how thick the solution is.
 
-use materials::MaterialId;
+use materials::{DataError, MaterialId};
 use measure::Grams;
 
-/// A base that opens casein. Lime is not among them: it is taken in excess on purpose, so that the binder sets, and follows other rules.
+use crate::book::BinderBook;
+
+/// A base that opens casein. Lime is taken in excess on purpose, so that the binder sets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Base {
     /// Sodium hydrogen carbonate.
@@ -26,13 +28,15 @@ pub enum Base {
     AmmoniumCarbonate,
     /// Triethanolamine.
     Triethanolamine,
+    /// Calcium hydroxide.
+    Lime,
     /// Sodium hydroxide.
     CausticSoda,
 }
 
 impl Base {
     /// All of them.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::BakingSoda,
         Self::SodaAsh,
         Self::WashingSoda,
@@ -43,6 +47,7 @@ impl Base {
         Self::AmmoniumBicarbonate,
         Self::AmmoniumCarbonate,
         Self::Triethanolamine,
+        Self::Lime,
         Self::CausticSoda,
     ];
 
@@ -58,6 +63,7 @@ impl Base {
             Self::AmmoniumBicarbonate => "ammonium-bicarbonate",
             Self::AmmoniumCarbonate => "ammonium-carbonate",
             Self::Triethanolamine => "triethanolamine",
+            Self::Lime => "slaked-lime",
             Self::CausticSoda => "sodium-hydroxide",
         }
     }
@@ -72,7 +78,7 @@ impl Base {
     /// ```
     /// use binder::Base;
     /// assert_eq!(Base::from_material(&Base::Borax.material()), Some(Base::Borax));
-    /// assert_eq!(Base::from_material(&materials::MaterialId::new("slaked-lime")), None);
+    /// assert_eq!(Base::from_material(&materials::MaterialId::new("vinegar")), None);
     /// ```
     pub fn from_material(id: &MaterialId) -> Option<Self> {
         Self::ALL.into_iter().find(|base| base.slug() == id.as_str())
@@ -86,6 +92,11 @@ impl Base {
     /// Whether it leaves the film as gas, and part of it already the pot.
     pub const fn escapes(self) -> bool {
         matches!(self, Self::HouseholdAmmonia | Self::StrongAmmonia | Self::AmmoniumBicarbonate | Self::AmmoniumCarbonate)
+    }
+
+    /// The constant that holds its dose for a gram of casein.
+    pub(crate) const fn dose_key(self) -> &'static str {
+        if matches!(self, Self::Lime) { "base.lime_excess" } else { "base.first_dose" }
     }
 
     pub(crate) const fn substance(self) -> &'static str {
@@ -103,6 +114,23 @@ impl Base {
 /// ```
 pub fn base_dose(casein: Grams, per_gram: f64, grams_per_milliequivalent: f64) -> Grams {
     casein * (per_gram * grams_per_milliequivalent)
+}
+
+/// Grams of another base that bring as much as this many grams of one, both as the substance itself.
+///
+/// # Errors
+/// The data file lacks a molar mass or its charges.
+///
+/// ```
+/// use binder::{Base, BinderBook, swap};
+/// use measure::Grams;
+/// // 10 g borax: 10 x 2 / 381.37 = 52.44 meq; x 84.007 / 1000 = 4.405 g of baking soda
+/// let soda = swap(BinderBook::builtin()?, Base::Borax, Grams::new(10.0), Base::BakingSoda)?;
+/// assert!((soda.value() - 4.405).abs() < 0.001);
+/// # Ok::<(), materials::DataError>(())
+/// ```
+pub fn swap(book: &BinderBook, from: Base, grams: Grams, to: Base) -> Result<Grams, DataError> {
+    Ok(grams * (book.grams_per_milliequivalent(to)? / book.grams_per_milliequivalent(from)?))
 }
 
 /// Thickness of casein in water: that of water times e^(growth x per cent casein), within the range that was measured.
@@ -126,6 +154,27 @@ impl ViscosityCurve {
     /// ```
     pub fn at(&self, percent: f64) -> Option<f64> {
         (self.weakest..=self.strongest).contains(&percent).then(|| self.water * (self.growth * percent).exp())
+    }
+
+    /// The curve through two thicknesses of your own, (per cent casein, mPa s) each.
+    ///
+    /// `None` unless the stronger one is the thicker one and both are above 0.
+    ///
+    /// ```
+    /// // by hand: ln(24 / 4.6) / 5 = 0.330
+    /// let curve = binder::BinderBook::builtin()?.viscosity().through((5.0, 4.6), (10.0, 24.0)).unwrap();
+    /// assert!((curve.growth() - 0.330).abs() < 1e-3);
+    /// # Ok::<(), materials::DataError>(())
+    /// ```
+    pub fn through(&self, weak: (f64, f64), strong: (f64, f64)) -> Option<Self> {
+        let growth = (strong.1 / weak.1).ln() / (strong.0 - weak.0);
+        let sound = growth.is_finite() && growth > 0.0 && weak.1 > 0.0 && strong.1 > 0.0;
+        sound.then(|| Self { growth, water: weak.1 / (growth * weak.0).exp(), ..self.clone() })
+    }
+
+    /// Growth of the logarithm with each per cent of casein.
+    pub fn growth(&self) -> f64 {
+        self.growth
     }
 }
 

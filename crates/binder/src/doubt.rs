@@ -21,11 +21,15 @@ pub struct CurdFigures {
     pub wet_curd: Figure,
     /// Water in the curd.
     pub water_in_curd: Figure,
-    /// Whey.
+    /// Whey by volume.
     pub whey: Figure,
+    /// Acid left in the wet curd after the rinses.
+    pub acid_left: Figure,
     /// Acid for the curdling point, in the acid's unit.
     pub acid_needed: Figure,
-    /// The pH that the acid at hand leads to. An end at the end of the table of doses means "there or beyond". `None` if the amount was
+    /// The same by volume; `None` for crystals.
+    pub acid_volume: Option<Figure>,
+    /// The pH that the acid at hand leads to. An end at the end of what the balance of charges holds for means "there or beyond". `None` if the amount was
     /// not said or the best value itself is not known.
     pub ph_reached: Option<Figure>,
     /// Share of the draws in which the acid at hand is not too little; `None` if its amount was not said.
@@ -47,6 +51,7 @@ pub struct CurdFigures {
 /// let request = MilkRequest {
 ///     milk: MilkAmount::Volume(Millilitres::new(2000.0)), kind: MilkKind::Skim, heated_before: false, warmth: None,
 ///     acid: AcidAtHand { source: AcidSource::Vinegar, amount: None, strength: None },
+///     others: Vec::new(), water: Millilitres::ZERO,
 ///     washes: 2, wash: Millilitres::new(500.0), state: CurdState::Squeezed, base: None,
 /// };
 /// let figures = curd_with_ranges(&request, Draws::USUAL)?;
@@ -66,8 +71,12 @@ pub fn curd_with_ranges(request: &MilkRequest, draws: Draws) -> Result<CurdFigur
         casein: figure("casein", Unit::Grams, &|batch| batch.casein.value()),
         wet_curd: figure("wet_curd", Unit::Grams, &|batch| batch.wet_curd.value()),
         water_in_curd: figure("water_in_curd", Unit::Grams, &|batch| batch.water_in_curd.value()),
-        whey: figure("whey", Unit::Grams, &|batch| batch.whey.value()),
+        whey: figure("whey", Unit::Millilitres, &|batch| batch.whey_volume.value()),
+        acid_left: figure("acid_left", Unit::Millimoles, &|batch| batch.acid_left.value()),
         acid_needed: figure("acid_needed", best.acid_unit.unit(), &|batch| batch.acid_needed),
+        acid_volume: best.acid_volume.map(|_| {
+            figure("acid_for_curdling", Unit::Millilitres, &|batch| batch.acid_volume.map_or(f64::NAN, measure::Millilitres::value))
+        }),
         ph_reached: matches!(best.ph_reached, Some(PhReached::At(_))).then(|| figure("ph_reached", Unit::Ph, &ph)),
         enough: share_enough(&best, &batches),
         sugar_left: figure("sugar_left", Unit::One, &|batch| batch.sugar_left),

@@ -44,6 +44,30 @@ pub enum BinderError {
     /// The curd would weigh more than the milk.
     #[error("the curd would weigh more than milk and acid together; check the water share of the curd and the protein of the milk")]
     MoreCurdThanMilk,
+    /// An acid so thin that no amount of it is enough.
+    #[error("this {acid} is too thin: no amount of it brings the milk to its curdling point; take a stronger one")]
+    TooThin {
+        /// Which acid.
+        acid: &'static str,
+    },
+    /// Several acids, one of them without its amount.
+    #[error("with several acids, say how much of each beside the first goes in")]
+    NoAmount,
+    /// Milk powder by volume.
+    #[error("say milk powder by weight, in g; a cup of it can weigh twice what another does")]
+    PowderByWeight,
+    /// A dish that can't be.
+    #[error("a dish of curd weighs more than 0 g wet, and no more dry than wet; give at least one, such as 10 g wet and 2.4 g dry")]
+    Dish,
+    /// A reading of paper that can't be used.
+    #[error("a reading needs a pH and how far the paper may be off, above 0, such as 0.2")]
+    Reading,
+    /// A pot without casein or water.
+    #[error("say how much casein and how much water, both above 0")]
+    NoPot,
+    /// No pH balances the charges.
+    #[error("no sourness balances what is in this pot; check the amounts")]
+    NoBalance,
     /// A number outside its range.
     #[error(transparent)]
     Quantity(#[from] QuantityError),

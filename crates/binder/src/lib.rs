@@ -1,30 +1,53 @@
 //! From milk to curd to a casein solution.
 //!
-//! Plain functions work out one step each; [`curd`] runs the whole way from milk to a washed curd and the base that opens it, reading
-//! every doubtful number through a function, so that [`curd_with_ranges`] can draw them. Constants, with unit, range and source, stand
-//! in `data/binder.csv`.
+//! In any drop positive and negative charges are equal: [`MilkBalance`] works out the pH of milk and acid from that, [`OpenCasein`] that
+//! of casein and base, [`SaltMix`] that of salts alone. [`curd`] runs the whole way from milk to a washed curd and the base that opens
+//! it, reading every doubtful number through a function, so that [`curd_with_ranges`] can draw them. Constants, with unit, range and
+//! source, stand in `data/`: `binder.csv`, bonds in `equilibria.csv`, groups of proteins in `residues.csv`, bases in `bases.csv`.
 #![forbid(unsafe_code)]
 
 mod acid;
+mod acid_inputs;
+mod bases;
 mod book;
+mod charge;
 mod curd;
 mod dissolve;
 mod doubt;
+mod drying;
 mod error;
+mod figures;
+mod glue;
 mod inputs;
+mod keeping;
+mod learning;
 mod milk;
+mod opening;
+mod opening_doubt;
 mod request;
+mod souring;
 mod warning;
 mod wash;
 
-pub use acid::{Acid, DoseLine, Onset, PhReached};
+pub use acid::{Acid, Onset, PhReached};
+pub use acid_inputs::AcidInputs;
+pub use bases::BaseFacts;
 pub use book::{BinderBook, Constant};
-pub use curd::{Curd, Enough, curd};
-pub use dissolve::{Base, ViscosityCurve, base_dose};
+pub use charge::{CaseinCharge, Davies, Groups, Ligand, Protein, SaltMix, SaltState};
+pub use curd::{Caught, Curd, Enough, SourCurve, caught, curd, sour_curve};
+pub use dissolve::{Base, ViscosityCurve, base_dose, swap};
 pub use doubt::{CurdFigures, curd_with_ranges};
+pub use drying::{Dish, DryShare, dry_share};
 pub use error::BinderError;
-pub use inputs::{MilkInputs, milk_inputs};
+pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound};
+pub use glue::{GlueUse, alum_acid, glue_percent, glue_use, glue_was_cooked, refraction_rise, soak_water};
+pub use inputs::{MakeupInputs, MilkInputs, milk_inputs};
+pub use keeping::{Growth, Keeping};
+pub use learning::{Learned, Moved, PaperReading, learn};
 pub use milk::{casein_in_curd, casein_in_milk, curd_mass, milk_for_casein, milk_mass, water_in_curd};
+pub use opening::{Gas, OpenCasein, OpenPot, Opening};
+pub use opening_doubt::{OpenFigures, OpenRequest, open_with_ranges};
 pub use request::{AcidAmount, AcidAtHand, AcidSource, AcidUnit, CurdState, MilkAmount, MilkKind, MilkRequest};
+pub use souring::{CurvePoint, MilkBalance, MilkMakeup, MilkState, OtherAcid, Pour};
 pub use warning::Warning;
-pub use wash::{washed_share, washes_needed};
+pub use wash::{wash_water_lift, washed_share, washes_needed};

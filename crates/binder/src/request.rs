@@ -24,6 +24,8 @@ pub enum MilkKind {
     PartSkim,
     /// All its cream.
     Whole,
+    /// Skim milk dried, told by weight and made up as usual.
+    Powder,
 }
 
 impl MilkKind {
@@ -33,12 +35,13 @@ impl MilkKind {
             Self::Skim => "skim-milk",
             Self::PartSkim => "part-skim-milk",
             Self::Whole => "whole-milk",
+            Self::Powder => "skim-milk-powder",
         })
     }
 
-    /// The milk in this jar; `None` if it is no liquid milk.
+    /// The milk in this jar; `None` if it is no milk of a cow.
     pub fn from_material(id: &MaterialId) -> Option<Self> {
-        [Self::Skim, Self::PartSkim, Self::Whole].into_iter().find(|kind| kind.material() == *id)
+        [Self::Skim, Self::PartSkim, Self::Whole, Self::Powder].into_iter().find(|kind| kind.material() == *id)
     }
 }
 
@@ -189,7 +192,7 @@ pub enum CurdState {
 }
 
 /// From milk to curd: what is at hand and how it is done.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct MilkRequest {
     /// How much milk.
     pub milk: MilkAmount,
@@ -197,8 +200,12 @@ pub struct MilkRequest {
     pub kind: MilkKind,
     /// Whether it was hot before (boiled, or UHT from the shelf).
     pub heated_before: bool,
-    /// What curdles it.
+    /// What curdles it: the acid that is asked about.
     pub acid: AcidAtHand,
+    /// Other acids that go in as well, each with its amount.
+    pub others: Vec<AcidAtHand>,
+    /// Water that goes in as well.
+    pub water: Millilitres,
     /// How warm the milk is, if known.
     pub warmth: Option<Celsius>,
     /// How often the curd is rinsed.

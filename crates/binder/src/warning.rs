@@ -1,8 +1,7 @@
 //! What to watch for on the way.
 
-use crate::acid::{Acid, PhReached};
 use crate::dissolve::Base;
-use crate::request::{MilkKind, MilkRequest};
+use crate::request::{AcidAtHand, AcidSource, MilkKind, MilkRequest};
 
 /// Something that the painter should know before starting. Each defers to the safety data sheet where work can hurt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -49,12 +48,12 @@ impl Warning {
                 "Milk that was hot before gives a soft curd with whey protein in it, which drains badly and dissolves worse; take fresh milk."
             }
             Self::TooSour => {
-                "That is more acid than the table reaches. Very sour casein begins to open again and carries acid along; use less, or rinse more."
+                "That is more acid than casein wants. Below pH 4.3 it begins to open again and carries acid along; use less, or rinse more."
             }
         }
     }
 
-    pub(crate) fn gather(request: &MilkRequest, acid: Acid, ph: Option<PhReached>) -> Vec<Self> {
+    pub(crate) fn gather(request: &MilkRequest, too_sour: bool) -> Vec<Self> {
         let base = |bases: &[Base]| request.base.is_some_and(|base| bases.contains(&base));
         let mut found = vec![Self::NeverWithBleach];
         let mut add = |applies: bool, warning: Self| {
@@ -62,12 +61,13 @@ impl Warning {
                 found.push(warning);
             }
         };
-        add(acid == Acid::Hydrochloric, Self::HydrochloricAcid);
+        let strong = |acid: &AcidAtHand| acid.source == AcidSource::HydrochloricAcid;
+        add(strong(&request.acid) || request.others.iter().any(strong), Self::HydrochloricAcid);
         add(base(&[Base::CausticSoda, Base::SodaAsh, Base::WashingSoda, Base::StrongAmmonia]), Self::StrongAlkali);
         add(request.base.is_some_and(Base::escapes), Self::AmmoniaEscapes);
-        add(request.kind != MilkKind::Skim, Self::FattyCurd);
+        add(matches!(request.kind, MilkKind::PartSkim | MilkKind::Whole), Self::FattyCurd);
         add(request.heated_before, Self::SoftCurd);
-        add(matches!(ph, Some(PhReached::NotKnownBelow(_))), Self::TooSour);
+        add(too_sour, Self::TooSour);
         found
     }
 }

@@ -1,6 +1,10 @@
 //! Rinsing the curd.
 
-use measure::{Millilitres, Share};
+use measure::{Grams, Millilitres, Share};
+
+use crate::book::BinderBook;
+use crate::charge::falling;
+use crate::error::BinderError;
 
 /// What is left of the acid and milk sugar after `times` rinses, if each mixes fully: (hold / (hold + wash))^times. `hold` is the
 /// liquid that the drained curd keeps, `wash` the water of one rinse; coarse lumps use only part of it.
@@ -34,6 +38,26 @@ pub fn washes_needed(times_too_strong: f64, hold: Millilitres, wash: Millilitres
     (rinses > 0.0 && rinses <= f64::from(u32::MAX)).then_some(rinses as u32)
 }
 
+/// The pH that washed curd comes to in alkaline wash water: `alkalinity` in mg/l as calcium carbonate (0.02 meq each), all the water that
+/// went through, and the dry casein. Above pH 4.8 curd softens and is lost.
+///
+/// # Errors
+/// No casein.
+///
+/// ```
+/// use binder::{BinderBook, wash_water_lift};
+/// use measure::{Grams, Millilitres};
+/// // 3 l at 200 mg/l bring 12 meq to 97.6 g: 0.123 meq/g
+/// let ph = wash_water_lift(BinderBook::builtin()?, 200.0, Millilitres::new(3000.0), Grams::new(97.6))?;
+/// assert!((ph - 4.9).abs() < 0.05);
+/// # Ok::<(), binder::BinderError>(())
+/// ```
+pub fn wash_water_lift(book: &BinderBook, alkalinity: f64, water: Millilitres, casein: Grams) -> Result<f64, BinderError> {
+    let taken = alkalinity * 0.02 * water.value() / 1000.0 / casein.value();
+    let charge = book.casein_charge();
+    falling(|ph| taken + charge.at(ph), (2.0, 9.0), 4.7, 1e-10).ok_or(BinderError::NoBalance)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -50,6 +74,34 @@ mod tests {
         assert_eq!(washes_needed(70.0, Millilitres::new(100.0), Millilitres::ZERO), None);
         assert_eq!(washes_needed(f64::NAN, Millilitres::new(100.0), Millilitres::new(100.0)), None);
         assert_eq!(washes_needed(0.5, Millilitres::new(100.0), Millilitres::ZERO), Some(0));
+    }
+
+    #[test]
+    fn hard_water_lifts_the_curd() {
+        // Written out (base that casein takes up, docs/methods/milk-balance.py): 0.05 meq/g leads to pH 4.71, 0.15 to 5.01.
+        let book = BinderBook::builtin().unwrap();
+        let lift = |per_gram: f64| wash_water_lift(book, 50.0 * per_gram, Millilitres::new(1000.0), Grams::new(1.0)).unwrap();
+        assert!((lift(0.05) - 4.71).abs() < 0.02 && (lift(0.15) - 5.01).abs() < 0.02);
+        assert!(wash_water_lift(book, 100.0, Millilitres::new(1000.0), Grams::ZERO).is_err());
+    }
+
+    #[test]
+    fn milk_sugar_after_rinses() {
+        // By hand, 97.6 g casein, liquid of 46.7 g/l: 293 ml hold 13.68 g, 14.0 % of the casein; after three rinses of a litre
+        // (293 / 1293)^3 = 0.01164: 0.16 %; of half a litre (293 / 793)^3 = 0.0504: 0.71 %; squeezed (181 ml) 8.7 % and 0.03 %.
+        let percent = |hold: f64, wash: f64, times: u32| {
+            4.67 * hold / 97.6 * washed_share(Millilitres::new(hold), Millilitres::new(wash), times).value()
+        };
+        for (hold, wash, times, expected, slack) in [
+            (293.0, 1000.0, 0, 14.0, 0.05),
+            (293.0, 1000.0, 3, 0.16, 0.005),
+            (293.0, 500.0, 3, 0.71, 0.01),
+            (181.0, 1000.0, 0, 8.7, 0.05),
+            (181.0, 1000.0, 3, 0.03, 0.005),
+            (391.0, 2000.0, 3, 0.08, 0.005),
+        ] {
+            assert!((percent(hold, wash, times) - expected).abs() <= slack, "{hold} {wash} {times}");
+        }
     }
 
     proptest! {

@@ -3,7 +3,7 @@
 
 use binder::{
     AcidAmount, AcidAtHand, AcidSource, Base, BinderError, Curd, CurdState, Enough, MilkAmount, MilkKind, MilkRequest, PhReached, Warning,
-    curd, curd_with_ranges, milk_inputs,
+    curd, curd_with_ranges, milk_inputs, sour_curve,
 };
 use measure::{Celsius, Draws, Grams, Millilitres};
 use proptest::prelude::*;
@@ -19,6 +19,8 @@ fn batch_of(millilitres: f64, source: AcidSource, amount: Option<AcidAmount>) ->
         kind: MilkKind::Skim,
         heated_before: false,
         acid: AcidAtHand { source, amount, strength: None },
+        others: Vec::new(),
+        water: Millilitres::ZERO,
         warmth: Some(Celsius::new(25.0)),
         washes: 3,
         wash: Millilitres::new(1000.0),
@@ -47,16 +49,16 @@ fn a_gallon_of_skim_milk_with_its_band() {
 
 #[test]
 fn one_lemon_is_not_enough_for_a_litre() {
-    // 45 ml x 48 g/l = 2.16 g, 11.24 mmol: pH 5.13 (straight between 5.7 mmol at 5.5 and 13.1 at 5.0); 4.035 / 2.16 = 1.87 lemons.
+    // Undiluted, by the charge balance written out in docs/methods/milk-balance.py: 45 ml x 48 g/l = 2.16 g, 11.24 mmol, pH 5.13; 1.87
+    // lemons. The juice thins the milk by 4.5 %, which moves either by a hundredth or two.
     let request = batch_of(1000.0, AcidSource::Lemon, Some(AcidAmount::Pieces(1.0)));
     let batch = best(&request);
-    assert!((batch.acid_needed - 1.87).abs() < 0.02);
-    assert!((batch.ph_reached.unwrap().nearest() - 5.13).abs() < 0.02);
+    assert!((batch.acid_needed - 1.87).abs() < 0.04, "{}", batch.acid_needed);
+    assert!((batch.ph_reached.unwrap().nearest() - 5.13).abs() < 0.03);
     let Some(Enough::No { share, missing }) = batch.enough else { panic!("{:?}", batch.enough) };
-    assert!((share - 2.16 / 4.035).abs() < 0.005 && (missing - 0.87).abs() < 0.02);
-    // At 25 C milk curdles from pH 5.1, so one lemon just fails to show; at 36 C (5.45) it looks curdled and still is not enough.
-    assert!(batch.ph_reached.unwrap().nearest() > batch.curdles_from.unwrap());
-    let warm = best(&MilkRequest { warmth: Some(Celsius::new(36.0)), ..request });
+    assert!((share - 1.0 / batch.acid_needed).abs() < 1e-9 && (missing - batch.acid_needed + 1.0).abs() < 1e-9);
+    // At 25 C milk curdles from pH 5.1, so one lemon hardly shows; at 36 C (5.45) it looks curdled and still is not enough.
+    let warm = best(&MilkRequest { warmth: Some(Celsius::new(36.0)), ..request.clone() });
     assert!(warm.ph_reached.unwrap().nearest() < warm.curdles_from.unwrap());
     assert_eq!(warm.enough, batch.enough);
     let figures = curd_with_ranges(&request, Draws::USUAL).unwrap();
@@ -67,29 +69,73 @@ fn one_lemon_is_not_enough_for_a_litre() {
 
 #[test]
 fn milk_that_needs_more_acid_stays_milder() {
-    // 15 % more need: 1.868 x 1.15 = 2.148 lemons; one lemon acts like 11.243 / 1.15 = 9.777 mmol: 5.5 - 0.5 x 4.077 / 7.4 = 5.225.
+    // A lemon in milk that takes 15 % more acts like 11.243 / 1.15 = 9.777 mmol: between 5.7 mmol (pH 5.5) and 13.1 (5.0) that is 5.225
+    // on a straight line.
     let request = batch_of(1000.0, AcidSource::Lemon, Some(AcidAmount::Pieces(1.0)));
     let needy = |input: &measure::Input| if input.key.as_str() == "acid_need" { 1.15 } else { input.best };
     let batch = curd(&request, &milk_inputs(&request).unwrap(), &needy).unwrap();
-    assert!((batch.acid_needed - 2.148).abs() < 0.005);
-    assert!((batch.ph_reached.unwrap().nearest() - 5.225).abs() < 0.005);
+    assert!((batch.ph_reached.unwrap().nearest() - 5.225).abs() < 0.03);
+    assert!((batch.acid_needed / best(&request).acid_needed - 1.15).abs() < 0.01);
 }
 
 #[test]
 fn vinegar_for_a_gallon() {
-    // 95.1 mmol/l x 3.785 l x 60.052 g/mol = 21.62 g acetic acid, / 50 g/l = 432 ml, or 1.83 US cups of 5 % vinegar.
+    // Written out in docs/methods/milk-balance.py: 1.84 US cups of 5 % vinegar bring a US gallon to pH 4.60, two cups to 4.557.
     let batch = best(&batch_of(US_GALLON, AcidSource::Vinegar, Some(AcidAmount::Volume(Millilitres::new(2.0 * US_CUP)))));
-    assert!((batch.acid_needed - 432.4).abs() < 0.5, "{}", batch.acid_needed);
+    assert!((batch.acid_needed - 1.84 * US_CUP).abs() < 4.0, "{}", batch.acid_needed);
     assert_eq!(batch.enough, Some(Enough::Yes));
-    // A full charge balance of milk, worked out beside the program, puts two cups in a gallon at pH 4.557.
-    assert!((batch.ph_reached.unwrap().nearest() - 4.557).abs() < 0.02);
+    assert!((batch.ph_reached.unwrap().nearest() - 4.557).abs() < 0.01);
     // The same vinegar by weight: 473.176 ml x 1.006 = 476.0 g.
     let weighed = best(&batch_of(US_GALLON, AcidSource::Vinegar, Some(AcidAmount::Mass(Grams::new(2.0 * US_CUP * 1.006)))));
     assert!((weighed.ph_reached.unwrap().nearest() - batch.ph_reached.unwrap().nearest()).abs() < 1e-9);
-    // Six cups are beyond the table: 6 x 236.6 ml x 0.8326 mmol/ml / 3.785 l = 312 mmol/l, above 140.
-    let flood = best(&batch_of(US_GALLON, AcidSource::Vinegar, Some(AcidAmount::Volume(Millilitres::new(6.0 * US_CUP)))));
-    assert!(matches!((flood.ph_reached, flood.enough), (Some(PhReached::NotKnownBelow(_)), Some(Enough::More { .. }))));
-    assert!(flood.warnings.contains(&Warning::TooSour));
+    // Whey 4386 g less drained curd 424.6 g, over 1.025 g/ml: 3.865 l. Acid: 394 mmol, of which 326.9 / 4288 stays: 30 mmol, x 0.0244.
+    assert!((batch.whey_volume.value() - 3_865.0).abs() < 5.0, "{:?}", batch.whey_volume);
+    assert!((batch.acid_left.value() - 0.733).abs() < 0.01, "{:?}", batch.acid_left);
+    // Four cups are too much (pH 4.225), ten lie beyond what is worked out.
+    let cups = |cups: f64| best(&batch_of(US_GALLON, AcidSource::Vinegar, Some(AcidAmount::Volume(Millilitres::new(cups * US_CUP)))));
+    assert!(matches!(cups(4.0).enough, Some(Enough::More { .. })) && cups(4.0).warnings.contains(&Warning::TooSour));
+    assert!(matches!((cups(10.0).ph_reached, cups(10.0).enough), (Some(PhReached::NotKnownBelow(_)), Some(Enough::More { .. }))));
+}
+
+#[test]
+fn acids_and_water_go_in_together() {
+    // Half the vinegar twice is the vinegar once; water by itself makes sour milk a little milder.
+    let half = AcidAtHand { source: AcidSource::Vinegar, amount: Some(AcidAmount::Volume(Millilitres::new(US_CUP))), strength: None };
+    let whole = batch_of(US_GALLON, AcidSource::Vinegar, Some(AcidAmount::Volume(Millilitres::new(2.0 * US_CUP))));
+    let twice = MilkRequest { acid: half, others: vec![half], ..whole.clone() };
+    let ph = |request: &MilkRequest| best(request).ph_reached.unwrap().nearest();
+    assert!((ph(&twice) - ph(&whole)).abs() < 1e-9);
+    assert!((best(&twice).acid_needed + US_CUP - best(&whole).acid_needed).abs() < 1e-3);
+    let thinned = MilkRequest { water: Millilitres::new(1000.0), ..whole.clone() };
+    assert!(ph(&thinned) > ph(&whole));
+    let unsaid = MilkRequest { others: vec![AcidAtHand { amount: None, ..half }], ..whole };
+    assert_eq!(curd_with_ranges(&unsaid, Draws::USUAL).unwrap_err(), BinderError::NoAmount);
+}
+
+#[test]
+fn powder_is_made_up_as_milk() {
+    // By hand: 100 g of powder with 36 % protein hold as much as 100 x 36 / 3.37 = 1068.2 g of skim milk.
+    let powder =
+        MilkRequest { kind: MilkKind::Powder, milk: MilkAmount::Mass(Grams::new(100.0)), ..batch_of(1000.0, AcidSource::Vinegar, None) };
+    assert!((best(&powder).milk.value() - 1_068.2).abs() < 0.1);
+    assert!((best(&powder).casein.value() - 1_068.2 * 0.0337 * 0.78 * 0.95).abs() < 0.01);
+    let by_volume = MilkRequest { milk: MilkAmount::Volume(Millilitres::new(100.0)), ..powder };
+    assert_eq!(curd_with_ranges(&by_volume, Draws::USUAL).unwrap_err(), BinderError::PowderByWeight);
+}
+
+#[test]
+fn the_curve_begins_at_fresh_milk_and_passes_the_dose() {
+    let request = batch_of(1000.0, AcidSource::Vinegar, None);
+    let curve = sour_curve(&request, 53).unwrap();
+    assert!((curve.points[0].ph - 6.65).abs() < 1e-9 && curve.points[0].units == 0.0);
+    assert!((curve.points.last().unwrap().ph - 4.0).abs() < 1e-9);
+    let needed = best(&request).acid_needed;
+    assert!(
+        curve.points.windows(2).any(|pair| pair[0].units <= needed && needed <= pair[1].units && pair[0].ph >= 4.6 && pair[1].ph <= 4.6)
+    );
+    // Read off docs/methods/milk-balance.py, straight between its lines: at 25 C a gallon begins to curdle at about 0.8 cup.
+    let gallon = sour_curve(&batch_of(US_GALLON, AcidSource::Vinegar, None), 5).unwrap();
+    assert!((gallon.first_curds.unwrap() / US_CUP - 0.8).abs() < 0.1);
 }
 
 #[test]
@@ -97,7 +143,9 @@ fn a_printed_strength_counts() {
     let mut request = batch_of(1000.0, AcidSource::Vinegar, None);
     let usual = best(&request).acid_needed;
     request.acid.strength = Some(10.0);
-    assert!((best(&request).acid_needed * 2.0 - usual).abs() < 1e-9);
+    // Twice as strong thins the milk less, so a little more than half is enough.
+    let strong = best(&request).acid_needed;
+    assert!(strong < 0.5 * usual && strong > 0.45 * usual, "{strong}");
     for strength in [0.0, 80.0, -5.0, f64::NAN] {
         request.acid.strength = Some(strength);
         assert!(matches!(milk_inputs(&request), Err(BinderError::Strength { .. })));
@@ -195,7 +243,7 @@ proptest! {
     #[test]
     fn more_milk_gives_more_curd_and_needs_more_acid(request in any_request(), more in 1.0f64..1e4) {
         let MilkAmount::Volume(volume) = request.milk else { panic!("made by volume") };
-        let larger = MilkRequest { milk: MilkAmount::Volume(volume + Millilitres::new(more)), ..request };
+        let larger = MilkRequest { milk: MilkAmount::Volume(volume + Millilitres::new(more)), ..request.clone() };
         let (small, large) = (best(&request), best(&larger));
         prop_assert!(large.casein > small.casein && large.acid_needed > small.acid_needed);
     }
@@ -203,14 +251,14 @@ proptest! {
     #[test]
     fn milk_by_weight_and_by_volume_agree(request in any_request()) {
         let by_volume = best(&request);
-        let by_mass = best(&MilkRequest { milk: MilkAmount::Mass(by_volume.milk), ..request });
+        let by_mass = best(&MilkRequest { milk: MilkAmount::Mass(by_volume.milk), ..request.clone() });
         prop_assert!((by_mass.casein - by_volume.casein).value().abs() <= 1e-9 * by_volume.casein.value());
         prop_assert!((by_mass.acid_needed - by_volume.acid_needed).abs() <= 1e-9 * by_volume.acid_needed);
     }
 
     #[test]
     fn more_rinses_leave_less(request in any_request()) {
-        let more = best(&MilkRequest { washes: request.washes + 1, ..request });
+        let more = best(&MilkRequest { washes: request.washes + 1, ..request.clone() });
         prop_assert!(more.sugar_left <= best(&request).sugar_left);
     }
 }

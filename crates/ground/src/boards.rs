@@ -1,6 +1,6 @@
 //! From casein to boards: a usual pot for a gram of casein, and how far it goes.
 
-use binder::{BinderError, MilkRequest, curd, milk_inputs};
+use binder::{BinderError, MilkRequest, caught, milk_inputs};
 use materials::Material;
 use measure::{Draws, Figure, Grams, GramsPerMillilitre, GramsPerSquareMetre, Input, Share, SquareMetres, Unit};
 
@@ -67,7 +67,7 @@ pub fn pot_with_ranges(request: &MilkRequest, powder: &Material, draws: Draws) -
     let thirst = thirst_input(powder, thirst);
     let inputs = milk_inputs(request)?;
     let at = |value: &dyn Fn(&Input) -> f64| -> Result<Option<(f64, f64)>, BinderError> {
-        let curd = curd(request, &inputs, value)?;
+        let curd = caught(request, &inputs, value)?;
         Ok(casein_pot(curd.casein, density, value(&thirst))
             .map(|pot| (pot.powder.value(), (pot.water - curd.water_in_curd).value().max(0.0))))
     };

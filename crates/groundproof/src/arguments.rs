@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::size::{Area, Length, Temperature};
+use crate::size::{Area, Length, Temperature, Volume};
 
 /// A workbench for painters who make their own painting grounds.
 #[derive(Debug, Parser)]
@@ -26,6 +26,10 @@ pub(crate) enum Command {
     Why(Why),
     /// From milk and powder to a recipe for so many boards.
     Milk(Milk),
+    /// Where milk and acid lead: sourness, curd, whey, acid left.
+    Curdle(Curdle),
+    /// Casein and what opens it: how much, and the sourness it comes to.
+    Dissolve(Dissolve),
     /// Two recipes beside each other.
     Beside(Beside),
     /// What do the boards of a trial say?
@@ -178,6 +182,56 @@ pub(crate) struct Milk {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Curdle {
+    /// Milk at hand, such as `1 US gal skim milk`.
+    #[arg(long = "milk", allow_hyphen_values = true, default_value = "")]
+    pub(crate) at_hand: String,
+    /// What curdles it, such as `500 ml white vinegar 5 %`. May be given several times; the first is the one asked about.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) acid: Vec<String>,
+    /// Warmth of the milk, such as `20C`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) temp: Option<Temperature>,
+    /// How often the curd is rinsed.
+    #[arg(long, default_value_t = 0)]
+    pub(crate) washes: u32,
+    /// Water of one rinse, such as `4l`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) wash_water: Option<Volume>,
+    /// Print what stands behind one figure, such as `ph`.
+    #[arg(long, value_name = "FIGURE")]
+    pub(crate) explain: Option<String>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Dissolve {
+    /// Curd or casein, such as `100 g wet curd`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) casein: Option<String>,
+    /// Milk that the curd comes from, such as `1 l skim milk`.
+    #[arg(long, allow_hyphen_values = true, conflicts_with = "casein")]
+    pub(crate) curd_from: Option<String>,
+    /// What opens it, with or without an amount: `1 tsp baking soda`.
+    #[arg(long, default_value = "baking soda", allow_hyphen_values = true)]
+    pub(crate) base: String,
+    /// Water beside that of the curd, such as `300ml`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) water: Option<Volume>,
+    /// Sourness that the pot is to come to, such as `6.8`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) ph: Option<f64>,
+    /// Print what stands behind one figure, such as `first_dose`.
+    #[arg(long, value_name = "FIGURE")]
+    pub(crate) explain: Option<String>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Beside {
     /// File with the first recipe as told.
     pub(crate) first: PathBuf,
@@ -323,6 +377,10 @@ pub(crate) enum Report {
     Why,
     /// `groundproof milk 1`.
     Milk,
+    /// `groundproof curdle 1`.
+    Curdle,
+    /// `groundproof dissolve 1`.
+    Dissolve,
     /// `groundproof beside 1`.
     Beside,
     /// `groundproof jars 1`.

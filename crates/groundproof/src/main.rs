@@ -4,6 +4,7 @@
 mod answer;
 mod arguments;
 mod command;
+mod curdle;
 mod ear;
 mod lookup;
 mod open;
@@ -26,6 +27,8 @@ fn main() -> ExitCode {
         Command::Film(options) => command::film(&options),
         Command::Why(options) => command::why(&options),
         Command::Milk(options) => command::milk(&options),
+        Command::Curdle(options) => curdle::curdle(&options),
+        Command::Dissolve(options) => curdle::dissolve(&options),
         Command::Beside(options) => command::beside(&options),
         Command::Answer(options) => answer::run(&options),
         Command::Jars(options) => lookup::jars(&options),

@@ -10,6 +10,10 @@ pub(crate) struct Length(pub(crate) f64);
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Area(pub(crate) f64);
 
+/// A volume in millilitres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Volume(pub(crate) f64);
+
 /// A temperature in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Temperature(pub(crate) f64);
@@ -50,6 +54,13 @@ impl FromStr for Area {
     }
 }
 
+impl FromStr for Volume {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        scaled(text, &[("ml", 1.0), ("cl", 10.0), ("dl", 100.0), ("l", 1000.0)], 0.0, 200_000.0).map(Self)
+    }
+}
+
 impl FromStr for Temperature {
     type Err = String;
     fn from_str(text: &str) -> Result<Self, String> {
@@ -71,6 +82,9 @@ mod tests {
         assert_eq!("120um".parse(), Ok(Length(120.0)));
         assert_eq!("0,12 mm".parse(), Ok(Length(120.0)));
         assert_eq!("0.6m2".parse(), Ok(Area(0.6)));
+        assert_eq!("4l".parse(), Ok(Volume(4000.0)));
+        assert_eq!("2.5 dl".parse(), Ok(Volume(250.0)));
+        assert!("-1l".parse::<Volume>().is_err());
         // 140 F = 60 C by definition.
         assert_eq!("140F".parse(), Ok(Temperature(60.0)));
         assert!("120".parse::<Length>().is_err());

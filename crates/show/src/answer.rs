@@ -143,7 +143,7 @@ pub struct MilkReport {
     pub whey_ml: FigureReport,
     /// Acid that curdles this milk fully, in the unit of the acid at hand.
     pub acid_needed: FigureReport,
-    /// Acidity that the acid at hand brings it to; not known outside the range of the table.
+    /// Acidity that the acid at hand brings it to; not known below 4.0, where the balance of charges ends.
     pub ph: FigureReport,
     /// `yes`, `no`, `more than enough` or `not said`.
     pub acid_enough: &'static str,

@@ -5,6 +5,7 @@
 mod answer;
 mod answer_boards;
 mod card;
+mod curd;
 mod data;
 mod day;
 mod jar;
@@ -32,6 +33,7 @@ pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
     Tick, WordView,
 };
+pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveReport, DissolveView, InsteadReport};
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};

@@ -5,6 +5,8 @@
 mod answer;
 mod beside;
 mod books;
+mod curdle;
+mod dissolve;
 mod failed;
 mod jars;
 mod memo;
@@ -25,6 +27,8 @@ use trials::scales::ScaleBook;
 
 pub use answer::{AnswerError, AnswerRequest};
 pub use beside::{Beside, BesideRequest};
+pub use curdle::CurdleForm;
+pub use dissolve::DissolveForm;
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
@@ -100,6 +104,7 @@ impl Workbench {
         let units = Units::builtin().map_err(|e| broken(&e))?;
         ground::figures_are_sound().map_err(|e| broken(&e))?;
         studio::times().map_err(|e| broken(&e))?;
+        binder::figures_are_sound().map_err(|e| broken(&e))?;
         let places = ground::places(jars, &units).map_err(|e| broken(&e))?;
         let name = |id: &str| jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
         let ticks = ground::ticks(jars, &units, &places).map_err(|e| broken(&e))?;

@@ -3,7 +3,7 @@
 mod plan;
 mod reading;
 
-pub(crate) use reading::sides;
+pub(crate) use reading::{sides, was_heated};
 
 use binder::{BinderError, CurdFigures, Enough, curd_with_ranges};
 use ground::{Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};
@@ -138,10 +138,15 @@ impl Workbench {
             warnings: work.warnings(),
             casein_g: FigureReport::from(&work.curd.casein.times(work.used)),
             curd_wet_g: FigureReport::from(&work.curd.wet_curd.times(work.used)),
-            whey_ml: FigureReport::from(&Figure { unit: Unit::Millilitres, ..work.curd.whey.times(work.used) }),
+            whey_ml: FigureReport::from(&work.curd.whey.times(work.used)),
             acid_needed: FigureReport::from(&work.curd.acid_needed.times(work.used)),
             ph: work.curd.ph_reached.as_ref().map_or_else(
-                || FigureReport::unknown("pH", "the amount of acid was not told, or it leads outside the table of doses (pH 4.4 to 5.5)"),
+                || {
+                    FigureReport::unknown(
+                        "pH",
+                        "the amount of acid was not told, or it makes the milk sourer than can be worked out (pH 4.0)",
+                    )
+                },
                 FigureReport::from,
             ),
             acid_enough: match work.curd.best.enough {

@@ -39,12 +39,14 @@ impl Workbench {
         }
         let (milk, amount) = self.milk_told(&form.milk, &mut taken)?;
         let kind = MilkKind::from_material(&milk.id)
+            .filter(|kind| *kind != MilkKind::Powder)
             .ok_or_else(|| wrong("milk", "this is not liquid milk; say how much skim, part-skim or whole milk, such as “2 l skim milk”"))?;
         let (acid, acid_material) = self.acid_told(&form.acid, &mut taken)?;
         let powder = self.powder_told(&form.powder)?;
         let base = self
             .named(&form.base, Kind::Alkali)
             .and_then(|material| Base::from_material(&material.id))
+            .filter(|base| *base != Base::Lime)
             .ok_or_else(|| wrong("base", "casein is dissolved here with baking soda, ammonium carbonate, ammonia or borax; lime is worked in excess and is not computed"))?;
         if matches!(base, Base::CausticSoda | Base::WashingSoda | Base::SodaAsh | Base::StrongAmmonia) {
             return Err(wrong(
@@ -67,8 +69,10 @@ impl Workbench {
         let request = MilkRequest {
             milk: amount,
             kind,
-            heated_before: ["uht", "boiled", "long-life", "h-milk"].iter().any(|word| form.milk.to_lowercase().contains(word)),
+            heated_before: was_heated(&form.milk),
             acid,
+            others: Vec::new(),
+            water: Millilitres::ZERO,
             warmth,
             washes: 3,
             wash: Millilitres::new(volume / 4.0),
@@ -78,8 +82,10 @@ impl Workbench {
         Ok(Told { request, milk, milk_text: text, acid_material, powder, base, face, taken })
     }
 
-    fn milk_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(&Material, MilkAmount), MilkFormError> {
+    pub(crate) fn milk_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(&Material, MilkAmount), MilkFormError> {
         let wrong = |what: &str| MilkFormError::Field { field: "milk", what: what.to_owned() };
+        // That it was hot is asked of the whole text elsewhere; the reader knows no such word of milk.
+        let text = &without_heat(text);
         let reading = read(self.jars, &self.units, text, &Wishes::new());
         if text.trim_start().starts_with(['-', '\u{2212}']) {
             return Err(wrong("the amount of milk lies above 0 and up to 200 l"));
@@ -118,7 +124,7 @@ impl Workbench {
         Ok((material, amount))
     }
 
-    fn acid_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(AcidAtHand, MaterialId), MilkFormError> {
+    pub(crate) fn acid_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(AcidAtHand, MaterialId), MilkFormError> {
         let wrong = |what: &str| MilkFormError::Field { field: "acid", what: what.to_owned() };
         if text.trim().is_empty() {
             taken.push("No acid was named: white vinegar was taken.".into());
@@ -202,12 +208,12 @@ impl Workbench {
         if (1e-4..=10.0).contains(&area.value()) { Ok(area) } else { Err(wrong()) }
     }
 
-    fn first(&self, line: &Line) -> Option<&Material> {
+    pub(crate) fn first(&self, line: &Line) -> Option<&Material> {
         line.material.first().and_then(|id| self.jars.material(id))
     }
 
     /// The material of this kind that a name means, likeliest first.
-    fn named(&self, name: &str, kind: Kind) -> Option<&Material> {
+    pub(crate) fn named(&self, name: &str, kind: Kind) -> Option<&Material> {
         let name = name.trim().to_lowercase();
         let by_name = self.jars.by_name(&name).iter().filter_map(|(id, _)| self.jars.material(id)).find(|m| m.kind == kind);
         by_name.or_else(|| {
@@ -222,7 +228,7 @@ impl Workbench {
     }
 
     /// Grams or millilitres of a line, at the likeliest reading.
-    fn quantity(&self, line: &Line, taken: &mut Vec<String>) -> Option<(Dimension, f64)> {
+    pub(crate) fn quantity(&self, line: &Line, taken: &mut Vec<String>) -> Option<(Dimension, f64)> {
         let (Amount::Mass { number, unit } | Amount::Volume { number, unit, .. }) = &line.amount else { return None };
         let first = self.units.get(*unit.first()?);
         if unit.candidates.len() > 1 {
@@ -235,6 +241,24 @@ impl Workbench {
         }
         Some((first.dimension, number.middle() * first.value?))
     }
+}
+
+/// Words that say that milk was hot before.
+const HEATED: [&str; 4] = ["uht", "boiled", "long-life", "h-milk"];
+
+/// Whether the words say that the milk was hot before.
+pub(crate) fn was_heated(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    HEATED.iter().any(|word| lower.contains(word))
+}
+
+fn without_heat(text: &str) -> String {
+    let kept = |word: &&str| {
+        let lower = word.to_lowercase();
+        !HEATED.iter().any(|heated| lower.trim_matches(|c: char| !c.is_alphanumeric()) == *heated)
+    };
+    let words: Vec<&str> = text.split_whitespace().map(|word| if word.eq_ignore_ascii_case("h-milk") { "milk" } else { word }).collect();
+    words.into_iter().filter(kept).collect::<Vec<_>>().join(" ")
 }
 
 /// Two sides in millimetres from text such as `20x25cm`, `8 x 10 in`, `200 mm by 250 mm`; centimetres where no unit stands.

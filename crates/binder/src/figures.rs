@@ -1,0 +1,170 @@
+//! What stands behind each figure: its formula in words, its source and its limits, from `data/figures.csv`.
+
+use std::sync::OnceLock;
+
+use materials::DataError;
+use measure::Input;
+
+/// The entry of a figure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FigureEntry {
+    /// Short name.
+    pub key: String,
+    /// The painter's word.
+    pub name: String,
+    /// The chemist's word.
+    pub chemist: String,
+    /// Formula in words.
+    pub formula: String,
+    /// Where it comes from.
+    pub source: String,
+    /// When it holds.
+    pub holds: String,
+    /// When it does not.
+    pub fails: String,
+    /// First words of the keys of the unknowns that it rests on.
+    from: Vec<String>,
+}
+
+impl FigureEntry {
+    /// Whether this unknown goes into the figure.
+    pub fn rests_on(&self, input: &Input) -> bool {
+        let kind = input.key.as_str().split(['.', ':']).next().unwrap_or("");
+        self.from.iter().any(|one| one == kind)
+    }
+}
+
+/// Keys of all figures of curd and of opened casein.
+pub const FIGURE_KEYS: [&str; 15] = [
+    "ph",
+    "casein_g",
+    "curd_wet_g",
+    "whey_ml",
+    "acid_for_curdling",
+    "residual_acid",
+    "curdles_from_ph",
+    "open_casein",
+    "open_water",
+    "casein_share",
+    "open_ph",
+    "film_ph",
+    "base_for_ph",
+    "first_dose",
+    "times_needed",
+];
+
+/// The entry of a figure; `None` for a key that has none (a test keeps every key covered).
+///
+/// ```
+/// assert_eq!(binder::figure_entry("casein_g").unwrap().chemist, "casein");
+/// ```
+pub fn figure_entry(key: &str) -> Option<&'static FigureEntry> {
+    entries().as_ref().ok()?.iter().find(|entry| entry.key == key)
+}
+
+/// Whether the data file of the figures can be read; asked once when the program starts.
+///
+/// # Errors
+/// Names the line and what is wrong there.
+pub fn figures_are_sound() -> Result<(), DataError> {
+    entries().as_ref().map(|_| ()).map_err(Clone::clone)
+}
+
+fn entries() -> &'static Result<Vec<FigureEntry>, DataError> {
+    static ONCE: OnceLock<Result<Vec<FigureEntry>, DataError>> = OnceLock::new();
+    ONCE.get_or_init(load)
+}
+
+fn load() -> Result<Vec<FigureEntry>, DataError> {
+    let mut reader = csv::Reader::from_reader(include_str!("../data/figures.csv").as_bytes());
+    let mut out = Vec::new();
+    for (index, record) in reader.records().enumerate() {
+        let wrong = |what: String| DataError { file: "figures.csv", line: index + 2, what };
+        let record = record.map_err(|e| wrong(e.to_string()))?;
+        let field = |n: usize| record.get(n).map(str::to_owned).ok_or_else(|| wrong(format!("column {} is missing", n + 1)));
+        out.push(FigureEntry {
+            key: field(0)?,
+            name: field(1)?,
+            chemist: field(2)?,
+            formula: field(3)?,
+            source: field(4)?,
+            holds: field(5)?,
+            fails: field(6)?,
+            from: field(7)?.split('|').map(str::to_owned).collect(),
+        });
+    }
+    Ok(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::request::{AcidAmount, AcidAtHand, AcidSource, CurdState, MilkAmount, MilkKind, MilkRequest};
+    use crate::{Curd, curd, milk_inputs};
+    use measure::Millilitres;
+
+    #[test]
+    fn every_figure_has_an_entry() {
+        for key in FIGURE_KEYS {
+            let entry = figure_entry(key).unwrap_or_else(|| panic!("{key}"));
+            for text in [&entry.name, &entry.chemist, &entry.formula, &entry.source, &entry.holds, &entry.fails] {
+                assert!(!text.is_empty(), "{key}");
+            }
+        }
+        assert_eq!(entries().as_ref().unwrap().len(), FIGURE_KEYS.len());
+    }
+
+    /// A figure of a batch by its key.
+    fn read(batch: &Curd, key: &str) -> Option<f64> {
+        Some(match key {
+            "ph" => batch.ph_reached?.nearest(),
+            "casein_g" => batch.casein.value(),
+            "curd_wet_g" => batch.wet_curd.value(),
+            "whey_ml" => batch.whey_volume.value(),
+            "acid_for_curdling" => batch.acid_needed,
+            "residual_acid" => batch.acid_left.value(),
+            "curdles_from_ph" => batch.curdles_from?,
+            _ => return None,
+        })
+    }
+
+    /// Nudges every unknown of three batches: a figure that moves must say that it rests on it.
+    #[test]
+    fn a_nudged_input_moves_only_figures_that_name_it() {
+        for (kind, source, amount) in [
+            (MilkKind::Skim, AcidSource::Vinegar, Some(AcidAmount::Volume(Millilitres::new(120.0)))),
+            (MilkKind::Whole, AcidSource::Lemon, Some(AcidAmount::Pieces(2.0))),
+            (MilkKind::PartSkim, AcidSource::LacticAcid, None),
+        ] {
+            let request = MilkRequest {
+                milk: MilkAmount::Volume(Millilitres::new(1000.0)),
+                kind,
+                heated_before: false,
+                acid: AcidAtHand { source, amount, strength: None },
+                others: Vec::new(),
+                water: Millilitres::ZERO,
+                warmth: Some(measure::Celsius::new(30.0)),
+                washes: 2,
+                wash: Millilitres::new(500.0),
+                state: CurdState::Drained,
+                base: None,
+            };
+            let inputs = milk_inputs(&request).unwrap();
+            let before = curd(&request, &inputs, &|input| input.best).unwrap();
+            for nudged in inputs.all() {
+                let after = curd(&request, &inputs, &|input| if input.key == nudged.key { input.best * 1.01 } else { input.best }).unwrap();
+                for key in FIGURE_KEYS {
+                    if let (Some(a), Some(b)) = (read(&before, key), read(&after, key))
+                        && (a - b).abs() > 1e-8 * a.abs().max(1e-3)
+                    {
+                        assert!(
+                            figure_entry(key).unwrap().rests_on(nudged),
+                            "{key} moved with {} but does not name it",
+                            nudged.key.as_str()
+                        );
+                    }
+                }
+            }
+        }
+    }
+}
