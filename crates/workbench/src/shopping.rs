@@ -180,6 +180,8 @@ impl Workbench {
                 wash: Millilitres::ZERO,
                 state: CurdState::Drained,
                 base: None,
+                others: Vec::new(),
+                water: Millilitres::ZERO,
             };
             let batch = milk_inputs(&request).and_then(|inputs| curd(&request, &inputs, &|input| input.best));
             if let (Ok(batch), Some(material)) = (batch, self.jars.material(&acid)) {
