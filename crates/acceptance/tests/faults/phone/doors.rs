@@ -18,7 +18,7 @@ fn a_phone_that_was_not_let_in_finds_nothing_but_the_page_that_asks() -> Result<
     }
     let port = port(&program)?;
     let cookies =
-        ["".to_owned(), format!("gp_{port}="), format!("gp_{port}={}", "0".repeat(64)), format!("gp_{port}_ask={}", "0".repeat(32))];
+        [String::new(), format!("gp_{port}="), format!("gp_{port}={}", "0".repeat(64)), format!("gp_{port}_ask={}", "0".repeat(32))];
     for cookie in cookies {
         for shut in [
             "/",

@@ -49,7 +49,7 @@ pub(super) fn happened(state: &Notebook, kept: &Kept<Sitting>, asked: &DayAsked)
     let mut all: Vec<(i64, Happened)> = Vec::new();
     // In the order in which things were written down: a clock that was put right in between does not turn them about.
     let mut add = |n: u64, step: String, at, how| {
-        all.push((i64::try_from(n).unwrap_or(i64::MAX), Happened { step: StepId(step), at: clock(zero, at), how }))
+        all.push((i64::try_from(n).unwrap_or(i64::MAX), Happened { step: StepId(step), at: clock(zero, at), how }));
     };
     let boards = boards_of(state, sitting);
     for pot in &asked.pots {

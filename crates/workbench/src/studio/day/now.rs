@@ -66,7 +66,7 @@ impl Workbench {
             boards: self.lying(live),
             risks: risks(self, live),
             air: air_words(live),
-            done: self.lately(live),
+            done: Self::lately(live),
             ends: if finished {
                 "Everything is laid and washed up.".into()
             } else if live.rest.ends_late > live.rest.ends {
@@ -232,7 +232,7 @@ impl Workbench {
     }
 
     /// The last taps, newest first.
-    fn lately(&self, live: &Live<'_>) -> Vec<NowDone> {
+    fn lately(live: &Live<'_>) -> Vec<NowDone> {
         let taps = standing(live.state.taps_of(&live.kept.subject));
         let words = |tap: &Kept<notebook::Tap>| {
             let step = tap.record.step.as_str();

@@ -1,6 +1,6 @@
 //! What goes on when no day is under way: what dries, what spoils, which looks are due, which days can begin.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use notebook::{Board, Kept, Moment, Notebook};
@@ -143,10 +143,10 @@ impl Workbench {
             if unfinished {
                 continue;
             }
-            let read: BTreeMap<i64, ()> = boards
+            let read: BTreeSet<i64> = boards
                 .iter()
                 .flat_map(|board| state.readings_of(&board.subject))
-                .map(|reading| (reading.record.read.local().0.number(), ()))
+                .map(|reading| reading.record.read.local().0.number())
                 .collect();
             for (day, after) in self.looks(state, &kept.subject) {
                 let off = day.number() - today;
