@@ -141,7 +141,7 @@ fn a_tap_that_comes_again_or_out_of_order_is_written_once() -> Result<(), Troubl
     let answer = read(&kitchen.taps(&[tap(3, &second)])?)?;
     assert_eq!((&answer["outcomes"][0]["outcome"], &answer["highest"]), (&json!("stored"), &json!(5)));
     for _ in 0..3 {
-        assert_eq!(kitchen.outcomes(&[again.clone()])?, [("had it".to_owned(), String::new())]);
+        assert_eq!(kitchen.outcomes(std::slice::from_ref(&again))?, [("had it".to_owned(), String::new())]);
     }
     assert_eq!(kitchen.written()?, 2);
     // The ends of what numbers can hold.

@@ -23,7 +23,6 @@ pub(crate) fn clock_ms() -> i64 {
     SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).map_or(0, |since| i64::try_from(since.as_millis()).unwrap_or(0))
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "an error is given away when it is told")]
 fn odd(why: impl std::fmt::Display) -> Trouble {
     Trouble::odd(why.to_string())
 }
