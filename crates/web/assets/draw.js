@@ -11,6 +11,8 @@ import { board_words, hour, left, lies, one, open, pot_words, spoken, until, wai
 
 /** Steps that are listed at once; as the page does it. */
 const NEAR = 5;
+/** An end that lies further off is none of today's; as the page does it. */
+const TODAY = 12 * 60 * 60 * 1000;
 const STATES = ["bare", "wet", "perhaps", "matt", "hard", "spoilt"];
 
 /** @param {string} id */
@@ -125,7 +127,7 @@ function draw_one(day, now, first, ms) {
   say("wait", wait || off);
   const [short, , long] = first?.opens_ms ?? [0, 0, 0];
   say("count", wait === "" ? "" : ms < short ? `${until(short - ms)} to go` : `may be since ${until(ms - short)}; surely in ${until(long - ms)}`);
-  say("by", first?.closes_ms ? `By ${hour(first.closes_ms, offset)} at the latest.` : "");
+  say("by", first?.closes_ms && first.closes_ms - ms < TODAY ? `By ${hour(first.closes_ms, offset)} at the latest.` : "");
   say("how", first?.how ?? "");
   say("caution", first?.caution ?? "");
   const other = now.steps.find((step) => step !== first && open(step, ms, now));

@@ -8,6 +8,9 @@ use super::parts;
 /// Steps that are listed at once; the rest lies one tap below.
 const NEAR: usize = 5;
 
+/// An end that lies further off, milliseconds, is none of today's.
+const TODAY: i64 = 12 * 60 * 60 * 1000;
+
 /// Where the taps are, in the head of the page; the script says it, once it has looked into the browser's own store.
 pub(super) fn state() -> Markup {
     html! { p #state role="status" hidden {} }
@@ -58,6 +61,7 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
 fn one(day: &DayNow, step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
     let wait = step.map_or_else(String::new, |step| show::wait_words(step, laid_on(day, step), day.desk_ms, day.offset_minutes));
+    let closes = step.and_then(|step| step.closes_ms).filter(|closes| closes.saturating_sub(day.desk_ms) < TODAY);
     let meanwhile = day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
     html! {
         section #one aria-labelledby="say" {
@@ -66,7 +70,7 @@ fn one(day: &DayNow, step: Option<&NowStep>) -> Markup {
             p #more .lead hidden[text(|step| &step.more).is_empty()] { (text(|step| &step.more)) }
             p #wait .lead .wait hidden[wait.is_empty()] { (wait) }
             p #count .count hidden {}
-            p #by .second hidden[step.is_none_or(|step| step.closes_ms.is_none())] { @if let Some(closes) = step.and_then(|step| step.closes_ms) { "By " (show::hour(closes, day.offset_minutes)) " at the latest." } }
+            p #by .second hidden[closes.is_none()] { @if let Some(closes) = closes { "By " (show::hour(closes, day.offset_minutes)) " at the latest." } }
             p #how hidden[text(|step| &step.how).is_empty()] { (text(|step| &step.how)) }
             p #caution .caution .mind hidden[text(|step| &step.caution).is_empty()] { (text(|step| &step.caution)) }
             p #meanwhile hidden[wait.is_empty() || meanwhile.is_none()] {
