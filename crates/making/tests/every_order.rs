@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{Dice, Size, day, wants_pauses};
+use common::{Dice, Size, age_alone, day, min, wants_pauses};
 use making::{DayAsked, DayError, Found, Mixed, PotAsked, work};
 
 /// One step of one pot.
@@ -180,11 +180,18 @@ fn best_of_all(asked: &DayAsked) -> Option<i64> {
 }
 
 fn compare(seed: u64, count: usize, size: Size) {
+    compare_with(seed, count, size, |_, _| {});
+}
+
+fn compare_with(seed: u64, count: usize, size: Size, change: fn(&mut Dice, &mut PotAsked)) {
     let mut dice = Dice(seed);
     let (mut kept, mut not_kept) = (0, 0);
     let mut done = 0;
     while done < count {
-        let asked = day(&mut dice, size);
+        let mut asked = day(&mut dice, size);
+        for pot in &mut asked.pots {
+            change(&mut dice, pot);
+        }
         if asked.pots.iter().any(wants_pauses) {
             continue;
         }
@@ -234,4 +241,14 @@ fn days_with_preparations() {
 #[test]
 fn three_pots_with_preparations() {
     compare(4, 150, Size { pots: 3, coats: 2, boards: 2, preparations: 2, tight: true });
+}
+
+#[test]
+fn lives_that_just_suffice() {
+    // Then what was mixed too early has to be mixed later, and pushes all between.
+    compare_with(5, 800, Size { pots: 3, coats: 3, boards: 2, preparations: 0, tight: false }, |dice, pot| {
+        pot.mixed = Mixed::Once;
+        pot.life.low = age_alone(pot) + min(dice.between(0, 45));
+        pot.recoat.missed_after = dice.once_in(3).then(|| pot.recoat.opens.usual + min(dice.between(12, 40)));
+    });
 }

@@ -37,7 +37,7 @@ pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
-pub use now::{DayNow, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
+pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
 pub use now_strip::strip_now;
 pub use now_words::{hour, spoken, wait_words};
 pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, in_ink, rule_picture, section_picture, standalone};

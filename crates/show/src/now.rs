@@ -200,3 +200,14 @@ pub struct TapsView {
     /// The day as it stands now.
     pub now: NowView,
 }
+
+/// How a board dries.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
+pub struct DryingView {
+    /// When it may be sanded, tested, painted on, in sentences.
+    pub ready: Vec<String>,
+    /// Weighings since the newest coat: entry, when, grams.
+    pub masses: Vec<(u64, String, String)>,
+    /// What the weighings say.
+    pub says: Vec<String>,
+}

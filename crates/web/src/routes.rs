@@ -116,6 +116,7 @@ fn rooms() -> Router<App> {
         .route("/board", get(pages::board::find))
         .route("/board/{id}", get(pages::board::page))
         .route("/board/{id}/coat", post(pages::board::coat))
+        .route("/board/{id}/mass", post(pages::board::mass))
         .route("/board/{id}/lost", post(pages::board::lost))
         .route("/board/{id}/photo", post(pages::photo::file).layer(DefaultBodyLimit::max(MOST_PHOTO)))
         .route("/photo/{name}", get(pages::photo::show))

@@ -96,6 +96,13 @@ impl Workbench {
         view
     }
 
+    /// The primer from the shop, where a recipe is that and nothing else: its composition is not known, but all of it goes on.
+    pub(crate) fn ready_made(&self, worked: &Worked) -> Option<&Material> {
+        let mut lines = worked.reading.lines.iter();
+        let material = self.jars.material(lines.next()?.material.first()?)?;
+        (material.kind == Kind::Primer && lines.next().is_none()).then_some(material)
+    }
+
     /// Adds what one pot takes.
     fn pot_needs<'a>(&'a self, pot: &PotNeed<'_>, needs: &mut Needs<'a>) {
         let Some(worked) = pot.worked else {
@@ -106,6 +113,10 @@ impl Workbench {
             needs.notes.push(format!("{}: the size of the boards is not written down, so no grams can be told.", pot.name));
             return;
         };
+        if let Some(primer) = self.ready_made(worked) {
+            needs.add(primer, wet.value());
+            return;
+        }
         let values = worked.mix.best();
         let all = worked.mix.wet_mass(&values).value();
         if worked.mix.water_by_eye || all <= 0.0 {

@@ -19,6 +19,7 @@ mod plain;
 mod pot;
 mod recipe;
 mod rest;
+mod what_when;
 
 use std::path::Path;
 

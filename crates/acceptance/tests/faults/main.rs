@@ -5,6 +5,7 @@
 mod bytes;
 #[path = "../shared/day.rs"]
 mod day;
+mod days;
 mod door;
 mod ends;
 mod kills;

@@ -112,3 +112,26 @@ pub(crate) fn wants_pauses(pot: &PotAsked) -> bool {
         leads.iter().max().zip(leads.iter().min()).is_some_and(|(most, least)| *most - *least > slack)
     })
 }
+
+/// How old a pot is after its last coat if it is alone and no minute is lost.
+pub(crate) fn age_alone(pot: &PotAsked) -> Minutes {
+    let mut end = Minutes::ZERO;
+    let mut ends: Vec<Option<Minutes>> = vec![None; pot.boards.len()];
+    for coat in 0..pot.boards.iter().map(|board| board.coats.len()).max().unwrap_or(0) {
+        let (mut begin, mut offset) = (end, Minutes::ZERO);
+        for (board, before) in pot.boards.iter().zip(&ends) {
+            if let Some(lasts) = board.coats.get(coat) {
+                begin = before.map_or(begin, |before| begin.max(before + pot.recoat.opens.usual - offset));
+                offset = offset + *lasts;
+            }
+        }
+        end = begin;
+        for (board, last) in pot.boards.iter().zip(&mut ends) {
+            if let Some(lasts) = board.coats.get(coat) {
+                end = end + *lasts;
+                *last = Some(end);
+            }
+        }
+    }
+    end
+}

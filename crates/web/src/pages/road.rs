@@ -50,7 +50,7 @@ fn body(room: &Room, view: &RoadView) -> Markup {
                 p { a href={ "/trials/" (view.subject) "/sheets.pdf" } { "Labels and sheets to print (PDF)" } }
             }
         }
-        @if !view.pots.is_empty() { section #pots { h2 { "The pots, as truly weighed" } p .second { a href="/walk" { "I have never done this: show me a day" } } @for pot in &view.pots { (one_pot(room, &view.subject, pot)) } } }
+        @if !view.pots.is_empty() { section #pots { h2 { "The pots, as truly weighed" } p { a href="/walk" { "I have never done this: show me a day" } } @for pot in &view.pots { (one_pot(room, &view.subject, pot)) } } }
         @if !view.looks.is_empty() {
             section {
                 h2 { "When to look again" }

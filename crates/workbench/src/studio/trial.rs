@@ -15,6 +15,7 @@ mod road;
 mod sheet;
 
 pub use ask::TypedTrial;
+pub(crate) use ask::board_size;
 pub(super) use boards::covered;
 pub use lay::TypedCoat;
 pub(super) use lay::{next_coat, sound};

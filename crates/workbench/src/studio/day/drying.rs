@@ -1,13 +1,16 @@
 //! How boards dry: the estimate, what weighed boards say of it, and when they are dry enough to be tested and painted on.
 
-use making::{Clock, Span};
+use making::{Clock, Minutes, Span};
 use measure::{Grams, Hours, SquareMetres};
 use notebook::{Air, Board, Kept, Moment, Notebook, Trial};
-use support::{GroundKind, HowLong, Pace, PaceVerdict, WaitFor, Weighing, pace};
+use show::{DryingView, number};
+use support::{CantTell, GroundKind, HowLong, Pace, PaceVerdict, Steady, SteadyRule, WaitFor, Weighing, fit_drying, pace, steady};
+
+use super::super::StudioError;
 
 use super::asked::PotInfo;
 use super::waits::minutes;
-use super::words::clock_span;
+use super::words::{clock_span, grams, lasting};
 use super::{clock, midnight};
 use crate::Workbench;
 
@@ -62,28 +65,38 @@ impl Workbench {
         let laid = state.coats_of(&board.subject).iter().map(|coat| coat.record.laid).max()?;
         let spans = self.coat_dries(trial, pot, air).ok()?;
         let opens = spans.next_coat.as_ref()?.opens;
-        let seen: Vec<Weighing> = state
-            .masses_of(&board.subject)
-            .iter()
-            .filter(|mass| mass.record.at >= laid)
-            .map(|mass| Weighing {
-                at: Hours::new((mass.record.at.seconds - laid.seconds) as f64 / HOUR),
-                mass: Grams::new(mass.record.grams),
-            })
-            .collect();
-        let area = trial.width_mm.zip(trial.height_mm).map(|(width, height)| SquareMetres::new(width * height / SQUARE_METRE));
-        let told = area.filter(|_| seen.len() > 1).and_then(|area| pace(&spans.course, &seen, area, step(&seen)).ok());
+        let seen = seen_since(state, &board.subject, laid);
+        let told = area(trial).filter(|_| seen.len() > 1).and_then(|area| pace(&spans.course, &seen, area, step(&seen)).ok());
         Some(BoardPace { laid, pace: told, opens })
     }
 
-    /// When a board is dry enough to be tested and to be painted on, in sentences; empty before the first coat.
-    pub fn ready_words(&self, state: &Notebook, board: &Kept<Board>, at: Moment) -> Vec<String> {
+    /// What the scale and the books say of a board's drying.
+    ///
+    /// # Errors
+    /// No such board.
+    pub fn board_drying(&self, state: &Notebook, subject: &str, at: Moment) -> Result<DryingView, StudioError> {
+        let board = state.boards.get(subject).ok_or(StudioError::Missing("board"))?;
+        let Some(laid) = state.coats_of(subject).iter().map(|coat| coat.record.laid).max() else { return Ok(DryingView::default()) };
+        let seen = seen_since(state, subject, laid);
+        let area = state.trials.get(&board.record.trial).and_then(|trial| area(&trial.record));
+        Ok(DryingView {
+            ready: self.ready_words(state, board, laid, at),
+            masses: state
+                .masses_of(subject)
+                .iter()
+                .filter(|mass| mass.record.at >= laid)
+                .map(|mass| (mass.n, mass.record.at.to_string(), grams(mass.record.grams)))
+                .collect(),
+            says: area.map_or_else(Vec::new, |area| weight_words(&seen, area)),
+        })
+    }
+
+    fn ready_words(&self, state: &Notebook, board: &Kept<Board>, laid: Moment, at: Moment) -> Vec<String> {
         let record = &board.record;
         let Some(trial) = state.trials.get(&record.trial) else { return Vec::new() };
-        let Some(laid) = state.coats_of(&board.subject).iter().map(|coat| coat.record.laid).max() else { return Vec::new() };
         let Ok(pots) = self.pots_of_day(state, &record.trial, &trial.record, record.planned.day) else { return Vec::new() };
         let Some(pot) = pots.iter().find(|pot| pot.letter == record.planned.batch) else { return Vec::new() };
-        [(WaitFor::Test, "Dry enough to be tested"), (WaitFor::Paint, "To be painted on")]
+        [(WaitFor::Sand, "To be sanded"), (WaitFor::Test, "Dry enough to be tested"), (WaitFor::Paint, "To be painted on")]
             .into_iter()
             .map(|(event, what)| match self.wait_of(&trial.record, pot, event) {
                 Ok(span) => format!("{what}: {}.", when(laid, &span, at)),
@@ -111,8 +124,72 @@ impl Workbench {
         match wait.how_long {
             HowLong::Span(span) if event == WaitFor::Test && pot.family != GroundKind::Oil => Ok(span.and(&reckoned()?.test)),
             HowLong::Span(span) => Ok(span),
+            HowLong::Reckoned if event == WaitFor::Sand => Ok(reckoned()?.sand),
             HowLong::Reckoned => Ok(reckoned()?.test),
             HowLong::Unknown => Err(wait.rule.clone()),
+        }
+    }
+}
+
+/// Face of a board of this trial, if its size is told.
+fn area(trial: &Trial) -> Option<SquareMetres> {
+    trial.width_mm.zip(trial.height_mm).map(|(width, height)| SquareMetres::new(width * height / SQUARE_METRE))
+}
+
+/// Weighings of a board since its newest coat.
+fn seen_since(state: &Notebook, board: &str, laid: Moment) -> Vec<Weighing> {
+    state
+        .masses_of(board)
+        .iter()
+        .filter(|mass| mass.record.at >= laid)
+        .map(|mass| Weighing { at: Hours::new((mass.record.at.seconds - laid.seconds) as f64 / HOUR), mass: Grams::new(mass.record.grams) })
+        .collect()
+}
+
+/// What the weighings say: whether the weight is steady, and how much water is still to go.
+fn weight_words(seen: &[Weighing], area: SquareMetres) -> Vec<String> {
+    if seen.is_empty() {
+        return Vec::new();
+    }
+    let step = step(seen);
+    let mut out = Vec::new();
+    if let Ok(rule) = SteadyRule::to_test() {
+        out.push(match steady(seen, rule, area, step) {
+            Steady::Dry => "Its weight is steady over a day: dry, as far as weight can tell.".to_owned(),
+            Steady::NotYet { lost, limit, .. } => {
+                format!("Not dry yet: it lost {} between two weighings, and {} would be little enough.", fine(lost), fine(limit))
+            }
+            Steady::CantTell { why } => format!("Whether it is dry can't be told yet: {}.", cant_tell(why)),
+        });
+    }
+    out.push(match fit_drying(seen, step) {
+        Ok(fit) => format!(
+            "By its weighings it has about {} of water still to lose, and will weigh {} to {}.",
+            fine(fit.left),
+            fine(fit.end.low),
+            fine(fit.end.high)
+        ),
+        Err(why) => format!("How much water it still holds can't be told yet: {}.", cant_tell(why)),
+    });
+    out
+}
+
+fn fine(mass: Grams) -> String {
+    format!("{}\u{a0}g", number(mass.value(), 1))
+}
+
+fn cant_tell(why: CantTell) -> String {
+    match why {
+        CantTell::TooFew { have, need } => format!("{have} weighings are there, {need} at different times are needed"),
+        CantTell::NoNumber => "one weighing is no number".into(),
+        CantTell::ScaleTooCoarse { wait: Some(wait) } => {
+            format!("the scale shows too little; weigh it again after {}", lasting(Minutes::of_hours(wait.value())))
+        }
+        CantTell::ScaleTooCoarse { wait: None } => "it has lost less than the scale can show".into(),
+        CantTell::StillStraight => "it still loses water evenly, and no end is to be seen; weigh it again later".into(),
+        CantTell::Gained => "it grew heavier: it takes damp from the air, or another board was on the scale".into(),
+        CantTell::TooSoon { need } => {
+            format!("the weighings lie too close together; leave {} between them", lasting(Minutes::of_hours(need.value())))
         }
     }
 }

@@ -9,13 +9,14 @@ use show::DayView;
 use show::paper::DaySheetsView;
 
 use super::super::StudioError;
+use super::super::trial::board_size;
 use super::asked::has_plaster;
 use super::habits::{laying, life, mixing, preparation, washing_up};
 use super::outline::{Lies, Outline};
 use super::wish::TypedWish;
 use crate::sheets::made_with;
 use crate::verdict::{COATS, laid};
-use crate::{VerdictRequest, Workbench, milk};
+use crate::{VerdictRequest, Workbench};
 
 /// A recipe to be laid on so many boards.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -60,7 +61,9 @@ impl Workbench {
     fn recipe_outline(&self, state: &Notebook, form: &RecipeDay) -> Result<Outline, StudioError> {
         let wish = form.wish.read()?;
         let boards = whole(&form.boards, "boards", 1..=MOST_BOARDS)?.unwrap_or(5);
-        let (width, height) = milk::sides(&form.size).ok_or_else(|| StudioError::Typed("say the size of a board as 20 x 25 cm".into()))?;
+        let (Some(width), Some(height)) = board_size(&form.size)? else {
+            return Err(StudioError::Typed("say the size of a board as 20 x 25 cm".into()));
+        };
         let (reading, mix) = self.recipe_read(&form.recipe)?;
         let (family, starts) = self.kind_of(&reading, &mix).ok_or_else(|| {
             StudioError::Typed(

@@ -61,6 +61,7 @@ impl Workbench {
         let recipe = outline.recipe(pot);
         let all = recipe.filter(|worked| !worked.mix.water_by_eye).map(|worked| worked.mix.wet_mass(&worked.mix.best()));
         let times = wet.zip(all).map(|(wet, all)| wet / all).filter(|times| times.is_finite() && *times > 0.0);
+        let primer = wet.zip(recipe.and_then(|worked| self.ready_made(worked)));
         let making = recipe.map(|worked| self.making_times(worked, times.unwrap_or(1.0)));
         let numbers: Vec<&str> = asked.boards.iter().map(|board| spoken(&board.number)).collect();
         let rounds = blocks.iter().filter_map(|round| {
@@ -79,18 +80,23 @@ impl Workbench {
             pot: coat.map_or_else(|| asked.letter.clone(), |coat| format!("{}, {} coat", asked.letter, ordinal(u32::from(coat)))),
             recipe: info.recipe.clone(),
             boards: format!("{} {}", if numbers.len() == 1 { "board" } else { "boards" }, and(&numbers)),
-            weighs: wet.filter(|_| times.is_some()).map_or_else(String::new, |wet| weighed(wet.value())),
+            weighs: wet.filter(|_| times.is_some() || primer.is_some()).map_or_else(String::new, |wet| weighed(wet.value())),
             time: clock_span(block.from(), block.to()),
             life: format!("Once it is ready it may be used for {}.", lasting_span(asked.life.low, asked.life.high)),
-            amounts: making.as_ref().map_or_else(Vec::new, |making| {
-                let amount = |one: &show::paper::CardAmount| SheetAmount {
-                    name: one.name.clone(),
-                    grams: one.grams.clone(),
-                    kitchen: one.kitchen.clone(),
-                };
-                making.amounts.iter().map(amount).collect()
-            }),
+            amounts: if let Some((wet, primer)) = primer {
+                vec![SheetAmount { name: primer.name.clone(), grams: weighed(wet.value()), kitchen: String::new() }]
+            } else {
+                making.as_ref().map_or_else(Vec::new, |making| {
+                    let amount = |one: &show::paper::CardAmount| SheetAmount {
+                        name: one.name.clone(),
+                        grams: one.grams.clone(),
+                        kitchen: one.kitchen.clone(),
+                    };
+                    making.amounts.iter().map(amount).collect()
+                })
+            },
             note: match (times, wet) {
+                _ if primer.is_some() => String::new(),
                 (Some(_), _) => String::new(),
                 (None, None) => "The amounts stand as told: the size of the boards is not written down, so they can't be scaled.".into(),
                 (None, Some(_)) => {

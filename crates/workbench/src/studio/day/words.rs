@@ -32,6 +32,7 @@ pub(crate) fn lasting(minutes: Minutes) -> String {
     match (count / 60, count % 60) {
         (0, 1) => "1 minute".into(),
         (0, minutes) => format!("{minutes} minutes"),
+        (hours, _) if hours >= 48 => format!("{} days", hours / 24),
         (hours, 0) => format!("{hours}\u{a0}h"),
         (hours, minutes) => format!("{hours}\u{a0}h {minutes}\u{a0}min"),
     }
@@ -103,6 +104,7 @@ mod tests {
         assert_eq!(clock_span(Clock::new(680), Clock::new(730)), "11:20 to 12:10");
         assert_eq!(lasting(Minutes::new(130)), "2\u{a0}h 10\u{a0}min");
         assert_eq!(lasting(Minutes::new(-5)), "0 minutes");
+        assert_eq!(lasting(Minutes::new(7 * 1440 + 100)), "7 days");
         assert_eq!(lasting_span(Minutes::new(20), Minutes::new(60)), "20 to 60 minutes");
         assert_eq!((spoken("07"), spoken("00"), spoken("A1")), ("7", "00", "A1"));
         assert_eq!((ordinal(2).as_str(), ordinal(12).as_str()), ("second", "12th"));
