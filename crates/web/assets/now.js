@@ -16,6 +16,8 @@ const ASK_EVERY = 15_000;
 const PATIENCE = 30_000;
 /** After a change of the one thing to do, a second touch of the same finger is not meant for it. */
 const BOUNCE = 500;
+/** Answers that say that the file itself can't be filed. */
+const NO_PHOTO = [400, 413, 415, 422];
 
 class Page {
   /** @param {Data} data @param {Queue} queue */
@@ -137,8 +139,8 @@ class Page {
       throw new Error("not taken");
     }
     if (place) place.textContent = await reason(answer);
-    // A file that is no photo will be none the next time.
-    if (answer.status >= 400 && answer.status < 500) await this.queue.drop_photo(photo.id);
+    // A file that is no photo will be none the next time. Any other refusal may pass: a phone that is let in anew, the desk at its own address.
+    if (NO_PHOTO.includes(answer.status)) await this.queue.drop_photo(photo.id);
     else throw new Error("not taken");
     return false;
   }
