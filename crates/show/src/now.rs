@@ -105,6 +105,10 @@ pub struct NowPot {
     pub words: String,
     /// Coats still to be laid from it.
     pub left: usize,
+    /// How long a fresh pot may be used, minutes: until it may be too old, until it surely is; `None` where that is not known.
+    pub life_min: Option<[i32; 2]>,
+    /// Step that a tap names to say that the pot on the table is spoilt; `None` where there is none to be spoilt.
+    pub spoil: Option<String>,
 }
 
 /// A board as it lies.
@@ -166,6 +170,8 @@ pub struct QuietNow {
     pub looks: Vec<QuietLine>,
     /// Days of closed plans that can be begun.
     pub days: Vec<QuietLine>,
+    /// Sitting of a day that is under way but can't be shown.
+    pub stuck: Option<String>,
 }
 
 /// A line with the page that it leads to.

@@ -32,7 +32,7 @@ impl Workbench {
             (None, None, None) if !drying.is_empty() => ("Let the boards dry. Nothing else is due.".into(), "/trials".into()),
             _ => ("Nothing is due. Ask boards a question, or close a plan.".into(), "/trials".into()),
         };
-        QuietNow { next, next_at, drying, spoiling, looks: looks.into_iter().map(|(_, line)| line).collect(), days }
+        QuietNow { next, next_at, drying, spoiling, looks: looks.into_iter().map(|(_, line)| line).collect(), days, stuck: None }
     }
 
     /// Boards that may not be dry yet, by trial.
