@@ -186,6 +186,12 @@ function complain(why) {
   if (place && place.textContent !== why) place.textContent = why;
 }
 
+/** What is to be read beside the bars; a later one takes its place. @param {string} why */
+function hint(why) {
+  const place = by_id("hint");
+  if (place) place.textContent = why;
+}
+
 /** Why the desk refused, from its JSON or its page. @param {Response} answer */
 async function reason(answer) {
   const text = await answer.text();
@@ -257,6 +263,12 @@ function listen(page) {
       const kind = /** @type {Kind} */ (pressed.value);
       const wet = by_id("wet");
       const grams = kind === "done" && first.aim_g !== null && wet instanceof HTMLInputElement ? wet.value.trim() : "";
+      if (grams !== "" && !is_amount(grams)) {
+        hint(`"${grams}" is no weight: type grams such as 9.5, or empty the field. Nothing was tapped.`);
+        wet?.focus();
+        return;
+      }
+      hint("");
       page.tap(kind, first.id, `${first.say}: ${kind}`, { wet_g: grams });
     });
   }
@@ -304,24 +316,43 @@ function listen(page) {
   }, ASK_EVERY);
 }
 
-/** A form that is sent at once or not at all; the page stays. @param {Page} page @param {HTMLFormElement} form */
+/** A number above zero as people type it, with a point or a comma; grams may be named. @param {string} text */
+function is_amount(text) {
+  return /^\d*[.,]?\d+\s*g?$/.test(text) && /[1-9]/.test(text);
+}
+
+/** A form that is sent at once or not at all; the page stays, and what became of it stands below the button. @param {Page} page @param {HTMLFormElement} form */
 async function plain(page, form) {
+  const tell = (/** @type {string} */ words) => {
+    const place = by_id(`${form.id}-said`);
+    if (place) place.textContent = words;
+    else complain(words);
+  };
+  const typed = [...form.querySelectorAll("input[type=text]")].filter((field) => field instanceof HTMLInputElement);
+  if (typed.every((field) => field.value.trim() === "")) {
+    tell("Nothing is said yet: read the instrument, then type the number or touch − and +.");
+    return;
+  }
+  const board = form.querySelector("select");
+  const number = board instanceof HTMLSelectElement ? (board.selectedOptions[0]?.textContent ?? "") : "";
+  const words = number ? `Board ${number}: ${typed[0]?.value.trim()} g is written down.` : "The air is written down.";
   const fields = new URLSearchParams();
   for (const [name, value] of new FormData(form)) fields.append(name, String(value));
   fields.set("token", page.data.token);
   try {
     const answer = await page.ask(form.action, { method: "POST", body: fields, redirect: "manual" });
     if (answer.type !== "opaqueredirect") {
-      complain(await reason(answer));
+      tell(await reason(answer));
       return;
     }
-    complain("");
+    tell(words);
+    for (const field of typed) field.value = "";
     // The next one is another entry.
     const once = form.querySelector("input[name=once]");
     if (once instanceof HTMLInputElement) once.value = random();
     await page.look();
   } catch {
-    complain("That was not written: the desk does not answer. Press again when it does; what you typed stays.");
+    tell("That was not written: the desk does not answer. Press again when it does; what you typed stays.");
   }
 }
 

@@ -16,7 +16,7 @@ pub(super) fn state() -> Markup {
     html! { p #state role="status" hidden {} }
 }
 
-pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, on_phone: bool) -> Markup {
+pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, written: &str, data: &Markup, on_phone: bool) -> Markup {
     let first = day.steps.iter().find(|step| step.id == wanted && step.after.is_none()).or_else(|| day.steps.first());
     let later: Vec<&NowStep> = day.steps.iter().filter(|step| first.is_none_or(|first| first.id != step.id)).collect();
     html! {
@@ -25,6 +25,7 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
         div .bench {
             div .hands {
                 ul #notes .plain {}
+                @if !written.is_empty() { p .mind role="status" { (written) } }
                 p #trouble .own role="alert" {}
                 (one(day, first))
                 (bars(hidden, day, first))
@@ -100,6 +101,7 @@ fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
                 button .scripted type="button" data-add="0.1" hidden aria-label="0.1 g more" { "+0.1" }
                 button .scripted type="button" data-add="1" hidden aria-label="1 g more" { "+1" }
             }
+            p #hint .own role="alert" {}
             div .answers {
                 details #spoil .spoil hidden[step.is_some_and(|step| !step.may_spoil)] {
                     summary { "It is spoilt" }
@@ -118,17 +120,14 @@ fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
 
 /// What else can be said on the day: air, weight, a photo, the end.
 fn said(hidden: &Markup, day: &DayNow) -> Markup {
-    let sitting = html! { input type="hidden" name="sitting" value=(day.sitting); };
     html! {
         section {
             h2 { "The air" }
             p #air { (day.air.as_deref().unwrap_or("Nobody has read it yet today.")) }
             form #read-air .small method="post" action="/now/air" {
-                (hidden) (sitting)
-                (stepped("celsius", "Warmth, °C", "20", "1"))
-                (stepped("damp", "Dampness, %", "50", "5"))
-                button type="submit" { "Write the air down" }
+                (air_fields(hidden, &day.sitting))
             }
+            p #read-air-said .mind role="status" {}
         }
         section {
             h2 { "A board on the scale while it dries" }
@@ -138,6 +137,7 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
                 label { "Grams" input type="text" name="grams" inputmode="decimal" autocomplete="off" placeholder="312.4"; }
                 button type="submit" { "Write the weight down" }
             }
+            p #weigh-said .mind role="status" {}
         }
         section {
             h2 { "A photo" }
@@ -152,7 +152,7 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
         }
         section {
             h2 { "Over for today" }
-            form #end method="post" action="/now/end" { (hidden) (sitting) button type="submit" { "The day is over" } }
+            (end_form(hidden, &day.sitting))
             p .second { "Boards that got fewer coats than planned stay as they are; nothing is taken back." }
         }
         section .scripted hidden {
@@ -162,12 +162,34 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
     }
 }
 
-/// A number with a lower and a higher beside it, so that a wet finger need not type.
+/// The end of a day.
+pub(super) fn end_form(hidden: &Markup, sitting: &str) -> Markup {
+    html! {
+        form #end method="post" action="/now/end" {
+            (hidden)
+            input type="hidden" name="sitting" value=(sitting);
+            button type="submit" { "The day is over" }
+        }
+    }
+}
+
+/// What is read off the instruments in the room.
+pub(super) fn air_fields(hidden: &Markup, sitting: &str) -> Markup {
+    html! {
+        (hidden)
+        input type="hidden" name="sitting" value=(sitting);
+        (stepped("celsius", "Warmth, °C", "20", "1"))
+        (stepped("damp", "Dampness, %", "50", "5"))
+        button type="submit" { "Write the air down" }
+    }
+}
+
+/// A number with a lower and a higher beside it, so that a wet finger need not type. Nothing is said until it is touched: `usual` is only where the steps begin.
 fn stepped(name: &str, words: &str, usual: &str, by: &str) -> Markup {
     html! {
         div .stepped {
             button .scripted type="button" data-by={ "-" (by) } hidden aria-label={ (words) ": less" } { "−" }
-            label { (words) input type="text" name=(name) inputmode="decimal" autocomplete="off" value=(usual); }
+            label { (words) input type="text" name=(name) inputmode="decimal" autocomplete="off" placeholder=(usual); }
             button .scripted type="button" data-by=(by) hidden aria-label={ (words) ": more" } { "+" }
         }
     }

@@ -26,6 +26,19 @@ const TITLE: &str = "Now";
 pub(crate) struct Which {
     #[serde(default)]
     step: String,
+    /// What was just written down by a form of this page.
+    #[serde(default)]
+    written: String,
+}
+
+impl Which {
+    fn words(&self) -> &'static str {
+        match self.written.as_str() {
+            "air" => "The air is written down.",
+            "weight" => "The weight of the board is written down.",
+            _ => "",
+        }
+    }
 }
 
 /// What the page's script works with, in the page and when it asks again.
@@ -43,8 +56,8 @@ pub(crate) async fn page(room: Room, Query(which): Query<Which>) -> Markup {
     let view = view(&room).await;
     let data = parts::data(&Data { token: room.token(), now: &view });
     match &view {
-        NowView::Day(day) => room.day_page(TITLE, &day::state(), &day::body(&room.hidden(), day, &which.step, &data, room.is_phone())),
-        NowView::Quiet(quiet) => room.page(Place::Now, TITLE, &quiet::body(quiet, &data)),
+        NowView::Day(day) => room.day_page(TITLE, &day::state(), &day::body(&room.hidden(), day, &which.step, which.words(), &data, room.is_phone())),
+        NowView::Quiet(quiet) => room.page(Place::Now, TITLE, &quiet::body(&room.hidden(), quiet, which.words(), &data)),
     }
 }
 
@@ -92,7 +105,7 @@ pub(crate) async fn air(room: Room, sent: Sent) -> Response {
     };
     let get = |name: &str| fields.get(name);
     match room.write(&fields, |bench, studio, stamp| bench.read_air(studio, get("sitting"), get("celsius"), get("damp"), stamp)).await {
-        Ok(()) => back(),
+        Ok(()) => Redirect::to("/now?written=air").into_response(),
         Err(why) => refused(&room, &why),
     }
 }
@@ -103,7 +116,7 @@ pub(crate) async fn mass(room: Room, sent: Sent) -> Response {
         Err(refusal) => return refusal,
     };
     match room.write(&fields, |bench, studio, stamp| bench.weigh_drying(studio, fields.get("board"), fields.get("grams"), stamp)).await {
-        Ok(()) => back(),
+        Ok(()) => Redirect::to("/now?written=weight").into_response(),
         Err(why) => refused(&room, &why),
     }
 }
