@@ -82,6 +82,8 @@ pub struct NowStep {
     pub after: Option<String>,
     /// Wait after that step, minutes: short, usual, long. A page without the desk counts with it.
     pub wait_min: [i32; 3],
+    /// What goes on in that wait: "the curd hangs"; empty where there are no words for it.
+    pub waits_for: String,
     /// May begin from here on: short, usual, long end of the wait; `None` if it may begin at once.
     pub opens_ms: Option<[i64; 3]>,
     /// Must be done by then; `None` if it may wait.
