@@ -1,7 +1,7 @@
 // @ts-check
 // The making day in the hand: a tap is kept here before anything changes on the page, then it is sent; what the desk answers is drawn.
 
-import { hour, open, standing } from "./day.js";
+import { hour, open, standing, with_pot } from "./day.js";
 import { by_id, draw, draw_grams, draw_state } from "./draw.js";
 import { BATCH, Errand, Queue, random } from "./queue.js";
 
@@ -30,6 +30,8 @@ class Page {
     this.taps = [];
     this.reached = true;
     this.chosen = new URLSearchParams(location.search).get("step") ?? "";
+    /** Step of which "not yet" was the last thing said. */
+    this.put_off = "";
     /** @type {Step | undefined} */
     this.first = undefined;
     this.changed = 0;
@@ -51,7 +53,7 @@ class Page {
     if (day.is !== "day") return;
     const ms = Date.now() + this.skew;
     const now = standing(day, this.arrived, this.taps, this.skew);
-    const first = draw(day, now, this.chosen, ms);
+    const first = draw(day, now, this.chosen, this.put_off, ms);
     if (first?.id !== this.first?.id) this.changed = Date.now();
     this.first = first;
     const opened = new Set(now.steps.filter((step) => open(step, ms, now)).map((step) => step.id));
@@ -82,6 +84,9 @@ class Page {
     if (day.is !== "day") return;
     await this.queue.keep({ sitting: day.sitting, step, kind, at: Date.now(), seen: day.seen, of: more.of ?? "", wet_g: more.wet_g ?? "", say: words });
     this.chosen = "";
+    this.put_off = kind === "not yet" ? step : "";
+    const heard = by_id("heard");
+    if (heard) heard.textContent = "";
     await this.refresh();
     this.taking.go();
   }
@@ -269,7 +274,7 @@ function listen(page) {
         return;
       }
       hint("");
-      page.tap(kind, first.id, `${first.say}: ${kind}`, { wet_g: grams });
+      page.tap(kind, first.id, `${with_pot(first)}: ${kind}`, { wet_g: grams });
     });
   }
   document.addEventListener("submit", (event) => {
@@ -280,10 +285,15 @@ function listen(page) {
       const fields = new FormData(form);
       const said = form.closest("li")?.querySelector("[data-slot=say]")?.textContent ?? "";
       page.tap("undo", String(fields.get("step")), `${said}: taken back`, { of: String(fields.get("of")) });
+    } else if (form.classList.contains("pot-spoilt")) {
+      event.preventDefault();
+      const letter = form.querySelector("[data-slot=letter]")?.textContent ?? "";
+      form.closest("details")?.removeAttribute("open");
+      page.tap("spoilt", String(new FormData(form).get("step")), `Pot ${letter}: spoilt`);
     } else if (form.id === "read-air" || form.id === "weigh") {
       event.preventDefault();
       plain(page, form);
-    } else if (form.id === "end" && page.taps.some((tap) => tap.fate === "kept")) {
+    } else if ((form.id === "end" || form.id === "over-now") && page.taps.some((tap) => tap.fate === "kept")) {
       event.preventDefault();
       complain("Taps are still kept here. Wait until all are on the desk, then end the day.");
     }
@@ -297,7 +307,13 @@ function listen(page) {
     by_id("say")?.scrollIntoView({ block: "center" });
   });
   by_id("wet")?.addEventListener("input", draw_grams);
-  by_id("spare")?.addEventListener("click", () => by_id("spoil")?.removeAttribute("open"));
+  for (const [no, question] of [["spare", "spoil"], ["hold", "early"]]) {
+    by_id(no ?? "")?.addEventListener("click", (event) => {
+      event.preventDefault();
+      by_id(question ?? "")?.removeAttribute("open");
+      page.redraw();
+    });
+  }
   for (const button of document.querySelectorAll("button[data-add], button[data-by]")) {
     if (button instanceof HTMLButtonElement) button.addEventListener("click", () => add(button));
   }
@@ -316,9 +332,9 @@ function listen(page) {
   }, ASK_EVERY);
 }
 
-/** A number above zero as people type it, with a point or a comma; grams may be named. @param {string} text */
+/** A number above zero as people type it, with a point or a comma. @param {string} text */
 function is_amount(text) {
-  return /^\d*[.,]?\d+\s*g?$/.test(text) && /[1-9]/.test(text);
+  return /^\d*[.,]?\d+$/.test(text) && /[1-9]/.test(text);
 }
 
 /** A form that is sent at once or not at all; the page stays, and what became of it stands below the button. @param {Page} page @param {HTMLFormElement} form */

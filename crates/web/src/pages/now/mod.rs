@@ -26,6 +26,9 @@ const TITLE: &str = "Now";
 pub(crate) struct Which {
     #[serde(default)]
     step: String,
+    /// Step of which "not yet" was just said.
+    #[serde(default)]
+    heard: String,
     /// What was just written down by a form of this page.
     #[serde(default)]
     written: String,
@@ -56,7 +59,17 @@ pub(crate) async fn page(room: Room, Query(which): Query<Which>) -> Markup {
     let view = view(&room).await;
     let data = parts::data(&Data { token: room.token(), now: &view });
     match &view {
-        NowView::Day(day) => room.day_page(TITLE, &day::state(), &day::body(&room.hidden(), day, &which.step, which.words(), &data, room.is_phone())),
+        NowView::Day(day) => room.day_page(
+            TITLE,
+            &day::state(),
+            &day::body(
+                &room.hidden(),
+                day,
+                &day::Asked { wanted: &which.step, put_off: &which.heard, written: which.words() },
+                &data,
+                room.is_phone(),
+            ),
+        ),
         NowView::Quiet(quiet) => room.page(Place::Now, TITLE, &quiet::body(&room.hidden(), quiet, which.words(), &data)),
     }
 }
@@ -90,6 +103,12 @@ pub(crate) async fn tap(room: Room, sent: Sent) -> Response {
     let answer = room.ask(|bench| bench.tap(studio, fields.get("sitting"), &[tap], room.device(), now)).await;
     match answer.outcomes.first() {
         Some(outcome) if outcome.outcome == "refused" => room.refuse(Place::Now, StatusCode::UNPROCESSABLE_ENTITY, &outcome.why),
+        // Only a step's own letters, figures and marks go into the address.
+        _ if fields.get("kind") == "not yet"
+            && fields.get("step").chars().all(|each| each.is_ascii_alphanumeric() || ":-+".contains(each)) =>
+        {
+            Redirect::to(&format!("/now?heard={}", fields.get("step").replace('+', "%2B"))).into_response()
+        }
         _ => back(),
     }
 }

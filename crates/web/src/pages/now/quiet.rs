@@ -28,7 +28,7 @@ fn stuck(hidden: &Markup, sitting: &str) -> Markup {
         section {
             h2 { "The day that is under way" }
             p .second { "It can't be shown as it is, but it can be ended, and the air be written down. Nothing that was tapped is lost." }
-            (end_form(hidden, sitting))
+            (end_form(hidden, sitting, "end"))
         }
         section { h2 { "The air" } form #read-air .small method="post" action="/now/air" { (air_fields(hidden, sitting)) } p #read-air-said .mind role="status" {} }
     }
