@@ -371,17 +371,25 @@ fn the_page_says_waits_as_the_desk_does() -> Result<(), Trouble> {
     // 1970-01-01 11:20, 11:30 and 11:50 UTC, in a zone an hour ahead.
     let opens = [40_800_000, 41_400_000, 42_600_000];
     let script = "const [cases, done] = arguments;
-        import('/assets/day.js').then(({ waits, hour }) =>
-            done(cases.map(([step, board, ms]) => [waits(step, board ?? undefined, ms, 60), hour(ms, 60)]))).catch((why) => done(String(why)));";
+        import('/assets/day.js').then(({ waits, hour, holds, hour_and_day, with_pot, heard_words }) =>
+            done(cases.map(([step, board, ms]) => [waits(step, board ?? undefined, ms, 60), hour(ms, 60),
+                holds(step, board ?? undefined, ms, 60), hour_and_day(41_400_000, ms, 60), with_pot(step), heard_words(step, ms, 60)]))).catch((why) => done(String(why)));";
     let mut cases = Vec::new();
     let mut said = Vec::new();
     for opens in [None, Some(opens)] {
         for coats in [0, 1] {
             for with_board in [true, false] {
-                for ms in [-1, 0, 40_799_999, 40_800_000, 42_599_999, 42_600_000, 86_399_999] {
+                for ms in [-400_000_000, -40_000_000, -1, 0, 40_799_999, 40_800_000, 42_599_999, 42_600_000, 86_399_999] {
                     let (step, board) = waiting(opens, coats);
                     let board = with_board.then_some(board);
-                    said.push(json!([show::wait_words(&step, board.as_ref(), ms, 60), show::hour(ms, 60)]));
+                    said.push(json!([
+                        show::wait_words(&step, board.as_ref(), ms, 60),
+                        show::hour(ms, 60),
+                        show::hold_words(&step, board.as_ref(), ms, 60),
+                        show::hour_and_day(41_400_000, ms, 60),
+                        show::with_pot(&step),
+                        show::heard_words(&step, ms, 60),
+                    ]));
                     cases.push(json!([step, board, ms]));
                 }
             }
