@@ -70,7 +70,9 @@ pub fn hold_words(step: &NowStep, board: Option<&NowBoard>, now_ms: i64, offset_
 
 /// A step with its pot, where its own words don't name it.
 pub fn with_pot(step: &NowStep) -> String {
-    let pot = format!("pot {}", step.pot);
+    // What is made once for several pots names them all below.
+    let several = step.more.strip_prefix("for ").filter(|more| more.starts_with("pots "));
+    let pot = several.map_or_else(|| format!("pot {}", step.pot), str::to_owned);
     if step.pot.is_empty() || step.say.to_lowercase().contains(&pot.to_lowercase()) {
         step.say.clone()
     } else {

@@ -186,7 +186,8 @@ export function holds(step, board, ms, offset) {
 
 /** A step with its pot, where its own words don't name it: `show::with_pot`. @param {Step} step */
 export function with_pot(step) {
-  const pot = `pot ${step.pot}`;
+  // What is made once for several pots names them all below.
+  const pot = step.more.startsWith("for pots ") ? step.more.slice(4) : `pot ${step.pot}`;
   return step.pot === "" || step.say.toLowerCase().includes(pot.toLowerCase()) ? step.say : `${step.say} (${pot})`;
 }
 

@@ -146,7 +146,7 @@ function draw_one(day, now, first, ms) {
   say("say", hold || (first ? first.say : ALL_LAID));
   const over = by_id("over");
   if (over) over.hidden = first !== undefined;
-  say("then", first && hold ? `Then: ${with_pot(first)}` : "");
+  say("then", first && hold ? `Then: ${first.more.startsWith("for pot") ? first.say : with_pot(first)}` : "");
   say("more", first?.more ?? "");
   say("wait", wait || off);
   const [short, , long] = first?.opens_ms ?? [0, 0, 0];

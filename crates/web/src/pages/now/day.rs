@@ -93,7 +93,7 @@ fn one(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
             h1 #say .sentence aria-live="polite" { @if !hold.is_empty() { (hold) } @else if step.is_some() { (text(|step| &step.say)) } @else { (ALL_LAID) } }
             // The one thing that is left to say stands right below.
             div #over hidden[step.is_some()] { (end_form(hidden, &day.sitting, "over-now")) }
-            p #then .lead hidden[hold.is_empty()] { @if let Some(step) = step.filter(|_| !hold.is_empty()) { "Then: " (show::with_pot(step)) } }
+            p #then .lead hidden[hold.is_empty()] { @if let Some(step) = step.filter(|_| !hold.is_empty()) { "Then: " @if step.more.starts_with("for pot") { (step.say) } @else { (show::with_pot(step)) } } }
             p #more .lead hidden[text(|step| &step.more).is_empty()] { (text(|step| &step.more)) }
             p #wait .lead .wait hidden[wait.is_empty()] { (wait) }
             p #count .count hidden {}
