@@ -41,7 +41,7 @@ pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
 pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
 pub use now_strip::strip_now;
-pub use now_words::{hour, spoken, wait_words};
+pub use now_words::{heard_words, hold_words, hour, hour_and_day, spoken, too_early, wait_words, with_pot};
 pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, in_ink, rule_picture, section_picture, standalone};
 pub use picture::{
     DayStrip, LyingBoard, LyingBoards, LyingState, StripBlock, StripLife, StripPot, StripWait, WalkScene, clock_words, day_column_picture,

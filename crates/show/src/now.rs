@@ -82,6 +82,8 @@ pub struct NowStep {
     pub after: Option<String>,
     /// Wait after that step, minutes: short, usual, long. A page without the desk counts with it.
     pub wait_min: [i32; 3],
+    /// What goes on in that wait: "the curd hangs"; empty where there are no words for it.
+    pub waits_for: String,
     /// May begin from here on: short, usual, long end of the wait; `None` if it may begin at once.
     pub opens_ms: Option<[i64; 3]>,
     /// Must be done by then; `None` if it may wait.
@@ -109,6 +111,10 @@ pub struct NowPot {
     pub words: String,
     /// Coats still to be laid from it.
     pub left: usize,
+    /// How long a fresh pot may be used, minutes: until it may be too old, until it surely is; `None` where that is not known.
+    pub life_min: Option<[i32; 2]>,
+    /// Step that a tap names to say that the pot on the table is spoilt; `None` where there is none to be spoilt.
+    pub spoil: Option<String>,
 }
 
 /// A board as it lies.

@@ -101,6 +101,7 @@ mod tests {
             to_ms: (from + 4) * 60_000,
             after: None,
             wait_min: [0; 3],
+            waits_for: String::new(),
             opens_ms: None,
             closes_ms: None,
             may_spoil: true,

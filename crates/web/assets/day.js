@@ -4,9 +4,10 @@
 
 /**
  * @typedef {{ id: string, kind: string, say: string, more: string, how: string, caution: string, pot: string, board: string | null,
- *   coat: number | null, aim_g: string | null, from_ms: number, from: string, after: string | null, wait_min: [number, number, number],
+ *   coat: number | null, aim_g: string | null, from_ms: number, from: string, after: string | null, wait_min: [number, number, number], waits_for: string,
  *   opens_ms: [number, number, number] | null, closes_ms: number | null, may_spoil: boolean }} Step
- * @typedef {{ letter: string, recipe: string, ready_ms: number | null, old_ms: [number, number] | null, words: string, left: number }} Pot
+ * @typedef {{ letter: string, recipe: string, ready_ms: number | null, old_ms: [number, number] | null, words: string, left: number,
+ *   life_min: [number, number] | null, spoil: string | null }} Pot
  * @typedef {{ id: string, number: string, place: number, pot: string, coats: number, of: number, state: string,
  *   matt_ms: [number, number, number] | null, hard_ms: number | null, words: string, pace: string }} Board
  * @typedef {{ tap: string, step: string, say: string, at: string, device: string }} Done
@@ -28,6 +29,28 @@ const MINUTE = 60_000;
 export function hour(ms, offset) {
   const minutes = (((Math.floor(ms / MINUTE) + offset) % 1440) + 1440) % 1440;
   return `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")}`;
+}
+
+const DAY = 1440 * MINUTE;
+/** From the first of January 1970 on, a Thursday. */
+const WEEKDAYS = ["Thursday", "Friday", "Saturday", "Sunday", "Monday", "Tuesday", "Wednesday"];
+
+/** The day of a time where it is not today. @param {number} ms @param {number} now @param {number} offset */
+function other_day(ms, now, offset) {
+  const day = (/** @type {number} */ at) => Math.floor((at + offset * MINUTE) / DAY);
+  const off = day(ms) - day(now);
+  return off === 0 ? "" : off === 1 ? " tomorrow" : ` on ${WEEKDAYS[((day(ms) % 7) + 7) % 7]}`;
+}
+
+/** A time of the day with the day, where that is not today's: `show::hour_and_day`. @param {number} ms @param {number} now @param {number} offset */
+export function hour_and_day(ms, now, offset) {
+  return hour(ms, offset) + other_day(ms, now, offset);
+}
+
+/** From one time to another; a day that both share is said once. @param {number} from @param {number} to @param {number} now @param {number} offset */
+function span_words(from, to, now, offset) {
+  const shared = other_day(from, now, offset) === other_day(to, now, offset);
+  return `about ${shared ? hour(from, offset) : hour_and_day(from, now, offset)} to ${hour_and_day(to, now, offset)}`;
 }
 
 /** A number of the plan without the noughts in front. @param {string} number */
@@ -60,6 +83,8 @@ export function standing(day, arrived, taps, skew) {
     const at = tap.at + skew;
     const step = now.steps.find((each) => each.id === tap.step);
     if (step) apply(now, step, tap.kind, at);
+    const pot = tap.kind === "spoilt" ? now.pots.find((each) => each.spoil === tap.step) : undefined;
+    if (pot) Object.assign(pot, { ready_ms: null, old_ms: null, spoil: null, words: "spoilt: nothing more is laid from it" });
     now.done.unshift({ tap: tap.id, step: tap.step, say: tap.say, at: hour(at, day.offset_minutes), device: "", fate: tap.fate });
   }
   return now;
@@ -103,8 +128,11 @@ function apply(now, step, kind, at) {
     const [short, usual, long] = each.wait_min;
     each.opens_ms = long > 0 ? [at + short * MINUTE, at + usual * MINUTE, at + long * MINUTE] : null;
   }
-  if (step.kind === "mix" && pot && pot.ready_ms === null) {
+  if (step.kind === "mix" && pot) {
+    // Each mixing sets a fresh pot on the table, and from then on that one can spoil.
     pot.ready_ms = at;
+    pot.old_ms = pot.life_min ? [at + pot.life_min[0] * MINUTE, at + pot.life_min[1] * MINUTE] : null;
+    pot.spoil = step.id;
     pot.words = "";
   }
   if (step.kind === "lay" && board) {
@@ -136,11 +164,37 @@ export function waits(step, board, ms, offset) {
   if (!step.opens_ms || ms >= step.opens_ms[2]) return "";
   const [short, , long] = step.opens_ms;
   const begun = ms >= short;
-  const span = `about ${hour(short, offset)} to ${hour(long, offset)}`;
+  const span = span_words(short, long, ms, offset);
   if (board && board.coats > 0) {
-    return `Board ${spoken(board.number)} may be matt ${begun ? `now; surely by ${hour(long, offset)}` : span}. Touch it with the back of a finger.`;
+    return `Board ${spoken(board.number)} may be matt ${begun ? `now; surely by ${hour_and_day(long, ms, offset)}` : span}. Touch it with the back of a finger.`;
   }
   return `${board ? `Board ${spoken(board.number)}` : "It"} may be ready ${begun ? "now" : span}.`;
+}
+
+/** Whether a step is still closed: `show::too_early`. @param {Step} step @param {number} ms */
+export function too_early(step, ms) {
+  return step.opens_ms !== null && ms < step.opens_ms[0];
+}
+
+/** What is waited for while nothing can be done: `show::hold_words`. @param {Step} step @param {Board | undefined} board @param {number} ms @param {number} offset */
+export function holds(step, board, ms, offset) {
+  if (!step.opens_ms || !too_early(step, ms)) return "";
+  const span = span_words(step.opens_ms[0], step.opens_ms[2], ms, offset);
+  if (board && board.coats > 0) return `Wait: board ${spoken(board.number)} dries until ${span}`;
+  return step.waits_for ? `Wait: ${step.waits_for} until ${span}` : `Wait until ${span}`;
+}
+
+/** A step with its pot, where its own words don't name it: `show::with_pot`. @param {Step} step */
+export function with_pot(step) {
+  // What is made once for several pots names them all below.
+  const pot = step.more.startsWith("for pots ") ? step.more.slice(4) : `pot ${step.pot}`;
+  return step.pot === "" || step.say.toLowerCase().includes(pot.toLowerCase()) ? step.say : `${step.say} (${pot})`;
+}
+
+/** The answer to "not yet": `show::heard_words`. @param {Step} step @param {number} ms @param {number} offset */
+export function heard_words(step, ms, offset) {
+  const again = step.from_ms > ms ? `at ${hour_and_day(step.from_ms, ms, offset)}` : "when nothing else can be done";
+  return `Heard: not yet. ${with_pot(step)}: asked again ${again}.`;
 }
 
 /** How long until then, or since, as a clock on the wall would be read. @param {number} ms */

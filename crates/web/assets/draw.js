@@ -1,7 +1,7 @@
 // @ts-check
 // The page drawn anew from the day as it stands. Moulds (`<template>`) come from the page itself, so that their shape is written once.
 
-import { board_words, hour, left, lies, one, open, pot_words, spoken, until, waits } from "./day.js";
+import { board_words, heard_words, holds, hour, hour_and_day, left, lies, one, open, pot_words, spoken, too_early, until, waits, with_pot } from "./day.js";
 
 /** @typedef {import("./day.js").Day} Day */
 /** @typedef {import("./day.js").Standing} Standing */
@@ -11,6 +11,10 @@ import { board_words, hour, left, lies, one, open, pot_words, spoken, until, wai
 
 /** Steps that are listed at once; as the page does it. */
 const NEAR = 5;
+/** An end that lies further off is none of today's; as the page does it. */
+const TODAY = 12 * 60 * 60 * 1000;
+/** As the page says it. */
+const ALL_LAID = "All is laid. Weigh the pots, wash up, then say that the day is over.";
 const STATES = ["bare", "wet", "perhaps", "matt", "hard", "spoilt"];
 
 /** @param {string} id */
@@ -25,6 +29,11 @@ function say(id, text) {
   // An unchanged text is left alone, or a screen reader would say it each second.
   if (place.textContent !== text) place.textContent = text;
   place.hidden = text === "";
+}
+
+/** @param {HTMLElement | null} place @param {string} text */
+function tell(place, text) {
+  if (place && place.textContent !== text) place.textContent = text;
 }
 
 /** What each line was last filled with. @type {WeakMap<Element, string>} */
@@ -61,17 +70,23 @@ export function list(id, mould, all, more) {
     fill(line, values);
     more?.(line, values);
     filled.set(line, text);
+    // A question that stands open stays open.
+    const asking = line.querySelector("details");
+    if (asking) asking.open = old?.querySelector("details")?.open ?? false;
     if (old) old.replaceWith(line);
     else place.append(line);
   });
   while (place.children.length > all.length) place.lastElementChild?.remove();
 }
 
-/** @param {Day} day @param {Standing} now @param {string} chosen @param {number} ms the desk's clock @returns {Step | undefined} the one thing to do */
-export function draw(day, now, chosen, ms) {
+/** @param {Day} day @param {Standing} now @param {string} chosen @param {string} put_off step of which "not yet" was just said @param {number} ms the desk's clock @returns {Step | undefined} the one thing to do */
+export function draw(day, now, chosen, put_off, ms) {
   const first = one(now, chosen, ms);
   draw_one(day, now, first, ms);
-  draw_bars(first);
+  draw_bars(first, ms);
+  const asked_again = now.steps.find((step) => step.id === put_off);
+  const heard = by_id("heard");
+  if (asked_again || put_off) tell(heard, asked_again ? heard_words(asked_again, ms, day.offset_minutes) : "");
   const offset = day.offset_minutes;
   const after = now.steps
     .filter((step) => step !== first)
@@ -94,7 +109,13 @@ export function draw(day, now, chosen, ms) {
   list("far", "later", after.slice(NEAR), first_of);
   const rest = by_id("rest");
   if (rest) rest.hidden = after.length <= NEAR;
-  list("pots", "pot", now.pots.map((pot) => ({ letter: pot.letter, recipe: pot.recipe, words: pot_words(pot, ms), left: left(pot.left) })));
+  const pots = now.pots.map((pot) => ({ letter: pot.letter, recipe: pot.recipe, words: pot_words(pot, ms), left: left(pot.left), spoil: pot.spoil ?? "" }));
+  list("pots", "pot", pots, (line, values) => {
+    const asking = line.querySelector("details");
+    const step = line.querySelector("input[name=step]");
+    if (asking) asking.hidden = !values.spoil;
+    if (step instanceof HTMLInputElement) step.value = values.spoil ?? "";
+  });
   list("risks", "line", day.risks.map((line) => ({ line })));
   say("no-risks", day.risks.length ? "" : "Nothing is at risk.");
   say("ends", day.ends);
@@ -120,15 +141,19 @@ function draw_one(day, now, first, ms) {
   const offset = day.offset_minutes;
   const wait = first ? waits(first, board_of(now, first), ms, offset) : "";
   const off = first ? not_yet(now, first, offset) : "";
-  say("say", first ? first.say : "All coats of this day are laid.");
+  const other = now.steps.find((step) => step !== first && open(step, ms, now));
+  const hold = first && !other ? holds(first, board_of(now, first), ms, offset) : "";
+  say("say", hold || (first ? first.say : ALL_LAID));
+  const over = by_id("over");
+  if (over) over.hidden = first !== undefined;
+  say("then", first && hold ? `Then: ${first.more.startsWith("for pot") ? first.say : with_pot(first)}` : "");
   say("more", first?.more ?? "");
   say("wait", wait || off);
   const [short, , long] = first?.opens_ms ?? [0, 0, 0];
   say("count", wait === "" ? "" : ms < short ? `${until(short - ms)} to go` : `may be since ${until(ms - short)}; surely in ${until(long - ms)}`);
-  say("by", first?.closes_ms ? `By ${hour(first.closes_ms, offset)} at the latest.` : "");
+  say("by", first?.closes_ms && first.closes_ms - ms < TODAY ? `By ${hour_and_day(first.closes_ms, ms, offset)} at the latest.` : "");
   say("how", first?.how ?? "");
   say("caution", first?.caution ?? "");
-  const other = now.steps.find((step) => step !== first && open(step, ms, now));
   const place = by_id("meanwhile");
   if (!place) return;
   place.hidden = !other || (wait === "" && off === "");
@@ -138,18 +163,26 @@ function draw_one(day, now, first, ms) {
     link.className = "button";
     place.append(link);
   }
-  const words = `Meanwhile: ${other?.say ?? ""}`;
+  const words = `Meanwhile: ${other ? with_pot(other) : ""}`;
   if (link.textContent !== words) link.textContent = words;
   link.href = `/now?step=${encodeURIComponent(other?.id ?? "")}`;
   link.dataset.step = other?.id ?? "";
 }
 
-/** @param {Step | undefined} first */
-function draw_bars(first) {
+/** @param {Step | undefined} first @param {number} ms */
+function draw_bars(first, ms) {
   const bars = by_id("bars");
   if (!(bars instanceof HTMLFormElement)) return;
   bars.hidden = first === undefined;
   if (!first) return;
+  const early = by_id("early");
+  const did = bars.querySelector("button.did");
+  if (early instanceof HTMLDetailsElement && did instanceof HTMLElement) {
+    // A question that stands open is not taken away under the finger; of another step it is another question.
+    if (bars.dataset.drawn !== first.id) early.open = false;
+    early.hidden = !early.open && !too_early(first, ms);
+    did.hidden = !early.hidden;
+  }
   const step = bars.querySelector("input[name=step]");
   if (!(step instanceof HTMLInputElement) || bars.dataset.drawn === first.id) return;
   // Another thing to do: nothing that was said of the last one may stick to it.

@@ -1,7 +1,7 @@
 // @ts-check
 // The making day in the hand: a tap is kept here before anything changes on the page, then it is sent; what the desk answers is drawn.
 
-import { hour, open, standing } from "./day.js";
+import { hour, open, standing, with_pot } from "./day.js";
 import { by_id, draw, draw_grams, draw_state } from "./draw.js";
 import { BATCH, Errand, Queue, random } from "./queue.js";
 
@@ -16,6 +16,8 @@ const ASK_EVERY = 15_000;
 const PATIENCE = 30_000;
 /** After a change of the one thing to do, a second touch of the same finger is not meant for it. */
 const BOUNCE = 500;
+/** Answers that say that the file itself can't be filed. */
+const NO_PHOTO = [400, 413, 415, 422];
 
 class Page {
   /** @param {Data} data @param {Queue} queue */
@@ -28,6 +30,8 @@ class Page {
     this.taps = [];
     this.reached = true;
     this.chosen = new URLSearchParams(location.search).get("step") ?? "";
+    /** Step of which "not yet" was the last thing said. */
+    this.put_off = "";
     /** @type {Step | undefined} */
     this.first = undefined;
     this.changed = 0;
@@ -49,7 +53,7 @@ class Page {
     if (day.is !== "day") return;
     const ms = Date.now() + this.skew;
     const now = standing(day, this.arrived, this.taps, this.skew);
-    const first = draw(day, now, this.chosen, ms);
+    const first = draw(day, now, this.chosen, this.put_off, ms);
     if (first?.id !== this.first?.id) this.changed = Date.now();
     this.first = first;
     const opened = new Set(now.steps.filter((step) => open(step, ms, now)).map((step) => step.id));
@@ -80,6 +84,9 @@ class Page {
     if (day.is !== "day") return;
     await this.queue.keep({ sitting: day.sitting, step, kind, at: Date.now(), seen: day.seen, of: more.of ?? "", wet_g: more.wet_g ?? "", say: words });
     this.chosen = "";
+    this.put_off = kind === "not yet" ? step : "";
+    const heard = by_id("heard");
+    if (heard) heard.textContent = "";
     await this.refresh();
     this.taking.go();
   }
@@ -137,8 +144,8 @@ class Page {
       throw new Error("not taken");
     }
     if (place) place.textContent = await reason(answer);
-    // A file that is no photo will be none the next time.
-    if (answer.status >= 400 && answer.status < 500) await this.queue.drop_photo(photo.id);
+    // A file that is no photo will be none the next time. Any other refusal may pass: a phone that is let in anew, the desk at its own address.
+    if (NO_PHOTO.includes(answer.status)) await this.queue.drop_photo(photo.id);
     else throw new Error("not taken");
     return false;
   }
@@ -182,6 +189,12 @@ function skew_of(data, took) {
 function complain(why) {
   const place = by_id("trouble");
   if (place && place.textContent !== why) place.textContent = why;
+}
+
+/** What is to be read beside the bars; a later one takes its place. @param {string} why */
+function hint(why) {
+  const place = by_id("hint");
+  if (place) place.textContent = why;
 }
 
 /** Why the desk refused, from its JSON or its page. @param {Response} answer */
@@ -255,7 +268,13 @@ function listen(page) {
       const kind = /** @type {Kind} */ (pressed.value);
       const wet = by_id("wet");
       const grams = kind === "done" && first.aim_g !== null && wet instanceof HTMLInputElement ? wet.value.trim() : "";
-      page.tap(kind, first.id, `${first.say}: ${kind}`, { wet_g: grams });
+      if (grams !== "" && !is_amount(grams)) {
+        hint(`"${grams}" is no weight: type grams such as 9.5, or empty the field. Nothing was tapped.`);
+        wet?.focus();
+        return;
+      }
+      hint("");
+      page.tap(kind, first.id, `${with_pot(first)}: ${kind}`, { wet_g: grams });
     });
   }
   document.addEventListener("submit", (event) => {
@@ -266,10 +285,15 @@ function listen(page) {
       const fields = new FormData(form);
       const said = form.closest("li")?.querySelector("[data-slot=say]")?.textContent ?? "";
       page.tap("undo", String(fields.get("step")), `${said}: taken back`, { of: String(fields.get("of")) });
+    } else if (form.classList.contains("pot-spoilt")) {
+      event.preventDefault();
+      const letter = form.querySelector("[data-slot=letter]")?.textContent ?? "";
+      form.closest("details")?.removeAttribute("open");
+      page.tap("spoilt", String(new FormData(form).get("step")), `Pot ${letter}: spoilt`);
     } else if (form.id === "read-air" || form.id === "weigh") {
       event.preventDefault();
       plain(page, form);
-    } else if (form.id === "end" && page.taps.some((tap) => tap.fate === "kept")) {
+    } else if ((form.id === "end" || form.id === "over-now") && page.taps.some((tap) => tap.fate === "kept")) {
       event.preventDefault();
       complain("Taps are still kept here. Wait until all are on the desk, then end the day.");
     }
@@ -283,7 +307,13 @@ function listen(page) {
     by_id("say")?.scrollIntoView({ block: "center" });
   });
   by_id("wet")?.addEventListener("input", draw_grams);
-  by_id("spare")?.addEventListener("click", () => by_id("spoil")?.removeAttribute("open"));
+  for (const [no, question] of [["spare", "spoil"], ["hold", "early"]]) {
+    by_id(no ?? "")?.addEventListener("click", (event) => {
+      event.preventDefault();
+      by_id(question ?? "")?.removeAttribute("open");
+      page.redraw();
+    });
+  }
   for (const button of document.querySelectorAll("button[data-add], button[data-by]")) {
     if (button instanceof HTMLButtonElement) button.addEventListener("click", () => add(button));
   }
@@ -302,24 +332,43 @@ function listen(page) {
   }, ASK_EVERY);
 }
 
-/** A form that is sent at once or not at all; the page stays. @param {Page} page @param {HTMLFormElement} form */
+/** A number above zero as people type it, with a point or a comma. @param {string} text */
+function is_amount(text) {
+  return /^\d*[.,]?\d+$/.test(text) && /[1-9]/.test(text);
+}
+
+/** A form that is sent at once or not at all; the page stays, and what became of it stands below the button. @param {Page} page @param {HTMLFormElement} form */
 async function plain(page, form) {
+  const tell = (/** @type {string} */ words) => {
+    const place = by_id(`${form.id}-said`);
+    if (place) place.textContent = words;
+    else complain(words);
+  };
+  const typed = [...form.querySelectorAll("input[type=text]")].filter((field) => field instanceof HTMLInputElement);
+  if (typed.every((field) => field.value.trim() === "")) {
+    tell("Nothing is said yet: read the instrument, then type the number or touch − and +.");
+    return;
+  }
+  const board = form.querySelector("select");
+  const number = board instanceof HTMLSelectElement ? (board.selectedOptions[0]?.textContent ?? "") : "";
+  const words = number ? `Board ${number}: ${typed[0]?.value.trim()} g is written down.` : "The air is written down.";
   const fields = new URLSearchParams();
   for (const [name, value] of new FormData(form)) fields.append(name, String(value));
   fields.set("token", page.data.token);
   try {
     const answer = await page.ask(form.action, { method: "POST", body: fields, redirect: "manual" });
     if (answer.type !== "opaqueredirect") {
-      complain(await reason(answer));
+      tell(await reason(answer));
       return;
     }
-    complain("");
+    tell(words);
+    for (const field of typed) field.value = "";
     // The next one is another entry.
     const once = form.querySelector("input[name=once]");
     if (once instanceof HTMLInputElement) once.value = random();
     await page.look();
   } catch {
-    complain("That was not written: the desk does not answer. Press again when it does; what you typed stays.");
+    tell("That was not written: the desk does not answer. Press again when it does; what you typed stays.");
   }
 }
 

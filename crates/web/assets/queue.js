@@ -75,10 +75,12 @@ export class Queue {
     const [all, last] = await Promise.all([/** @type {Promise<Tap[]>} */ (asked(taps.getAll())), asked(self.get("seq"))]);
     const waiting = all.filter((each) => each.fate === "kept");
     const back = new Set(waiting.filter((each) => each.kind === "undo").map((each) => each.of));
+    // A pot that was mixed a moment ago may be spoilt; a board that was coated says so under another step.
+    const spoils_pot = tap.kind === "spoilt" && !tap.step.startsWith("lay:");
     const same = (/** @type {Tap} */ each) =>
       tap.kind === "undo"
         ? each.kind === "undo" && each.of === tap.of
-        : each.sitting === tap.sitting && each.step === tap.step && (each.kind === "done" || each.kind === "spoilt") && !back.has(each.id);
+        : each.sitting === tap.sitting && each.step === tap.step && (each.kind === "spoilt" || (each.kind === "done" && !spoils_pot)) && !back.has(each.id);
     const fresh = !waiting.some(same);
     if (fresh) {
       const seq = (typeof last === "number" ? last : 0) + 1;

@@ -8,12 +8,34 @@ use super::parts;
 /// Steps that are listed at once; the rest lies one tap below.
 const NEAR: usize = 5;
 
+/// An end that lies further off, milliseconds, is none of today's.
+const TODAY: i64 = 12 * 60 * 60 * 1000;
+
+/// In the largest type when nothing is left to do.
+const ALL_LAID: &str = "All is laid. Weigh the pots, wash up, then say that the day is over.";
+
 /// Where the taps are, in the head of the page; the script says it, once it has looked into the browser's own store.
 pub(super) fn state() -> Markup {
     html! { p #state role="status" hidden {} }
 }
 
-pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, on_phone: bool) -> Markup {
+/// What the address of the page says.
+pub(super) struct Asked<'a> {
+    /// Step that a person wants to take first.
+    pub(super) wanted: &'a str,
+    /// Step of which "not yet" was just said.
+    pub(super) put_off: &'a str,
+    /// What was just written down, in a sentence.
+    pub(super) written: &'static str,
+}
+
+pub(super) fn body(hidden: &Markup, day: &DayNow, asked: &Asked<'_>, data: &Markup, on_phone: bool) -> Markup {
+    let Asked { wanted, put_off, written } = *asked;
+    let heard = day
+        .steps
+        .iter()
+        .find(|step| step.id == put_off)
+        .map_or_else(String::new, |step| show::heard_words(step, day.desk_ms, day.offset_minutes));
     let first = day.steps.iter().find(|step| step.id == wanted && step.after.is_none()).or_else(|| day.steps.first());
     let later: Vec<&NowStep> = day.steps.iter().filter(|step| first.is_none_or(|first| first.id != step.id)).collect();
     html! {
@@ -22,9 +44,10 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
         div .bench {
             div .hands {
                 ul #notes .plain {}
+                @if !written.is_empty() { p .mind role="status" { (written) } }
                 p #trouble .own role="alert" {}
-                (one(day, first))
-                (bars(hidden, day, first))
+                (one(hidden, day, first))
+                (bars(hidden, day, first, &heard))
             }
             div .around {
                 section { h2 { "Mind this" } p .second #no-risks hidden[!day.risks.is_empty()] { "Nothing is at risk." } ul #risks { @for risk in &day.risks { (parts::line(risk)) } } }
@@ -33,7 +56,7 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
                     (parts::lying(&day.boards))
                     ul #boards .plain .lying { @for board in &day.boards { (parts::board(Some(board))) } }
                 }
-                section { h2 { "The pots" } ul #pots .plain { @for pot in &day.pots { (parts::pot(Some(pot))) } } }
+                section { h2 { "The pots" } ul #pots .plain { @for pot in &day.pots { (parts::pot(hidden, &day.sitting, Some(pot))) } } }
             }
             div .next {
                 section {
@@ -44,7 +67,7 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
                         // Drawn by the script alone: the page must stay small, and without one *The whole day* holds them.
                         ol #far .plain .later {}
                     }
-                    p .second { "Hands free: " span #ends { (day.ends) } }
+                    p #ends .second { (day.ends) }
                 }
                 section { h2 { "Lately" } ul #done .plain { @for done in &day.done { (parts::done(hidden, &day.sitting, Some(done))) } } }
             }
@@ -55,22 +78,30 @@ pub(super) fn body(hidden: &Markup, day: &DayNow, wanted: &str, data: &Markup, o
 }
 
 /// The one thing to do.
-fn one(day: &DayNow, step: Option<&NowStep>) -> Markup {
+fn one(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
     let wait = step.map_or_else(String::new, |step| show::wait_words(step, laid_on(day, step), day.desk_ms, day.offset_minutes));
-    let meanwhile = day.steps.iter().find(|each| parts::may_come_first(each) && Some(&each.id) != step.map(|step| &step.id));
+    let closes = step.and_then(|step| step.closes_ms).filter(|closes| closes.saturating_sub(day.desk_ms) < TODAY);
+    let meanwhile = day.steps.iter().find(|each| parts::may_begin(each, day.desk_ms) && Some(&each.id) != step.map(|step| &step.id));
+    // Nothing can be done: the wait itself is what is to be read from afar.
+    let hold = step
+        .filter(|_| meanwhile.is_none())
+        .map_or_else(String::new, |step| show::hold_words(step, laid_on(day, step), day.desk_ms, day.offset_minutes));
     html! {
         section #one aria-labelledby="say" {
             p .second { a href={ "/trials/" (day.trial) } { (day.question) } ", day " (day.day) }
-            h1 #say .sentence aria-live="polite" { @if step.is_some() { (text(|step| &step.say)) } @else { "All coats of this day are laid." } }
+            h1 #say .sentence aria-live="polite" { @if !hold.is_empty() { (hold) } @else if step.is_some() { (text(|step| &step.say)) } @else { (ALL_LAID) } }
+            // The one thing that is left to say stands right below.
+            div #over hidden[step.is_some()] { (end_form(hidden, &day.sitting, "over-now")) }
+            p #then .lead hidden[hold.is_empty()] { @if let Some(step) = step.filter(|_| !hold.is_empty()) { "Then: " @if step.more.starts_with("for pot") { (step.say) } @else { (show::with_pot(step)) } } }
             p #more .lead hidden[text(|step| &step.more).is_empty()] { (text(|step| &step.more)) }
             p #wait .lead .wait hidden[wait.is_empty()] { (wait) }
             p #count .count hidden {}
-            p #by .second hidden[step.is_none_or(|step| step.closes_ms.is_none())] { @if let Some(closes) = step.and_then(|step| step.closes_ms) { "By " (show::hour(closes, day.offset_minutes)) " at the latest." } }
+            p #by .second hidden[closes.is_none()] { @if let Some(closes) = closes { "By " (show::hour_and_day(closes, day.desk_ms, day.offset_minutes)) " at the latest." } }
             p #how hidden[text(|step| &step.how).is_empty()] { (text(|step| &step.how)) }
             p #caution .caution .mind hidden[text(|step| &step.caution).is_empty()] { (text(|step| &step.caution)) }
             p #meanwhile hidden[wait.is_empty() || meanwhile.is_none()] {
-                @if let Some(other) = meanwhile { a .button href={ "/now?step=" (other.id) } { "Meanwhile: " (other.say) } }
+                @if let Some(other) = meanwhile { a .button href={ "/now?step=" (other.id) } { "Meanwhile: " (show::with_pot(other)) } }
             }
         }
     }
@@ -81,14 +112,18 @@ fn laid_on<'a>(day: &'a DayNow, step: &NowStep) -> Option<&'a NowBoard> {
 }
 
 /// What a thumb says.
-fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
+fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>, heard: &str) -> Markup {
     let aim = step.and_then(|step| step.aim_g.as_deref()).unwrap_or("");
+    let early = step.is_some_and(|step| show::too_early(step, day.desk_ms));
+    let back = format!("/now?step={}", step.map_or("", |step| &step.id));
     html! {
         form #bars .bars method="post" action="/now/tap" hidden[step.is_none()] {
             (hidden)
             input type="hidden" name="sitting" value=(day.sitting);
             input type="hidden" name="step" value=(step.map_or("", |step| &step.id));
             input type="hidden" name="seen" value=(day.seen);
+            // The key that sends a form from a field presses its first button: this one does nothing, so no tap is made by typing.
+            button type="submit" disabled hidden {}
             div #grams .grams hidden[aim.is_empty()] {
                 button .scripted type="button" data-add="-1" hidden aria-label="1 g less" { "−1" }
                 button .scripted type="button" data-add="-0.1" hidden aria-label="0.1 g less" { "−0.1" }
@@ -96,17 +131,27 @@ fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
                 button .scripted type="button" data-add="0.1" hidden aria-label="0.1 g more" { "+0.1" }
                 button .scripted type="button" data-add="1" hidden aria-label="1 g more" { "+1" }
             }
+            p #hint .own role="alert" {}
+            p #heard .second role="status" { (heard) }
             div .answers {
                 details #spoil .spoil hidden[step.is_some_and(|step| !step.may_spoil)] {
                     summary { "It is spoilt" }
                     div .sure {
                         p #sure { @match step.and_then(|step| step.board.as_deref()) { Some(board) => { "Board " (show::spoken(board)) " is spoilt?" } None => { "The pot is spoilt?" } } }
                         button type="submit" name="kind" value="spoilt" { "Yes, it is spoilt" }
-                        button #spare .scripted type="button" hidden { "No" }
+                        a #spare .button href=(back) { "No" }
                     }
                 }
                 button .yet type="submit" name="kind" value="not yet" { "Not yet" }
-                button .main .did type="submit" name="kind" value="done" { "Done" }
+                button .main .did type="submit" name="kind" value="done" hidden[early] { "Done" }
+                details #early .early hidden[!early] {
+                    summary { "Done" }
+                    div .sure {
+                        p { "It is early: done all the same?" }
+                        button type="submit" name="kind" value="done" { "Yes, it is done" }
+                        a #hold .button href=(back) { "No" }
+                    }
+                }
             }
         }
     }
@@ -114,17 +159,14 @@ fn bars(hidden: &Markup, day: &DayNow, step: Option<&NowStep>) -> Markup {
 
 /// What else can be said on the day: air, weight, a photo, the end.
 fn said(hidden: &Markup, day: &DayNow) -> Markup {
-    let sitting = html! { input type="hidden" name="sitting" value=(day.sitting); };
     html! {
         section {
             h2 { "The air" }
             p #air { (day.air.as_deref().unwrap_or("Nobody has read it yet today.")) }
             form #read-air .small method="post" action="/now/air" {
-                (hidden) (sitting)
-                (stepped("celsius", "Warmth, °C", "20", "1"))
-                (stepped("damp", "Dampness, %", "50", "5"))
-                button type="submit" { "Write the air down" }
+                (air_fields(hidden, &day.sitting))
             }
+            p #read-air-said .mind role="status" {}
         }
         section {
             h2 { "A board on the scale while it dries" }
@@ -134,6 +176,7 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
                 label { "Grams" input type="text" name="grams" inputmode="decimal" autocomplete="off" placeholder="312.4"; }
                 button type="submit" { "Write the weight down" }
             }
+            p #weigh-said .mind role="status" {}
         }
         section {
             h2 { "A photo" }
@@ -148,7 +191,7 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
         }
         section {
             h2 { "Over for today" }
-            form #end method="post" action="/now/end" { (hidden) (sitting) button type="submit" { "The day is over" } }
+            (end_form(hidden, &day.sitting, "end"))
             p .second { "Boards that got fewer coats than planned stay as they are; nothing is taken back." }
         }
         section .scripted hidden {
@@ -158,12 +201,34 @@ fn said(hidden: &Markup, day: &DayNow) -> Markup {
     }
 }
 
-/// A number with a lower and a higher beside it, so that a wet finger need not type.
+/// The end of a day.
+pub(super) fn end_form(hidden: &Markup, sitting: &str, id: &str) -> Markup {
+    html! {
+        form id=(id) method="post" action="/now/end" {
+            (hidden)
+            input type="hidden" name="sitting" value=(sitting);
+            button .main type="submit" { "The day is over" }
+        }
+    }
+}
+
+/// What is read off the instruments in the room.
+pub(super) fn air_fields(hidden: &Markup, sitting: &str) -> Markup {
+    html! {
+        (hidden)
+        input type="hidden" name="sitting" value=(sitting);
+        (stepped("celsius", "Warmth, °C", "20", "1"))
+        (stepped("damp", "Dampness, %", "50", "5"))
+        button type="submit" { "Write the air down" }
+    }
+}
+
+/// A number with a lower and a higher beside it, so that a wet finger need not type. Nothing is said until it is touched: `usual` is only where the steps begin.
 fn stepped(name: &str, words: &str, usual: &str, by: &str) -> Markup {
     html! {
         div .stepped {
             button .scripted type="button" data-by={ "-" (by) } hidden aria-label={ (words) ": less" } { "−" }
-            label { (words) input type="text" name=(name) inputmode="decimal" autocomplete="off" value=(usual); }
+            label { (words) input type="text" name=(name) inputmode="decimal" autocomplete="off" placeholder=(usual); }
             button .scripted type="button" data-by=(by) hidden aria-label={ (words) ": more" } { "+" }
         }
     }

@@ -26,6 +26,22 @@ const TITLE: &str = "Now";
 pub(crate) struct Which {
     #[serde(default)]
     step: String,
+    /// Step of which "not yet" was just said.
+    #[serde(default)]
+    heard: String,
+    /// What was just written down by a form of this page.
+    #[serde(default)]
+    written: String,
+}
+
+impl Which {
+    fn words(&self) -> &'static str {
+        match self.written.as_str() {
+            "air" => "The air is written down.",
+            "weight" => "The weight of the board is written down.",
+            _ => "",
+        }
+    }
 }
 
 /// What the page's script works with, in the page and when it asks again.
@@ -43,8 +59,18 @@ pub(crate) async fn page(room: Room, Query(which): Query<Which>) -> Markup {
     let view = view(&room).await;
     let data = parts::data(&Data { token: room.token(), now: &view });
     match &view {
-        NowView::Day(day) => room.day_page(TITLE, &day::state(), &day::body(&room.hidden(), day, &which.step, &data, room.is_phone())),
-        NowView::Quiet(quiet) => room.page(Place::Now, TITLE, &quiet::body(quiet, &data)),
+        NowView::Day(day) => room.day_page(
+            TITLE,
+            &day::state(),
+            &day::body(
+                &room.hidden(),
+                day,
+                &day::Asked { wanted: &which.step, put_off: &which.heard, written: which.words() },
+                &data,
+                room.is_phone(),
+            ),
+        ),
+        NowView::Quiet(quiet) => room.page(Place::Now, TITLE, &quiet::body(&room.hidden(), quiet, which.words(), &data)),
     }
 }
 
@@ -77,6 +103,12 @@ pub(crate) async fn tap(room: Room, sent: Sent) -> Response {
     let answer = room.ask(|bench| bench.tap(studio, fields.get("sitting"), &[tap], room.device(), now)).await;
     match answer.outcomes.first() {
         Some(outcome) if outcome.outcome == "refused" => room.refuse(Place::Now, StatusCode::UNPROCESSABLE_ENTITY, &outcome.why),
+        // Only a step's own letters, figures and marks go into the address.
+        _ if fields.get("kind") == "not yet"
+            && fields.get("step").chars().all(|each| each.is_ascii_alphanumeric() || ":-+".contains(each)) =>
+        {
+            Redirect::to(&format!("/now?heard={}", fields.get("step").replace('+', "%2B"))).into_response()
+        }
         _ => back(),
     }
 }
@@ -92,7 +124,7 @@ pub(crate) async fn air(room: Room, sent: Sent) -> Response {
     };
     let get = |name: &str| fields.get(name);
     match room.write(&fields, |bench, studio, stamp| bench.read_air(studio, get("sitting"), get("celsius"), get("damp"), stamp)).await {
-        Ok(()) => back(),
+        Ok(()) => Redirect::to("/now?written=air").into_response(),
         Err(why) => refused(&room, &why),
     }
 }
@@ -103,7 +135,7 @@ pub(crate) async fn mass(room: Room, sent: Sent) -> Response {
         Err(refusal) => return refusal,
     };
     match room.write(&fields, |bench, studio, stamp| bench.weigh_drying(studio, fields.get("board"), fields.get("grams"), stamp)).await {
-        Ok(()) => back(),
+        Ok(()) => Redirect::to("/now?written=weight").into_response(),
         Err(why) => refused(&room, &why),
     }
 }

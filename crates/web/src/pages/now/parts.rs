@@ -24,6 +24,11 @@ pub(super) fn may_come_first(step: &NowStep) -> bool {
     step.after.is_none() && step.opens_ms.is_none() && step.kind != "wash"
 }
 
+/// Whether a step may begin at this moment, as far as the desk knows.
+pub(super) fn may_begin(step: &NowStep, now_ms: i64) -> bool {
+    step.after.is_none() && !show::too_early(step, now_ms) && step.kind != "wash"
+}
+
 /// A step that comes later; none for the mould.
 pub(super) fn later(step: Option<&NowStep>) -> Markup {
     let text = |pick: fn(&NowStep) -> &str| step.map_or("", pick);
@@ -42,7 +47,7 @@ pub(super) fn later(step: Option<&NowStep>) -> Markup {
 }
 
 /// A pot.
-pub(super) fn pot(pot: Option<&NowPot>) -> Markup {
+pub(super) fn pot(hidden: &Markup, sitting: &str, pot: Option<&NowPot>) -> Markup {
     let text = |pick: fn(&NowPot) -> &str| pot.map_or("", pick);
     let left = pot.map_or_else(String::new, |pot| left(pot.left));
     html! {
@@ -50,6 +55,16 @@ pub(super) fn pot(pot: Option<&NowPot>) -> Markup {
             p { "Pot " strong data-slot="letter" { (text(|pot| &pot.letter)) } ", " span data-slot="recipe" { (text(|pot| &pot.recipe)) } }
             (slot("words", "", text(|pot| &pot.words)))
             (slot("left", "second", &left))
+            details .rotten hidden[pot.is_some_and(|pot| pot.spoil.is_none())] {
+                summary { "This pot is spoilt" }
+                form .pot-spoilt method="post" action="/now/tap" {
+                    (hidden)
+                    input type="hidden" name="sitting" value=(sitting);
+                    input type="hidden" name="step" value=(pot.and_then(|pot| pot.spoil.as_deref()).unwrap_or(""));
+                    p { "Pot " span data-slot="letter" { (text(|pot| &pot.letter)) } " is spoilt? Nothing more is laid from it." }
+                    button type="submit" name="kind" value="spoilt" { "Yes, this pot is spoilt" }
+                }
+            }
         }
     }
 }
@@ -124,7 +139,7 @@ pub(super) fn line(sentence: &str) -> Markup {
 pub(super) fn moulds(hidden: &Markup, sitting: &str) -> Markup {
     html! {
         template #mould-later { (later(None)) }
-        template #mould-pot { (pot(None)) }
+        template #mould-pot { (pot(hidden, sitting, None)) }
         template #mould-board { (board(None)) }
         template #mould-done { (done(hidden, sitting, None)) }
         template #mould-line { (line("")) }

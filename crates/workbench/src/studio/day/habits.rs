@@ -101,6 +101,22 @@ pub(super) fn preparing_words(key: &str) -> (String, String, String) {
     )
 }
 
+/// What goes on by itself after a preparation; empty where there are no words for it.
+pub(super) fn resting_words(key: &str) -> &'static str {
+    let (family, name) = (key.split('/').next().unwrap_or(""), key.rsplit('/').next().unwrap_or(""));
+    match (family, name) {
+        (_, "curdle") => "the milk curdles",
+        (_, "drain") => "the curd drains",
+        (_, "wash") => "the curd hangs",
+        ("glue" | "emulsion", "soak") => "the glue soaks",
+        (_, "soak") => "the casein soaks",
+        (_, "dissolve") => "the casein dissolves",
+        (_, "slake" | "stir again") => "the plaster slakes",
+        (_, "press") => "the plaster drains",
+        _ => "",
+    }
+}
+
 /// A preparation in a few words, for the largest type.
 fn short(family: &str, name: &str) -> &'static str {
     match (family, name) {

@@ -117,6 +117,7 @@ impl Workbench {
             to_ms: milliseconds(zero, step.to),
             after: after.filter(|_| open).map(|after| after.0.clone()),
             wait_min: [step.wait.low, step.wait.usual, step.wait.high].map(making::Minutes::count),
+            waits_for: after.map_or_else(String::new, |after| resting(&live.day.asked, &after.0)),
             opens_ms: opens,
             closes_ms: step.closes.map(|closes| milliseconds(zero, closes)),
             may_spoil: matches!(step.kind, StepKind::Lay { .. } | StepKind::Mix { .. }),
@@ -300,6 +301,15 @@ fn preparing(asked: &DayAsked, step: &str) -> String {
     found.unwrap_or_else(|| step.to_owned())
 }
 
+/// What goes on after a preparation, until the next step may begin.
+fn resting(asked: &DayAsked, step: &str) -> String {
+    let found = step
+        .strip_prefix("prepare:")
+        .and_then(|rest| rest.rsplit_once(':'))
+        .and_then(|(letter, at)| asked.pots.iter().find(|pot| pot.letter == letter)?.preparation.get(at.parse::<usize>().ok()?));
+    found.map_or("", |one| super::habits::resting_words(&one.key)).to_owned()
+}
+
 fn pot_index(kind: StepKind) -> Option<usize> {
     match kind {
         StepKind::Prepare { pot, .. } | StepKind::Mix { pot, .. } | StepKind::Lay { pot, .. } => Some(pot),
@@ -351,6 +361,8 @@ fn pots(live: &Live<'_>) -> Vec<NowPot> {
             old_ms: stands.map(|pot| [asked.life.low, asked.life.high].map(|life| milliseconds(zero, pot.ready + life))),
             words,
             left: left(at),
+            life_min: None,
+            spoil: None,
         });
     }
     out
