@@ -219,5 +219,6 @@ fn a_recipe_alone_becomes_a_day() {
     assert!(refused(told, "a few", "20 x 25 cm").contains("whole number from 1 to 80"));
     assert!(refused(told, "900", "20 x 25 cm").contains("whole number from 1 to 80"));
     assert!(refused(told, "6", "large").contains("20 x 25 cm"));
+    assert!(refused(told, "6", "-2 x 5 cm").contains("20 x 25 cm"));
     assert!(refused("100 g chalk, 100 g water", "6", "20 x 25 cm").contains("Say what binds it"));
 }
