@@ -142,6 +142,8 @@ pub(crate) fn day_sheets() -> DaySheetsView {
             what: "Does less glue make the panel ground let go in salt air?".into(),
             next: "Begin at 9:10 with pot A.".into(),
             fits: true,
+            can_begin: true,
+            has_sheets: true,
             hours: ["9:00".into(), "18:00".into()],
             facts: words(&[
                 "All is done by about 13:45, or 15:10 if every coat dries slowly.",
