@@ -17,7 +17,7 @@ use crate::{Workbench, and};
 /// Boards side by side on the sheet; the table of a kitchen has room for about so many.
 const COLUMNS: u32 = 4;
 /// Pots that the day as a column has room for.
-const COLUMN_POTS: usize = 4;
+const COLUMN_POTS: usize = 8;
 
 impl Workbench {
     /// All sheets of a day of a closed plan.
