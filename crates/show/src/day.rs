@@ -16,6 +16,10 @@ pub struct DayView {
     pub next: String,
     /// Whether it fits between beginning and end.
     pub fits: bool,
+    /// Whether it may be begun: it fits, or is only too long or hard on its pots, and there is something to lay.
+    pub can_begin: bool,
+    /// Whether it could be laid out, so that sheets can be printed.
+    pub has_sheets: bool,
     /// When hands are free, and when all must be done, as they were asked.
     pub hours: [String; 2],
     /// When it ends, how long hands are busy, how good the order is; a sentence each.

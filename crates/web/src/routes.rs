@@ -89,7 +89,7 @@ fn rooms() -> Router<App> {
         .route("/trials/{subject}/day/{n}", get(pages::day::page))
         .route("/trials/{subject}/day/{n}/begin", post(pages::day::begin))
         .route("/trials/{subject}/day/{n}/sheets.pdf", get(pages::day::sheets))
-        .route("/recipe/day", post(pages::day::recipe))
+        .route("/recipe/day", get(pages::day::recipe_anew).post(pages::day::recipe))
         .route("/recipe/day.pdf", post(pages::day::recipe_sheets))
         .route("/trials/{subject}/pot/{letter}", get(pages::pot::page).post(pages::pot::weigh))
         .route("/walk", get(pages::walk::page))

@@ -99,6 +99,7 @@ fn every_way_out_makes_it_fit() {
     assert!(!view.fits && view.next.starts_with("It does not fit: it lasts "), "{}", view.next);
     assert!(!view.ways.is_empty() && view.next.contains("Cheapest way out"), "{}", view.next);
     assert!(view.strip.is_some() && !view.steps.is_empty(), "the long day is shown all the same");
+    assert!(view.can_begin && view.has_sheets, "what is too long may be begun all the same");
     for way in &view.ways {
         let again = room.day(1, &wish_of(&way.wish)).unwrap();
         assert!(again.fits, "{}: {}", way.say, again.next);
@@ -131,6 +132,7 @@ fn days_that_cannot_be_say_why_and_how_to_mend_it() {
     assert!(room.refused(&room.trial, 1, &hours("noon", "")).contains("9:00"));
     let view = room.day(1, &hours("18:00", "9:00")).unwrap();
     assert!(!view.fits && view.next.contains("9:00 to 18:00") && view.steps.is_empty(), "{}", view.next);
+    assert!(!view.can_begin && !view.has_sheets, "a day without time is neither begun nor printed");
     let wish = TypedWish { small: "Q".into(), ..TypedWish::default() };
     assert!(room.refused(&room.trial, 1, &wish).contains("no pot"));
     let wish = TypedWish { on: "some day".into(), ..TypedWish::default() };
@@ -219,5 +221,6 @@ fn a_recipe_alone_becomes_a_day() {
     assert!(refused(told, "a few", "20 x 25 cm").contains("whole number from 1 to 80"));
     assert!(refused(told, "900", "20 x 25 cm").contains("whole number from 1 to 80"));
     assert!(refused(told, "6", "large").contains("20 x 25 cm"));
+    assert!(refused(told, "6", "-2 x 5 cm").contains("20 x 25 cm"));
     assert!(refused("100 g chalk, 100 g water", "6", "20 x 25 cm").contains("Say what binds it"));
 }

@@ -53,6 +53,8 @@ pub struct PotSheet {
     pub steps: Vec<CardStep>,
     /// Allergens and hazards in one line; may be empty.
     pub allergens: String,
+    /// Whether water that goes into the air is put back; not so with a primer from the shop, which can't be weighed into what it was.
+    pub water_back: bool,
     /// Rounds laid from it: when, what, how long the pot may then still be used.
     pub rounds: Vec<PotRound>,
 }

@@ -72,7 +72,7 @@ pub struct StripWait {
 
 /// Longest strip: the day before, the day, and one more.
 const LONGEST: i32 = 4320;
-/// More pots than these do not fit; the list of steps holds all.
+/// More pots than these do not fit; the picture says so, and the list of steps holds all.
 const MOST_POTS: usize = 8;
 
 /// Where minutes lie on the paper.
@@ -219,6 +219,7 @@ pub fn day_strip_picture(view: &DayStrip) -> String {
         let (anchor, at) = if x > WIDE - 140.0 { ("end", x - 5.0) } else { ("start", x + 5.0) };
         svg.text("e s", 13.0, anchor, (at, bottom + 14.0), &format!("now, {}", clock_words(now)));
     }
+    left_out(&mut svg, view, (LEFT, bottom + 14.0));
     key(
         &mut svg,
         STRIP,
@@ -270,18 +271,20 @@ const LANE_DOWN: f64 = 46.0;
 
 /// The day from top to bottom: for a phone, and for paper.
 pub fn day_column_picture(view: &DayStrip) -> String {
-    let pots: Vec<&StripPot> = view.pots.iter().take(4).collect();
+    let pots: Vec<&StripPot> = view.pots.iter().take(MOST_POTS).collect();
+    // Up to four lanes lie beside the words; each further one makes the picture wider, so that no pot is left out and no words are lost.
+    let wide = NARROW + LANE_DOWN * pots.len().saturating_sub(4) as f64;
     let probe = Scale::new(view, 0.0, 1.0);
     // A long wait the day before would make a tall picture of nothing.
     let tall = (f64::from(probe.to - probe.from) * MINUTE).min(1500.0);
     let top = 44.0;
     let scale = Scale::new(view, top, top + tall);
     let bottom = top + tall;
-    let mut svg = begun(NARROW, bottom + 104.0, view, COLUMN);
-    let lanes = NARROW - LANE_DOWN * pots.len() as f64;
+    let mut svg = begun(wide, bottom + 104.0, view, COLUMN);
+    let lanes = wide - LANE_DOWN * pots.len() as f64;
     for hour in scale.hours(40.0) {
         let y = scale.at(hour);
-        svg.line("lq", 0.6, (40.0, y), (NARROW, y));
+        svg.line("lq", 0.6, (40.0, y), (wide, y));
         svg.text("q", 13.0, "end", (36.0, y + 4.0), &hour_words(hour));
     }
     svg.text("i s", 14.0, "start", (44.0, 32.0), "hands");
@@ -333,14 +336,23 @@ pub fn day_column_picture(view: &DayStrip) -> String {
     }
     if let Some(now) = view.now.filter(|now| scale.holds(*now)) {
         let y = scale.at(now);
-        svg.line("le", 2.4, (40.0, y), (NARROW, y));
+        svg.line("le", 2.4, (40.0, y), (wide, y));
         let words = format!("now, {}", clock_words(now));
-        let wide = 6.8 * words.chars().count() as f64;
-        svg.marked("class=\"p\"", (lanes - wide - 10.0, y - 17.0), (wide + 8.0, 15.0));
+        let long = 6.8 * words.chars().count() as f64;
+        svg.marked("class=\"p\"", (lanes - long - 10.0, y - 17.0), (long + 8.0, 15.0));
         svg.text("e s", 13.0, "end", (lanes - 5.0, y - 5.0), &words);
     }
+    left_out(&mut svg, view, (44.0, 14.0));
     key(&mut svg, COLUMN, &[(6.0, bottom + 18.0), (6.0, bottom + 40.0), (6.0, bottom + 62.0), (6.0, bottom + 84.0)]);
     svg.finish()
+}
+
+/// Pots that the picture has no lane for are named.
+fn left_out(svg: &mut Svg, view: &DayStrip, at: (f64, f64)) {
+    let letters: Vec<&str> = view.pots.iter().skip(MOST_POTS).map(|pot| pot.letter.as_str()).collect();
+    if !letters.is_empty() {
+        svg.text("q", 12.0, "start", at, &format!("not drawn: pots {}; see the steps", letters.join(", ")));
+    }
 }
 
 fn begun(width: f64, height: f64, view: &DayStrip, own: Own) -> Svg {

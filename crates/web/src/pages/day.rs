@@ -74,14 +74,14 @@ pub(crate) async fn page(room: Room, Path((trial, day)): Path<(String, u32)>, Qu
     let address = format!("/trials/{trial}/day/{day}");
     let fields = fields_of(&wish);
     let begin = html! {
-        @if may_begin {
+        @if may_begin && view.can_begin {
             form method="post" action={ (address) "/begin" } {
                 (room.hidden())
                 @for (name, value) in &fields { input type="hidden" name=(name) value=(value); }
                 button .main type="submit" { "Begin this day" }
             }
-        } @else { p { a .button href="/now" { "This day is under way" } } }
-        p { a href=(with_query(format!("{address}/sheets.pdf"), &fields)) { "Sheets for the kitchen (PDF)" } }
+        } @else if !may_begin { p { a .button href="/now" { "This day is under way" } } }
+        @if view.has_sheets { p { a href=(with_query(format!("{address}/sheets.pdf"), &fields)) { "Sheets for the kitchen (PDF)" } } }
     };
     let hours = html! {
         form method="get" action=(address) {
@@ -128,6 +128,11 @@ fn recipe_of(room: &Room, fields: &Fields, bench: &workbench::Workbench) -> Reci
     }
 }
 
+/// The day of a recipe comes from its form; an address alone has no recipe, so it leads to where one is told.
+pub(crate) async fn recipe_anew() -> Redirect {
+    Redirect::to("/")
+}
+
 /// A day for one recipe, from its form; nothing is written down.
 pub(crate) async fn recipe(room: Room, sent: Sent) -> Response {
     let fields = match Fields::from_sent(sent, &room.token()) {
@@ -145,7 +150,9 @@ pub(crate) async fn recipe(room: Room, sent: Sent) -> Response {
         html! { (room.hidden()) @for (name, value) in fields { input type="hidden" name=(name) value=(value); } }
     };
     let begin = html! {
-        form method="post" action="/recipe/day.pdf" { (kept(&[])) button .main type="submit" { "Sheets for the kitchen (PDF)" } }
+        @if view.has_sheets {
+            form method="post" action="/recipe/day.pdf" { (kept(&[])) button .main type="submit" { "Sheets for the kitchen (PDF)" } }
+        }
     };
     let hours = html! {
         form method="post" action="/recipe/day" {

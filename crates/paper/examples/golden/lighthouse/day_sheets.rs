@@ -98,6 +98,7 @@ fn pot(letter: &str, recipe: &str, first: usize) -> PotSheet {
             ),
         ],
         allergens: "Hide glue comes from animals and may be an allergen.".into(),
+        water_back: true,
         rounds: vec![
             part(if letter == "A" { "9:35 to 10:05" } else { "10:45 to 11:15" }, "first coat on three boards", "3 to 5\u{a0}h"),
             part(if letter == "A" { "11:35 to 12:05" } else { "12:45 to 13:15" }, "second coat on three boards", "60 to 180 minutes"),
@@ -141,6 +142,8 @@ pub(crate) fn day_sheets() -> DaySheetsView {
             what: "Does less glue make the panel ground let go in salt air?".into(),
             next: "Begin at 9:10 with pot A.".into(),
             fits: true,
+            can_begin: true,
+            has_sheets: true,
             hours: ["9:00".into(), "18:00".into()],
             facts: words(&[
                 "All is done by about 13:45, or 15:10 if every coat dries slowly.",

@@ -4,6 +4,7 @@ use making::StepKind;
 use notebook::{Day, Notebook};
 use show::paper::{DaySheetsView, PaperFigure, Picture, PotRound, PotSheet, SheetAmount};
 use show::{DayView, LyingBoard, LyingBoards, day_column_picture, in_ink, lying_picture, weighed};
+use support::GroundKind;
 
 use super::super::{Studio, StudioError};
 use super::outline::{Block, Outline};
@@ -16,7 +17,7 @@ use crate::{Workbench, and};
 /// Boards side by side on the sheet; the table of a kitchen has room for about so many.
 const COLUMNS: u32 = 4;
 /// Pots that the day as a column has room for.
-const COLUMN_POTS: usize = 4;
+const COLUMN_POTS: usize = 8;
 
 impl Workbench {
     /// All sheets of a day of a closed plan.
@@ -111,6 +112,7 @@ impl Workbench {
             allergens: making.map_or_else(String::new, |making| {
                 [making.hazards, making.allergens].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(". ")
             }),
+            water_back: !matches!(info.family, GroundKind::Acrylic | GroundKind::Oil),
             rounds: rounds.collect(),
         })
     }

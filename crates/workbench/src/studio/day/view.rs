@@ -24,7 +24,18 @@ impl Workbench {
     /// No such trial or day; its plan is not closed; a recipe that is not told; hours that can't be read.
     pub fn plan_day(&self, state: &Notebook, trial: &str, day: u32, wish: &TypedWish, today: Day) -> Result<DayView, StudioError> {
         let outline = self.outline(state, trial, day, wish)?;
-        Ok(self.day_view(state, &outline, today))
+        let mut view = self.day_view(state, &outline, today);
+        let laid = |board: &str| !state.coats_of(board).is_empty();
+        if outline.boards.iter().any(|(number, lies)| {
+            outline.asked.pots.iter().flat_map(|pot| &pot.boards).any(|board| board.number == *number) && laid(&lies.id)
+        }) {
+            view.warnings.insert(
+                0,
+                "Some coats of this day are laid already; what stands here is the whole day. Begin it, and only the rest is asked for."
+                    .into(),
+            );
+        }
+        Ok(view)
     }
 
     /// Whether a day of a plan is still to be begun in this studio.
@@ -57,6 +68,9 @@ impl Workbench {
             what: outline.what.clone(),
             next: next_words(outline, &blocks, &ways),
             fits: outline.trouble.is_none(),
+            can_begin: outline.asked.pots.iter().any(|pot| !pot.boards.is_empty())
+                && matches!(outline.trouble, None | Some(DayError::TooLong { .. } | DayError::PotsTooOld { .. })),
+            has_sheets: outline.day.is_some() && outline.asked.pots.iter().any(|pot| !pot.boards.is_empty()),
             hours: [clock_words(outline.wish.hours.begins), clock_words(outline.wish.hours.ends)],
             facts,
             before,
@@ -296,10 +310,12 @@ fn end_words(outline: &Outline) -> Vec<String> {
     let slow =
         if day.ends_late > day.ends { format!("; if every coat dries slowly, by {}", clock_words(day.ends_late)) } else { String::new() };
     let first = day.steps.iter().map(|step| step.from).filter(|from| *from >= Clock::new(0)).min().unwrap_or(outline.asked.begins);
+    let early: Minutes = day.steps.iter().filter(|step| step.from < Clock::new(0)).map(|step| step.to - step.from).sum();
+    let before = if early > Minutes::ZERO { format!(", {} of it before the day", lasting(early)) } else { String::new() };
     vec![
         format!("All is done by about {}{slow}.", clock_words(day.ends)),
         format!(
-            "Hands are busy for {} in all; from the first step of the day to the last it is {}.",
+            "Hands are busy for {} in all{before}; from the first step of the day to the last it is {}.",
             lasting(day.hands_on),
             lasting(day.ends - first)
         ),
