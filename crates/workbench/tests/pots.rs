@@ -1,5 +1,5 @@
 //! A pot over its day, in a studio in memory: weighed, laid from, weighed again, thinned, saved. And the walk through a day.
-#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 use workbench::{Moment, PotAsk, Stamp, Studio, StudioError, TypedCoat, TypedPot, TypedTrial, Workbench};
 

@@ -154,7 +154,7 @@ impl Workbench {
             } else {
                 ""
             };
-            page.age = format!("{} old. {keeps}", page.age).trim_end().to_owned();
+            page.age = if keeps.is_empty() { format!("{} old.", page.age) } else { format!("{} old. {keeps}", page.age) };
         }
         let weights_fit = !matches!(stood, Some(Err(_)));
         let open = next_to_lay(state, trial).is_some();
