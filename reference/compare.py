@@ -9,9 +9,11 @@ import argparse
 import sys
 import traceback
 
+import air
 import bands
 import boards
 import causes
+import days
 import film
 import formats
 import papers
@@ -26,11 +28,13 @@ PARTS = {
     "bands": bands,
     "units": units,
     "causes": causes,
+    "days": days,
     "plans": plans,
     "formats": formats,
     "papers": papers,
     "typeset": typeset,
     "boards": boards,
+    "air": air,
 }
 
 

@@ -237,7 +237,80 @@ def board_sheet(pdf, tally):
         tally.check(f"board sheet: {words}", pdf.holds(words))
 
 
+DAY_SECTIONS = [
+    "Before the day",
+    "What may not slip",
+    "Think of this",
+    "Taken as usual",
+    "The day, step by step",
+    "Pot A: less glue",
+    "Pot B: usual glue",
+    "What to buy",
+    "The boards",
+]
+DAY_FIGURES = [
+    "The day from 9:00 to 16:00: when pots are mixed, coats are laid and dry.",
+    "Six boards on the table in two rows, from the far left: 1 to 4, then 5 and 6.",
+]
+
+
+def sizes(reader):
+    """Sizes of all letters, in points on the paper, with how many there are; drawings are scaled and are not counted here."""
+    found = {}
+    for page in reader.pages:
+
+        def visit(text, cm, tm, font, size):
+            if text.strip():
+                points = round(abs(size * tm[3]) * abs(cm[3]) or abs(size), 1)
+                found[points] = found.get(points, 0) + len(text.strip())
+
+        page.extract_text(visitor_text=visit)
+    return found
+
+
+def day_sheets(pdf, tally):
+    heads = [kind for kind, _ in pdf.tags() if kind in ("/H1", "/H2")]
+    for words in DAY_SECTIONS:
+        tally.check(f"day sheets: `{words}`", pdf.holds(words))
+    tally.check("day sheets: all sections are headings", heads.count("/H1") == len(DAY_SECTIONS), str(heads.count("/H1")))
+    # each pot: how, and the pot through the day; cautions before buying; four rounds of coats
+    tally.check("day sheets: parts are headings", heads.count("/H2") == 2 * 2 + 1 + 4, str(heads.count("/H2")))
+    figures = [str(one.get("/Alt")) for kind, one in pdf.tags() if kind == "/Figure"]
+    for words in DAY_FIGURES:
+        tally.check(f"day sheets: a figure says `{words[:40]}`", figures.count(words) == 1, str(figures))
+    kinds = [kind for kind, _ in pdf.tags()]
+    # steps, two tables for each pot, shopping, four rounds
+    tally.check("day sheets: tables", kinds.count("/Table") == 1 + 2 * 2 + 1 + 4, str(kinds.count("/Table")))
+    tally.check("day sheets: tables have heads", kinds.count("/THead") == kinds.count("/Table"), str(kinds.count("/THead")))
+    for words in (
+        "Begin at 9:10 with pot A.",
+        "18:00 the day before:",
+        "By 12:55 at the latest",
+        "10 g (8.5 to 11.5)",
+        "1 × 500 g",
+        "14.50 tokens",
+        "2 level tablespoons and 2 teaspoons, 0.4 g too little",
+        "Truly laid, g",
+        "Water put in, g",
+        "Not food.",
+        "may be an allergen",
+    ):
+        tally.check(f"day sheets: {words}", pdf.holds(words))
+    tally.check("day sheets: a board of unknown size is said so", pdf.bare.count("notknown") == 2, str(pdf.bare.count("notknown")))
+    step = pdf.bare.find(bare("Weigh everything first"))
+    caution = pdf.bare.find(bare("never sweep"))
+    after = pdf.bare.find(bare("Warm the swollen glue"))
+    tally.check("day sheets: the caution stands at its step", 0 <= step < caution < after)
+    first = pdf.pages[0]
+    tally.check("day sheets: page 1 is the day alone", "Step by step" not in first and "what may not slip" in first.lower())
+    small = sum(count for size, count in sizes(pdf.reader).items() if size < 10.9)
+    # banner and foot of each page are smaller; nothing that is read while working is
+    most = len(pdf.pages) * len("invented example made with groundproof 0.1.0, data 2026-01 page 1 of 7") * 1.2
+    tally.check("day sheets: nothing to be read at arm's length is below 11 pt", small <= most, f"{small} letters, {sizes(pdf.reader)}")
+
+
 FILES = [
+    ("day-sheets", "Day 1: what when?", day_sheets),
     ("paper", "Does less glue make the panel ground let go in salt air?", long_paper),
     ("paper-empty", "A paper in which nothing was written down", empty_paper),
     ("paper-odd", "Odd signs: " + ODD[0], odd_paper),

@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use tokio::runtime::Runtime;
 
 use crate::driver::{Driver, Own};
-use crate::{Program, Stopwatch, Trouble};
+use crate::{HOUSE, Program, Stopwatch, Trouble};
 
 /// How long something may take to appear before it counts as missing.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -46,10 +46,24 @@ impl Browser {
     /// # Errors
     /// chromium or chromedriver are missing or do not fit each other.
     pub fn open(folder: &Path) -> Result<Self, Trouble> {
+        Self::begin(folder, &[])
+    }
+
+    /// Opens a browser that takes the name [`HOUSE`] for this computer, as a phone takes the name of the desk, and is as large as a phone.
+    ///
+    /// # Errors
+    /// As [`Browser::open`].
+    pub fn phone(folder: &Path) -> Result<Self, Trouble> {
+        let browser = Self::begin(folder, &[&format!("--host-resolver-rules=MAP {HOUSE} 127.0.0.1")])?;
+        browser.resize(PHONE)?;
+        Ok(browser)
+    }
+
+    fn begin(folder: &Path, more: &[&str]) -> Result<Self, Trouble> {
         let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().map_err(Trouble::system("starting"))?;
         let driver = Driver::start(folder)?;
         let mut builder = ClientBuilder::new(HttpConnector::new());
-        builder.capabilities(driver.wishes());
+        builder.capabilities(driver.wishes(more));
         let client = runtime.block_on(builder.connect(&driver.address()))?;
         Ok(Self { client: Some(client), runtime, _driver: driver })
     }
@@ -104,6 +118,37 @@ impl Browser {
     /// The browser refuses.
     pub fn without_scripts(&self, off: bool) -> Result<(), Trouble> {
         self.devtools("Emulation.setScriptExecutionDisabled", &json!({ "value": off })).map(drop)
+    }
+
+    /// Cuts the network off or joins it again.
+    ///
+    /// # Errors
+    /// The browser refuses.
+    pub fn offline(&self, cut: bool) -> Result<(), Trouble> {
+        self.network(cut, 0)
+    }
+
+    /// Makes every way there and back last so many milliseconds.
+    ///
+    /// # Errors
+    /// The browser refuses.
+    pub fn slow(&self, milliseconds: u32) -> Result<(), Trouble> {
+        self.network(false, milliseconds)
+    }
+
+    fn network(&self, offline: bool, latency: u32) -> Result<(), Trouble> {
+        self.devtools("Network.enable", &json!({}))?;
+        let how = json!({ "offline": offline, "latency": latency, "downloadThroughput": -1, "uploadThroughput": -1 });
+        self.devtools("Network.emulateNetworkConditions", &how).map(drop)
+    }
+
+    /// Sets the clock of all pages to come so many milliseconds ahead.
+    ///
+    /// # Errors
+    /// The browser refuses.
+    pub fn clock_ahead(&self, milliseconds: i64) -> Result<(), Trouble> {
+        let source = format!("{{ const right = Date.now.bind(Date); Date.now = () => right() + {milliseconds}; }}");
+        self.devtools("Page.addScriptToEvaluateOnNewDocument", &json!({ "source": source })).map(drop)
     }
 
     fn devtools(&self, command: &str, parameters: &Value) -> Result<Value, Trouble> {

@@ -48,9 +48,9 @@ impl Driver {
     }
 
     /// What kind of browser is wanted.
-    pub(crate) fn wishes(&self) -> Capabilities {
+    pub(crate) fn wishes(&self, more: &[&str]) -> Capabilities {
         let profile = format!("--user-data-dir={}", self.profile.display());
-        let flags = [
+        let usual = [
             "--headless=new",
             "--no-sandbox",
             "--disable-dev-shm-usage",
@@ -61,6 +61,7 @@ impl Driver {
             "--disable-sync",
             &profile,
         ];
+        let flags: Vec<&str> = usual.iter().chain(more).copied().collect();
         let mut wishes = Capabilities::new();
         wishes.insert("goog:chromeOptions".into(), json!({ "args": flags }));
         wishes.insert("goog:loggingPrefs".into(), json!({ "browser": "ALL" }));

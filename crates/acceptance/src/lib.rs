@@ -12,7 +12,7 @@ mod wire;
 
 pub use browser::{Browser, DESK, PHONE, Screen};
 pub use command::{Said, run};
-pub use program::{Program, program_path};
+pub use program::{HOUSE, Program, program_path};
 pub use stopwatch::Stopwatch;
 pub use trouble::Trouble;
 pub use wire::{Answer, Request, Visitor, send};

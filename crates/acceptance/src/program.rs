@@ -17,12 +17,18 @@ const PATIENCE: Duration = Duration::from_secs(10);
 /// File that standard error goes to.
 const COMPLAINTS: &str = "complaints.txt";
 
+/// Name under which this computer is shared: made up (RFC 6761 keeps the ending for tests), so that browsers do not trust it as they trust
+/// loopback, where they lend pages more than any phone in the house gets.
+pub const HOUSE: &str = "kitchen.test";
+
 /// A running program, in a studio that no check shares with another unless it says so; it is ended by force when this value goes.
 #[derive(Debug)]
 pub struct Program {
     child: Child,
     entrance: String,
     address: String,
+    /// Address that a phone opens, if it shares.
+    pair: Option<String>,
     studio: PathBuf,
     /// What it complains of lies here, and the studio if none was named; gone with this value.
     place: TempDir,
@@ -34,7 +40,7 @@ impl Program {
     /// # Errors
     /// It can't be built or started, or its first line is not the one agreed.
     pub fn start() -> Result<Self, Trouble> {
-        Self::begin("0", None)
+        Self::begin("0", None, &[])
     }
 
     /// The same on the port given.
@@ -42,7 +48,7 @@ impl Program {
     /// # Errors
     /// As [`Program::start`].
     pub fn start_on(port: &str) -> Result<Self, Trouble> {
-        Self::begin(port, None)
+        Self::begin(port, None, &[])
     }
 
     /// The same on the studio in this folder, which stays.
@@ -50,17 +56,42 @@ impl Program {
     /// # Errors
     /// As [`Program::start`].
     pub fn start_in(studio: &Path) -> Result<Self, Trouble> {
-        Self::begin("0", Some(studio))
+        Self::begin("0", Some(studio), &[])
+    }
+
+    /// Starts it on a free port and shares it with phones, on loopback, as [`HOUSE`].
+    ///
+    /// # Errors
+    /// As [`Program::start`].
+    pub fn start_shared() -> Result<Self, Trouble> {
+        Self::begin("0", None, &["--share", "127.0.0.1", "--share-as", HOUSE])
+    }
+
+    /// The same on the studio in this folder, which stays.
+    ///
+    /// # Errors
+    /// As [`Program::start`].
+    pub fn start_shared_in(studio: &Path) -> Result<Self, Trouble> {
+        Self::begin("0", Some(studio), &["--share", "127.0.0.1", "--share-as", HOUSE])
+    }
+
+    /// The same on the port given, as after an end.
+    ///
+    /// # Errors
+    /// As [`Program::start`].
+    pub fn start_shared_again(studio: &Path, port: &str) -> Result<Self, Trouble> {
+        Self::begin(port, Some(studio), &["--share", "127.0.0.1", "--share-as", HOUSE])
     }
 
     #[expect(clippy::disallowed_methods, reason = "what the program complains of is kept in a file")]
-    fn begin(port: &str, studio: Option<&Path>) -> Result<Self, Trouble> {
+    fn begin(port: &str, studio: Option<&Path>, more: &[&str]) -> Result<Self, Trouble> {
         let place = tempfile::tempdir().map_err(Trouble::system("making a folder"))?;
         let studio = studio.map_or_else(|| place.path().join("studio"), Path::to_owned);
         let complaints = std::fs::File::create(place.path().join(COMPLAINTS)).map_err(Trouble::system("making a file"))?;
         let mut child = Command::new(path()?)
             .args(["open", "--no-browser", "--port", port, "--studio"])
             .arg(&studio)
+            .args(more)
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .stderr(complaints)
@@ -68,11 +99,12 @@ impl Program {
             .map_err(Trouble::system("starting the program"))?;
         let mut line = String::new();
         let read = child.stdout.take().map(|out| BufReader::new(out).read_line(&mut line));
-        let mut started = Self { child, entrance: String::new(), address: String::new(), studio, place };
+        let mut started = Self { child, entrance: String::new(), address: String::new(), pair: None, studio, place };
         read.transpose().map_err(Trouble::system("reading its first line"))?;
         let odd = || Trouble::odd(format!("its first line was `{}`", line.trim()));
         let ready: Value = serde_json::from_str(&line).map_err(|_| odd())?;
         ready.get("ready").and_then(Value::as_str).ok_or_else(odd)?.clone_into(&mut started.entrance);
+        started.pair = ready.get("shared").and_then(Value::as_str).map(str::to_owned);
         let address = started.entrance.strip_prefix("http://").and_then(|rest| rest.split('/').next()).ok_or_else(odd)?;
         started.address = address.to_owned();
         Ok(started)
@@ -96,6 +128,22 @@ impl Program {
     /// Address of the first page, with its key that can be used once.
     pub fn entrance(&self) -> &str {
         &self.entrance
+    }
+
+    /// Address that a phone opens, such as `http://kitchen.test:4318/pair`.
+    ///
+    /// # Errors
+    /// It was not started to share.
+    pub fn pair(&self) -> Result<&str, Trouble> {
+        self.pair.as_deref().ok_or_else(|| Trouble::odd("this program shares nothing"))
+    }
+
+    /// Name and port as a phone says them in its requests, such as `kitchen.test:4318`.
+    ///
+    /// # Errors
+    /// As [`Program::pair`].
+    pub fn phone_host(&self) -> Result<&str, Trouble> {
+        Ok(self.pair()?.trim_start_matches("http://").trim_end_matches("/pair"))
     }
 
     /// Host and port, such as `127.0.0.1:4317`.

@@ -104,6 +104,13 @@ impl Request {
         self.header("Content-Type", "application/x-www-form-urlencoded")
     }
 
+    /// JSON, or what is meant to look like it, as the body.
+    #[must_use]
+    pub fn json(mut self, body: impl Into<Vec<u8>>) -> Self {
+        self.body = body.into();
+        self.header("Content-Type", "application/json")
+    }
+
     /// A form with a file as the body; no file if `file` is none.
     #[must_use]
     pub fn upload(mut self, fields: &[(&str, &str)], file: Option<(&str, &[u8])>) -> Self {
@@ -145,6 +152,8 @@ impl Request {
 #[derive(Debug, Clone)]
 pub struct Visitor {
     address: String,
+    /// What it says that it speaks to.
+    host: String,
     /// The cookie, name and value.
     pub cookie: String,
     /// The token that the forms carry.
@@ -160,17 +169,37 @@ impl Visitor {
         let path = program.entrance().replace(&program.url(""), "");
         let answer = send(program.address(), &Request::new("GET", &path).header("Host", program.address()).bytes())?;
         let cookie = answer.header("set-cookie").split(';').next().unwrap_or("").to_owned();
-        let mut visitor = Self { address: program.address().to_owned(), cookie, token: String::new() };
-        let page = visitor.get("/")?.text();
-        let token = page.split("name=\"token\" value=\"").nth(1).and_then(|rest| rest.split('"').next());
-        token.ok_or_else(|| Trouble::odd("the first page holds no form token"))?.clone_into(&mut visitor.token);
+        let address = program.address().to_owned();
+        let mut visitor = Self { host: address.clone(), address, cookie, token: String::new() };
+        visitor.read_token()?;
         Ok(visitor)
+    }
+
+    /// A phone that was not let in yet, at the address that the program shares.
+    ///
+    /// # Errors
+    /// It shares nothing.
+    pub fn phone(program: &Program) -> Result<Self, Trouble> {
+        let host = program.phone_host()?.to_owned();
+        let port = host.rsplit(':').next().unwrap_or("");
+        Ok(Self { address: format!("127.0.0.1:{port}"), host, cookie: String::new(), token: String::new() })
+    }
+
+    /// Reads the token of forms from the first page.
+    ///
+    /// # Errors
+    /// There is none.
+    pub fn read_token(&mut self) -> Result<(), Trouble> {
+        let page = self.get("/")?.text();
+        let token = page.split("name=\"token\" value=\"").nth(1).and_then(|rest| rest.split('"').next());
+        token.ok_or_else(|| Trouble::odd("the first page holds no form token"))?.clone_into(&mut self.token);
+        Ok(())
     }
 
     /// A request of this visitor, all in order, still to be sent.
     pub fn request(&self, method: &str, path: &str) -> Request {
-        let request = Request::new(method, path).header("Host", &self.address).header("Cookie", &self.cookie);
-        if method == "GET" { request } else { request.header("Origin", &format!("http://{}", self.address)) }
+        let request = Request::new(method, path).header("Host", &self.host).header("Cookie", &self.cookie);
+        if method == "GET" { request } else { request.header("Origin", &format!("http://{}", self.host)) }
     }
 
     /// Asks for a page.

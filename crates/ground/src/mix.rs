@@ -192,6 +192,13 @@ impl Mix {
         }
     }
 
+    /// What the whole pot weighs at these values: curd instead of the milk that it came from.
+    pub fn wet_mass(&self, values: &[f64]) -> Grams {
+        let mut pot = Vec::new();
+        self.pot(values, &mut pot);
+        pot.into_iter().map(|portion| portion.mass).sum()
+    }
+
     /// The likeliest material of each counted line.
     pub fn materials(&self) -> impl Iterator<Item = (usize, &MaterialId)> {
         self.items.iter().filter_map(|item| item.candidates.first().map(|candidate| (item.line, &candidate.material)))

@@ -1,5 +1,6 @@
 //! What can be said on the command line. No behaviour here.
 
+use std::net::IpAddr;
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -49,12 +50,24 @@ pub(crate) enum Command {
 
 impl Default for Command {
     fn default() -> Self {
-        Self::Open(Open { port: DEFAULT_PORT, studio: None, no_browser: false, example: false })
+        Self::Open(Open { port: DEFAULT_PORT, studio: None, no_browser: false, example: false, share: None, share_as: None })
     }
 }
 
 /// Port tried first; a free one is taken if it is in use.
 pub(crate) const DEFAULT_PORT: u16 = 4317;
+
+/// What stands for an address that is not given.
+const HOUSE: &str = "house";
+
+/// Where phones are listened for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum At {
+    /// This computer's own address in the house, to be found.
+    House,
+    /// This one.
+    Address(IpAddr),
+}
 
 #[derive(Debug, Clone, Args)]
 pub(crate) struct Open {
@@ -70,6 +83,13 @@ pub(crate) struct Open {
     /// Begin in the example studio: invented boards to look round in, gone when it is left.
     #[arg(long)]
     pub(crate) example: bool,
+    /// Share with phones at this computer's address in the house, or at the one given, on the port after the other one; anyone who can
+    /// listen on that network can read it.
+    #[arg(long, value_name = "ADDRESS", num_args = 0..=1, default_missing_value = HOUSE, value_parser = at)]
+    pub(crate) share: Option<At>,
+    /// Name of this computer in the house, such as `studio.local`, to be shared beside its address.
+    #[arg(long, value_name = "NAME", requires = "share")]
+    pub(crate) share_as: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -313,6 +333,13 @@ pub(crate) enum Report {
     Plan,
     /// `groundproof answer 1`.
     Answer,
+}
+
+fn at(text: &str) -> Result<At, String> {
+    if text == HOUSE {
+        return Ok(At::House);
+    }
+    text.parse().map(At::Address).map_err(|_| format!("`{text}` is no address; write it like 192.168.1.20, or leave it out"))
 }
 
 fn pair(text: &str) -> Result<(String, String), String> {

@@ -4,6 +4,7 @@
 mod answer;
 mod arguments;
 mod command;
+mod ear;
 mod lookup;
 mod open;
 mod paper;

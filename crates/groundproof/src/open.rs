@@ -1,22 +1,25 @@
-//! Opens the workbench: listens on this computer alone, says where, opens the browser, ends when told to.
+//! Opens the workbench: listens on this computer, and for phones if asked to, says where, opens the browser, ends when told to.
 
 use std::io::Write;
 use std::net::{Ipv4Addr, SocketAddr};
+use std::sync::Arc;
 use std::time::Duration;
 
 use tokio::net::TcpListener;
 use web::{App, Door};
 use workbench::Workbench;
 
-use crate::arguments::{DEFAULT_PORT, Open};
-use crate::command::Failure;
+use crate::arguments::{At, DEFAULT_PORT, Open};
+use crate::command::{Failure, bad_input};
+use crate::ear::HouseEar;
 use crate::studio;
 
 /// Requests under way get this long when the program is told to end.
-const GRACE: Duration = Duration::from_millis(1500);
+const GRACE: Duration = Duration::from_millis(1200);
 
 pub(crate) fn run(options: &Open) -> Result<(), Failure> {
     let could_not = |why: &dyn std::fmt::Display| Failure::CouldNot(Some(why.to_string()));
+    let name = web::host_name(options.share_as.as_deref().unwrap_or("")).map_err(bad_input)?;
     let bench = Workbench::open().map_err(|e| could_not(&e))?;
     let studio = studio::open(options.studio.as_deref())?;
     for warning in studio.keeper().info().map_err(|e| could_not(&e))?.warnings {
@@ -29,15 +32,23 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         let address = listener.local_addr().map_err(|e| could_not(&e))?;
         let door = Door::new(address).map_err(|e| could_not(&e))?;
         let entrance = door.entrance();
+        let ear = Arc::new(HouseEar::new(options.port, tokio::runtime::Handle::current()));
+        let app = App::new(bench, door, studio, example, Arc::<HouseEar>::clone(&ear));
+        let shared = match options.share {
+            None => None,
+            Some(At::House) => Some(app.share_at(None, name)),
+            Some(At::Address(address)) => Some(app.share_at(Some(address), name)),
+        };
+        let shared = shared.transpose().map_err(|e| could_not(&e))?;
         // The handlers stand before the first line is printed: whoever reads it may end the program at once.
         let mut ending = Ending::new().map_err(|e| could_not(&e))?;
-        announce(&entrance).map_err(|e| could_not(&e))?;
+        announce(&entrance, shared.as_deref()).map_err(|e| could_not(&e))?;
         let (stop, stopped) = tokio::sync::oneshot::channel::<()>();
         let mut serving = tokio::spawn(async move {
             let told = async {
                 let _ = stopped.await;
             };
-            axum::serve(listener, web::router(App::new(bench, door, studio, example))).with_graceful_shutdown(told).await
+            axum::serve(listener, web::router(app)).with_graceful_shutdown(told).await
         });
         if !options.no_browser && open::that_detached(&entrance).is_err() {
             complain("No browser could be opened: open the address above yourself.");
@@ -48,7 +59,7 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         }
         let _ = stop.send(());
         // An idle connection that the browser keeps open must not keep the program from ending.
-        let _ = tokio::time::timeout(GRACE, serving).await;
+        let _ = tokio::join!(tokio::time::timeout(GRACE, serving), ear.end(GRACE));
         Ok(())
     })
 }
@@ -63,13 +74,25 @@ async fn listen(port: u16) -> Result<TcpListener, Failure> {
     }
 }
 
-/// The first line is for programs, the second for people.
+/// The first line is for programs, the rest for people.
 #[expect(clippy::print_stderr, reason = "the command line speaks here")]
-fn announce(entrance: &str) -> std::io::Result<()> {
+fn announce(entrance: &str, shared: Option<&str>) -> std::io::Result<()> {
     let mut out = std::io::stdout().lock();
-    writeln!(out, "{}", serde_json::json!({ "ready": entrance }))?;
+    // Names of a JSON object come in the order of the alphabet.
+    let line = match shared {
+        Some(shared) => serde_json::json!({ "ready": entrance, "shared": shared }),
+        None => serde_json::json!({ "ready": entrance }),
+    };
+    writeln!(out, "{line}")?;
     out.flush()?;
-    eprintln!("groundproof is at {entrance}\nIt listens on this computer alone. Press Ctrl+C to end it.");
+    eprintln!("groundproof is at {entrance}");
+    match shared {
+        Some(shared) => eprintln!(
+            "A phone opens {shared} and is let in under \u{201c}My phone\u{201d}. Plain HTTP: anyone who can listen on that network can read it."
+        ),
+        None => eprintln!("It listens on this computer alone."),
+    }
+    eprintln!("Press Ctrl+C to end it.");
     Ok(())
 }
 

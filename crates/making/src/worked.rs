@@ -175,6 +175,12 @@ pub enum DayError {
         /// The pot that can't be kept, letter.
         letter: String,
     },
+    /// No order lays each coat in time after the last.
+    #[error("no order lays each coat from pot {letter} before the last has grown too hard for it; lay fewer boards from it in one round")]
+    CoatsTooHard {
+        /// The pot, letter.
+        letter: String,
+    },
     /// It does not fit between beginning and end.
     #[error("it lasts {by} minutes longer than there is time")]
     TooLong {

@@ -13,7 +13,8 @@ mod vessels;
 pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit, band};
 pub use input::{Draws, Input, InputKey, Spread};
 pub use quantity::{
-    Celsius, Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres, Millimoles, QuantityError, Share, SquareMetres,
+    Celsius, Grams, GramsPerCubicMetre, GramsPerKilogram, GramsPerMillilitre, GramsPerSquareMetre, GramsPerSquareMetreHour, Hours,
+    MetresPerSecond, Micrometres, Millilitres, Millimetres, Millimoles, Pascals, QuantityError, RelativeHumidity, Share, SquareMetres,
 };
 pub use units::{Dimension, KitchenUnit, UnitId, Units, UnitsError};
 pub use vessels::{Measures, Packing, Vessel, VesselError, VesselSet, measures};

@@ -139,6 +139,39 @@ quantity!(
     Millimoles, "mmol", "an amount of substance", 0.0, 1e9
 );
 
+quantity!(
+    /// Time in hours.
+    Hours, "h", "a time", 0.0, 1e7
+);
+quantity!(
+    /// Length in millimetres.
+    Millimetres, "mm", "a length", 0.0, 1e6
+);
+quantity!(
+    /// Relative humidity of air in per cent, 0 to 100.
+    RelativeHumidity, "%", "a relative humidity", 0.0, 100.0
+);
+quantity!(
+    /// Pressure in pascals.
+    Pascals, "Pa", "a pressure", 0.0, 1e9
+);
+quantity!(
+    /// Speed of air in metres a second.
+    MetresPerSecond, "m/s", "a draught", 0.0, 50.0
+);
+quantity!(
+    /// Mass in a cubic metre of air, in grams.
+    GramsPerCubicMetre, "g/m3", "a mass per volume of air", 0.0, 1e7
+);
+quantity!(
+    /// Mass carried by a kilogram of dry air, in grams.
+    GramsPerKilogram, "g/kg", "a mass per mass of air", 0.0, 1e6
+);
+quantity!(
+    /// Mass that leaves a square metre in an hour, in grams.
+    GramsPerSquareMetreHour, "g/(m2 h)", "a drying rate", 0.0, 1e6
+);
+
 impl Div<GramsPerMillilitre> for Grams {
     type Output = Millilitres;
     fn div(self, density: GramsPerMillilitre) -> Millilitres {
@@ -155,6 +188,18 @@ impl Div<Millilitres> for Grams {
     type Output = GramsPerMillilitre;
     fn div(self, volume: Millilitres) -> GramsPerMillilitre {
         GramsPerMillilitre(self.0 / volume.0)
+    }
+}
+impl Mul<Hours> for GramsPerSquareMetreHour {
+    type Output = GramsPerSquareMetre;
+    fn mul(self, time: Hours) -> GramsPerSquareMetre {
+        GramsPerSquareMetre(self.0 * time.0)
+    }
+}
+impl Div<GramsPerSquareMetreHour> for GramsPerSquareMetre {
+    type Output = Hours;
+    fn div(self, rate: GramsPerSquareMetreHour) -> Hours {
+        Hours(self.0 / rate.0)
     }
 }
 impl Mul<SquareMetres> for GramsPerSquareMetre {

@@ -65,6 +65,9 @@ pub enum Refusal {
     /// A later entry changed it further.
     #[error("a later change stands on this one (entry {0}); take that back first")]
     Later(u64),
+    /// A key that was taken away would come to life again.
+    #[error("a key that was taken away stays away; let the phone in anew")]
+    KeyGone,
 }
 
 impl Notebook {
@@ -122,6 +125,9 @@ impl Notebook {
     fn only_one(&self, one: &Wanted) -> Result<(), Refusal> {
         match &one.deed {
             Deed::Plan(plan) if self.plan_of(&plan.trial).is_some() => Err(Refusal::Twice("a plan".into())),
+            Deed::Sitting(sitting) if self.sitting_of(&sitting.trial, sitting.day).is_some_and(|known| known.subject != one.subject) => {
+                Err(Refusal::Twice(format!("a day {} under way", sitting.day)))
+            }
             Deed::Lost(lost) if self.loss_of(&lost.board).is_some() => Err(Refusal::Twice("a note of its loss".into())),
             Deed::Batch(batch) if self.batch_of(&batch.trial, &batch.letter).is_some_and(|known| known.subject != one.subject) => {
                 Err(Refusal::Twice(format!("a pot {}", batch.letter)))
@@ -141,6 +147,10 @@ impl Notebook {
             return Err(Refusal::Struck);
         }
         if let Some(back) = entry.strikes.and_then(|n| self.entry(n)) {
+            // The phone may be in other hands by now.
+            if matches!(back.deed, Deed::Device(_)) {
+                return Err(Refusal::KeyGone);
+            }
             // Taking a strike back brings that entry to life again: what it belongs to must still be there, and its place be free.
             if let Some(need) = needs(&back.deed).find(|need| self.head(need).is_none()) {
                 return Err(Refusal::Gone(need.to_owned()));
@@ -196,9 +206,13 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Lost(lost) => Some(lost.board.as_str()),
         Deed::Photo(photo) => Some(photo.of.as_str()),
         Deed::Paper(paper) => Some(paper.trial.as_str()),
+        Deed::Sitting(sitting) => Some(sitting.trial.as_str()),
+        Deed::Tap(tap) => Some(tap.sitting.as_str()),
+        Deed::Air(air) => Some(air.sitting.as_str()),
+        Deed::BoardMass(mass) => Some(mass.board.as_str()),
         Deed::PotMass(mass) => Some(mass.trial.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
-        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
+        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Device(_) | Deed::Strike(_) => None,
     };
     one.into_iter()
 }
@@ -219,7 +233,12 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Lost(lost) => format!("the loss of {}", lost.board),
         Deed::Photo(photo) => format!("a photo of {}", photo.of),
         Deed::OwnScale(scale) => format!("scale \u{201c}{}\u{201d}", scale.name),
+        Deed::Sitting(sitting) => format!("day {} of laying coats", sitting.day),
+        Deed::Tap(tap) => format!("a tap on {}", tap.step),
+        Deed::Air(_) => "the air of a sitting".into(),
+        Deed::BoardMass(mass) => format!("a weighing of board {}", mass.board),
         Deed::Paper(paper) => format!("paper \u{201c}{}\u{201d}", paper.title),
+        Deed::Device(device) => format!("the key of phone \u{201c}{}\u{201d}", device.name),
         Deed::PotMass(mass) if mass.what == PotWhat::WaterAdded => format!("water put into pot {}", mass.letter),
         Deed::PotMass(mass) => format!("a weighing of pot {}", mass.letter),
         Deed::Strike(_) => "taken back".into(),

@@ -2,7 +2,10 @@
 
 use serde::{Serialize, de::DeserializeOwned};
 
-use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Trial, Weighing};
+use crate::record::{
+    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap,
+    Trial, Weighing,
+};
 
 /// An entry that can't be understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -104,8 +107,13 @@ deeds! {
     Reading(Reading) = "reading" version 1 fact,
     Lost(Lost) = "lost" version 1 fact,
     Photo(Photo) = "photo" version 1 fact,
+    Sitting(Sitting) = "sitting" version 1 edited,
+    Tap(Tap) = "tap" version 1 fact,
+    Air(Air) = "air" version 1 fact,
+    BoardMass(BoardMass) = "board_mass" version 1 fact,
     OwnScale(OwnScale) = "own_scale" version 1 edited,
     Paper(Paper) = "paper" version 1 fact,
+    Device(Device) = "device" version 1 fact,
     PotMass(PotMass) = "pot_mass" version 1 fact,
 }
 

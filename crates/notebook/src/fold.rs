@@ -4,7 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::deed::{Deed, DeedError};
-use crate::record::{Batch, Board, Coat, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Trial, Weighing};
+use crate::record::{
+    Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap,
+    Trial, Weighing,
+};
 use crate::{Change, Moment};
 
 /// A record with where it stands in the log.
@@ -51,6 +54,14 @@ pub struct Entry {
 struct OnBoard {
     coats: Vec<Arc<Kept<Coat>>>,
     readings: Vec<Arc<Kept<Reading>>>,
+    masses: Vec<Arc<Kept<BoardMass>>>,
+}
+
+/// What happened in one sitting.
+#[derive(Debug, Clone, Default)]
+struct InSitting {
+    taps: Vec<Arc<Kept<Tap>>>,
+    air: Vec<Arc<Kept<Air>>>,
 }
 
 /// The notebook at one moment. Cheap to clone: records are shared.
@@ -62,6 +73,7 @@ pub struct Notebook {
     /// Boards by their trial, and what was laid and seen by its board: no page goes through all readings to find those of one board.
     by_trial: BTreeMap<String, Arc<Vec<Arc<Kept<Board>>>>>,
     by_board: BTreeMap<String, Arc<OnBoard>>,
+    by_sitting: BTreeMap<String, Arc<InSitting>>,
     /// Recipes.
     pub recipes: Shelf<Recipe>,
     /// Boards that failed outside a trial.
@@ -90,6 +102,10 @@ pub struct Notebook {
     pub scales: Shelf<OwnScale>,
     /// Finished papers.
     pub papers: Shelf<Paper>,
+    /// Days of laying coats.
+    pub sittings: Shelf<Sitting>,
+    /// Phones that were let in.
+    pub devices: Shelf<Device>,
     /// Weighings of pots, and water put into them.
     pub pot_masses: Shelf<PotMass>,
 }
@@ -186,6 +202,20 @@ impl Notebook {
             Deed::Photo(record) => drop(put(&mut self.photos, entry, record)),
             Deed::OwnScale(record) => drop(put(&mut self.scales, entry, record)),
             Deed::Paper(record) => drop(put(&mut self.papers, entry, record)),
+            Deed::Sitting(record) => drop(put(&mut self.sittings, entry, record)),
+            Deed::Tap(record) => {
+                let sitting = self.by_sitting.entry(record.sitting.clone()).or_default();
+                add(&mut Arc::make_mut(sitting).taps, kept(entry, entry.at, record));
+            }
+            Deed::Air(record) => {
+                let sitting = self.by_sitting.entry(record.sitting.clone()).or_default();
+                add(&mut Arc::make_mut(sitting).air, kept(entry, entry.at, record));
+            }
+            Deed::BoardMass(record) => {
+                let board = self.by_board.entry(record.board.clone()).or_default();
+                add(&mut Arc::make_mut(board).masses, kept(entry, entry.at, record));
+            }
+            Deed::Device(record) => drop(put(&mut self.devices, entry, record)),
             Deed::PotMass(record) => drop(put(&mut self.pot_masses, entry, record)),
             Deed::Strike(_) => return,
         }
@@ -246,6 +276,28 @@ impl Notebook {
         readings
     }
 
+    /// Weighings of a board while it dries, in the order of time.
+    pub fn masses_of(&self, board: &str) -> Vec<&Arc<Kept<BoardMass>>> {
+        let mut masses: Vec<_> = self.by_board.get(board).map(|on| on.masses.iter().collect()).unwrap_or_default();
+        masses.sort_by_key(|mass| (mass.record.at, mass.n));
+        masses
+    }
+
+    /// Taps of a sitting in the order in which they were written down.
+    pub fn taps_of(&self, sitting: &str) -> &[Arc<Kept<Tap>>] {
+        self.by_sitting.get(sitting).map_or(&[], |all| all.taps.as_slice())
+    }
+
+    /// Air of a sitting in the order in which it was written down.
+    pub fn air_of(&self, sitting: &str) -> &[Arc<Kept<Air>>] {
+        self.by_sitting.get(sitting).map_or(&[], |all| all.air.as_slice())
+    }
+
+    /// The sitting of this day of a trial, if it was begun.
+    pub fn sitting_of(&self, trial: &str, day: u32) -> Option<&Arc<Kept<Sitting>>> {
+        self.sittings.values().find(|sitting| sitting.record.trial == trial && sitting.record.day == day)
+    }
+
     /// Why a board is lost, if it is.
     pub fn loss_of(&self, board: &str) -> Option<&str> {
         self.lost.values().find(|lost| lost.record.board == board).map(|lost| lost.record.reason.as_str())
@@ -304,9 +356,12 @@ fn add<T>(list: &mut Vec<Arc<Kept<T>>>, kept: Arc<Kept<T>>) {
 
 fn put<T: Clone>(shelf: &mut Shelf<T>, entry: &Entry, record: &T) -> Arc<Kept<T>> {
     let first = shelf.get(&entry.subject).map_or(entry.at, |known| known.first);
-    let kept =
-        Kept { subject: entry.subject.clone(), n: entry.n, first, at: entry.at, device: entry.device.clone(), record: record.clone() };
-    let kept = Arc::new(kept);
+    let kept = kept(entry, first, record);
     shelf.insert(entry.subject.clone(), Arc::clone(&kept));
     kept
+}
+
+fn kept<T: Clone>(entry: &Entry, first: Moment, record: &T) -> Arc<Kept<T>> {
+    let device = entry.device.clone();
+    Arc::new(Kept { subject: entry.subject.clone(), n: entry.n, first, at: entry.at, device, record: record.clone() })
 }

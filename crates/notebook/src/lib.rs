@@ -20,6 +20,6 @@ pub use keeper::{KeepError, Keeper};
 pub use memory::{MemoryBlobs, MemoryLog, name_of};
 pub use ports::{Blobs, CheckReport, FORMAT, Info, Log, StoreError};
 pub use record::{
-    Batch, Better, Board, Coat, Failed, Jar, Lost, Measured, OwnScale, Paper, Photo, Plan, Planned, PotMass, PotWhat, Reading, Recipe,
-    Said, Trial, TrialKind, Weighing,
+    Air, Batch, Better, Board, BoardMass, Coat, Device, Failed, Jar, Lost, Measured, OwnScale, Paper, Photo, Plan, Planned, PotMass,
+    PotWhat, Reading, Recipe, Said, Sitting, Tap, TapKind, Trial, TrialKind, Weighing,
 };

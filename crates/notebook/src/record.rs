@@ -270,6 +270,8 @@ pub struct Batch {
     pub ready: Option<Moment>,
     /// Any remark: lumps, foam, smell.
     pub note: String,
+    /// Said by a tap: weighed as on the sheet, not written down ingredient by ingredient.
+    pub as_planned: bool,
 }
 
 /// What a weighing of a pot was for.
@@ -329,6 +331,105 @@ pub struct Coat {
     pub air_rh: Option<f64>,
     /// Any remark.
     pub note: String,
+    /// Ground laid, grams, read off a scale that stood at zero with the bare board on it.
+    pub wet_g: Option<f64>,
+    /// Ground that was aimed at, grams; says nothing of what was laid.
+    pub aim_g: Option<f64>,
+}
+
+impl Coat {
+    /// Ground that was truly weighed onto the board, grams; `None` where it was not weighed.
+    ///
+    /// ```
+    /// let coat = notebook::Coat { before_g: Some(120.0), after_g: Some(129.5), ..notebook::Coat::default() };
+    /// assert_eq!(coat.laid_g(), Some(9.5));
+    /// ```
+    pub fn laid_g(&self) -> Option<f64> {
+        self.wet_g.or_else(|| self.before_g.zip(self.after_g).map(|(before, after)| after - before))
+    }
+}
+
+/// A day of laying coats under way: what it was asked to do when it began.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Sitting {
+    /// The trial.
+    pub trial: String,
+    /// Day or sitting of its plan.
+    pub day: u32,
+    /// Midnight from which its clock counts.
+    pub midnight: Moment,
+    /// Pots, boards, waits and hours, as JSON, as they stood when it began.
+    pub asked: String,
+    /// Version of the program that laid it out.
+    pub version: String,
+    /// When it was said to be over.
+    pub ended: Option<Moment>,
+}
+
+/// What a tap said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TapKind {
+    /// It is done.
+    #[default]
+    Done,
+    /// Not yet.
+    NotYet,
+    /// The board, or the pot, is spoilt.
+    Spoilt,
+    /// An earlier tap was a slip.
+    Undo,
+}
+
+/// A tap of a making day. What it brought about (a coat, a pot, a loss) stands in entries of its own beside it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Tap {
+    /// The sitting.
+    pub sitting: String,
+    /// Id that the device gave it, 32 signs.
+    pub id: String,
+    /// Its number on that device.
+    pub seq: u64,
+    /// Step of the day.
+    pub step: String,
+    /// What it said.
+    pub kind: TapKind,
+    /// When, by the desk's clock.
+    pub at: Moment,
+    /// Newest entry that the device had seen.
+    pub seen: u64,
+    /// For an undo: id of the tap that it takes back.
+    pub of: String,
+    /// Whether it counted; not if another device had done the step already.
+    pub counted: bool,
+}
+
+/// Air of the room, read once in a sitting or oftener.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Air {
+    /// The sitting.
+    pub sitting: String,
+    /// Degrees Celsius.
+    pub celsius: Option<f64>,
+    /// Per cent of saturation.
+    pub damp: Option<f64>,
+    /// When it was read.
+    pub read: Moment,
+}
+
+/// A board put on the scale while it dries.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct BoardMass {
+    /// The board.
+    pub board: String,
+    /// Grams.
+    pub grams: f64,
+    /// When.
+    pub at: Moment,
 }
 
 /// What was seen on a board.
@@ -411,4 +512,16 @@ pub struct Paper {
     pub pdf: String,
     /// Name of the data that goes with it.
     pub data: String,
+}
+
+/// A phone that was let in: who holds the key may use the pages of this studio until it runs out. Striking it takes the key away.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Device {
+    /// What it is called; entries written on it carry this name.
+    pub name: String,
+    /// SHA-256 of its key, in hexadecimal. The key itself is kept on the phone alone.
+    pub key_hash: String,
+    /// When the key runs out.
+    pub until: Moment,
 }

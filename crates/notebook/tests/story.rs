@@ -2,8 +2,8 @@
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use notebook::{
-    Board, Coat, Deed, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, PotMass, PotWhat, Recipe, Refusal, Stamp, Trial,
-    Wanted, deed_name,
+    Board, Coat, Deed, Device, Jar, KeepError, Keeper, MemoryBlobs, MemoryLog, Moment, Planned, PotMass, PotWhat, Recipe, Refusal, Stamp,
+    Trial, Wanted, deed_name,
 };
 use proptest::prelude::*;
 
@@ -91,6 +91,22 @@ fn all_of_a_request_is_written_or_nothing() {
     ];
     assert!(write(&keeper, 1, half).is_err());
     assert_eq!(keeper.state().n(), 0);
+}
+
+#[test]
+fn a_phones_key_that_was_taken_away_stays_away() {
+    let keeper = keeper();
+    let device =
+        Device { name: "kitchen phone".into(), key_hash: "ab".repeat(32), until: Moment { seconds: 1_762_592_000, offset_minutes: 60 } };
+    write(&keeper, 1, vec![Wanted::new("phone-a", Deed::Device(device.clone()))]).unwrap();
+    assert_eq!(keeper.state().devices["phone-a"].record, device);
+    // A fact is not overwritten: nobody can put another key under the same name.
+    let other = Device { key_hash: "cd".repeat(32), ..device };
+    assert!(matches!(write(&keeper, 2, vec![Wanted::new("phone-a", Deed::Device(other))]), Err(KeepError::Refused(Refusal::Twice(_)))));
+    write(&keeper, 3, vec![Wanted::strike(1, "lost")]).unwrap();
+    assert!(keeper.state().devices.is_empty());
+    assert_eq!(write(&keeper, 4, vec![Wanted::strike(2, "")]).unwrap_err(), KeepError::Refused(Refusal::KeyGone));
+    assert_eq!(keeper.state().entries().len(), 2, "who had a key stays on record");
 }
 
 #[test]

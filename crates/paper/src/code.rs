@@ -1,4 +1,4 @@
-//! A plain square code of a board's mark, for a phone that has no other key to it than the text itself.
+//! A plain square code: a board's mark on its label, an address on the screen for a phone to come in by.
 
 use std::fmt::Write as _;
 
@@ -6,8 +6,8 @@ use qrcode::{Color, EcLevel, QrCode};
 
 use crate::PaperError;
 
-/// Longest mark, in characters.
-const LONGEST: usize = 64;
+/// Longest text, in characters: an address with a name of 63 letters and its secret.
+const LONGEST: usize = 128;
 /// White around the code, in modules (ISO/IEC 18004 asks for four).
 const QUIET: usize = 4;
 
@@ -19,7 +19,7 @@ const QUIET: usize = 4;
 /// ```
 ///
 /// # Errors
-/// An empty text, or more than 64 characters.
+/// An empty text, or more than 128 characters.
 pub fn square_code(text: &str) -> Result<String, PaperError> {
     let refused = || PaperError::Mark(text.chars().take(LONGEST).collect());
     if text.is_empty() || text.chars().count() > LONGEST || text.chars().any(char::is_control) {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 use serde_json::{Map, Value};
-use show::paper::{BoardSheetView, PaperView, PictureCardView, RecipeCardView};
+use show::paper::{BoardSheetView, DaySheetsView, PaperView, PictureCardView, RecipeCardView};
 
 use crate::figures::Figures;
 use crate::typeset::typeset;
@@ -42,6 +42,18 @@ pub fn board_sheet_pdf(view: &BoardSheetView) -> Result<Vec<u8>, PaperError> {
         label.insert("code".into(), code.into());
     }
     typeset("board_sheet.typ", data, Vec::new(), &drawable(&view.made_with))
+}
+
+/// A making day for the kitchen as a tagged PDF, A4, black alone: the day, a sheet for each pot, what to buy, the boards.
+///
+/// # Errors
+/// No title, a picture without words or one that can't be drawn, a text of no end.
+pub fn day_sheets_pdf(view: &DaySheetsView) -> Result<Vec<u8>, PaperError> {
+    let mut data = data_of(view, &view.title, &view.language)?;
+    let mut figures = Figures::none();
+    data.insert("strip".into(), figures.add(view.strip.as_slice())?);
+    data.insert("table".into(), figures.add(view.table.as_slice())?);
+    typeset("day_sheets.typ", data, figures.photos, &drawable(&view.made_with))
 }
 
 /// The picture card as PNG, 1080 by 1350 pixels.

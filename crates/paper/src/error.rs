@@ -43,8 +43,8 @@ pub enum PaperError {
         /// Why.
         source: PhotoError,
     },
-    /// A mark that no square code can hold.
-    #[error("the board's mark `{0}` does not go into a square code; use 1 to 64 letters, digits and hyphens")]
+    /// A text that no square code can hold.
+    #[error("`{0}` does not go into a square code; use 1 to 128 letters, digits and hyphens")]
     Mark(String),
     /// The picture could not be drawn.
     #[error(transparent)]

@@ -15,7 +15,7 @@ mod world;
 
 pub use code::square_code;
 pub use data::data_zip;
-pub use documents::{board_sheet_pdf, pdf, picture_card_png, recipe_card_pdf};
+pub use documents::{board_sheet_pdf, day_sheets_pdf, pdf, picture_card_png, recipe_card_pdf};
 pub use error::PaperError;
 pub use photo::{PhotoError, photo_figure, plain_photo, sound_photo};
 

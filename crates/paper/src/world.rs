@@ -14,11 +14,12 @@ use typst::{Library, LibraryExt as _, World};
 use crate::PaperError;
 
 /// Templates that ship with the program, by the name that they call each other.
-const TEMPLATES: [(&str, &str); 4] = [
+const TEMPLATES: [(&str, &str); 5] = [
     ("house.typ", include_str!("../templates/house.typ")),
     ("recipe_paper.typ", include_str!("../templates/recipe_paper.typ")),
     ("recipe_card.typ", include_str!("../templates/recipe_card.typ")),
     ("board_sheet.typ", include_str!("../templates/board_sheet.typ")),
+    ("day_sheets.typ", include_str!("../templates/day_sheets.typ")),
 ];
 
 /// The face for signs that Libertinus Serif does not have.

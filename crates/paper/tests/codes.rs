@@ -15,14 +15,21 @@ fn read(svg: &str) -> String {
 
 #[test]
 fn the_code_holds_the_mark_and_nothing_else() {
-    for mark in ["GP-7K3M-Q2X", "GP-2Z6H-V5J", "a", "Größe 5 µm", &"M".repeat(64)] {
+    for mark in [
+        "GP-7K3M-Q2X",
+        "GP-2Z6H-V5J",
+        "a",
+        "Größe 5 µm",
+        &"M".repeat(128),
+        "http://192.168.178.101:65535/pair#00112233445566778899aabbccddeeff",
+    ] {
         assert_eq!(read(&paper::square_code(mark).unwrap()), mark);
     }
 }
 
 #[test]
 fn no_mark_no_code() {
-    for mark in ["", "a\nb", &"M".repeat(65)] {
+    for mark in ["", "a\nb", &"M".repeat(129)] {
         assert!(matches!(paper::square_code(mark), Err(paper::PaperError::Mark(_))), "{mark}");
     }
 }

@@ -17,6 +17,8 @@ fn the_same_view_gives_the_same_bytes() {
         paper::board_sheet_pdf(&lighthouse::sheets::board_sheet()).unwrap()
             == paper::board_sheet_pdf(&lighthouse::sheets::board_sheet()).unwrap()
     );
+    let day = lighthouse::day_sheets::day_sheets();
+    assert!(paper::day_sheets_pdf(&day).unwrap() == paper::day_sheets_pdf(&day).unwrap());
     let card = paper::picture_card_png(&lighthouse::sheets::picture_card()).unwrap();
     assert!(card == paper::picture_card_png(&lighthouse::sheets::picture_card()).unwrap());
     // PNG, ISO/IEC 15948: width and height are the first two numbers of the head.
@@ -103,6 +105,23 @@ fn what_can_not_be_set_is_named_with_its_mend() {
     let mut sheet = lighthouse::sheets::board_sheet();
     sheet.labels[0].board = "x".repeat(65);
     assert!(matches!(paper::board_sheet_pdf(&sheet), Err(PaperError::Mark(_))));
+}
+
+#[test]
+fn a_day_with_nothing_in_it_and_odd_words_is_set() {
+    let odd = || lighthouse::odd::ODD.iter().map(|&text| text.to_owned());
+    let mut view = lighthouse::day_sheets::day_sheets();
+    (view.strip, view.table) = (None, None);
+    view.pots.clear();
+    view.day = show::DayView { next: "Nothing is to be laid.".into(), ..show::DayView::default() };
+    assert!(paper::day_sheets_pdf(&view).is_ok());
+    view.day.facts = odd().collect();
+    view.day.steps =
+        odd().map(|text| show::DayStep { what: text.clone(), time: text.clone(), caution: text, ..show::DayStep::default() }).collect();
+    view.pots = odd().map(|text| show::paper::PotSheet { pot: text.clone(), life: text, ..show::paper::PotSheet::default() }).collect();
+    assert!(paper::day_sheets_pdf(&view).is_ok());
+    view.title = " ".into();
+    assert!(matches!(paper::day_sheets_pdf(&view), Err(PaperError::NoTitle)));
 }
 
 #[test]

@@ -6,15 +6,20 @@ mod answer;
 mod answer_boards;
 mod card;
 mod data;
+mod day;
 mod jar;
 mod kept;
 mod measures;
+mod now;
+mod now_strip;
+mod now_words;
 pub mod paper;
 mod picture;
 mod plan;
 mod pot;
 mod report;
 mod shelf;
+mod shopping;
 mod trial;
 mod write;
 
@@ -28,10 +33,14 @@ pub use card::{
     Tick, WordView,
 };
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
+pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
-pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, rule_picture, section_picture, standalone};
+pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
+pub use now_strip::strip_now;
+pub use now_words::{hour, spoken, wait_words};
+pub use picture::{BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, in_ink, rule_picture, section_picture, standalone};
 pub use picture::{
     DayStrip, LyingBoard, LyingBoards, LyingState, StripBlock, StripLife, StripPot, StripWait, WalkScene, clock_words, day_column_picture,
     day_strip_picture, lying_picture, walk_picture,
@@ -46,6 +55,7 @@ pub use report::{
     WarningReport, WordReport,
 };
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
+pub use shopping::{ShoppingLine, ShoppingView, paid, weighed};
 pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,

@@ -65,3 +65,21 @@ for (const form of document.querySelectorAll("form[data-live]")) {
   const target = document.getElementById("verdict");
   if (form instanceof HTMLFormElement && target) follow(form, target);
 }
+
+// A page about something that others change: it is opened anew when there is news.
+const about = document.querySelector("[data-news]");
+if (about instanceof HTMLElement && about.dataset.news !== "closed") {
+  const look = async () => {
+    try {
+      const answer = await fetch("/share/news");
+      if (answer.ok && (await answer.text()) !== about.dataset.news) {
+        location.reload();
+        return;
+      }
+    } catch {
+      // The program was stopped.
+    }
+    setTimeout(look, 1500);
+  };
+  setTimeout(look, 700);
+}

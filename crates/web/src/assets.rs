@@ -10,8 +10,32 @@ fn file(kind: &'static str, bytes: &'static [u8]) -> Response {
 pub(crate) async fn css() -> Response {
     file("text/css; charset=utf-8", include_bytes!("../assets/page.css"))
 }
+pub(crate) async fn face_css() -> Response {
+    file("text/css; charset=utf-8", include_bytes!("../assets/face.css"))
+}
 pub(crate) async fn live() -> Response {
     file("text/javascript; charset=utf-8", include_bytes!("../assets/live.js"))
+}
+pub(crate) async fn now_css() -> Response {
+    file("text/css; charset=utf-8", include_bytes!("../assets/now.css"))
+}
+pub(crate) async fn now() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/now.js"))
+}
+pub(crate) async fn day() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/day.js"))
+}
+pub(crate) async fn queue() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/queue.js"))
+}
+pub(crate) async fn draw() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/draw.js"))
+}
+pub(crate) async fn pair_css() -> Response {
+    file("text/css; charset=utf-8", include_bytes!("../assets/pair.css"))
+}
+pub(crate) async fn pair() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/pair.js"))
 }
 pub(crate) async fn face() -> Response {
     file("font/otf", paper::face())

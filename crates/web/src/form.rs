@@ -55,17 +55,7 @@ impl Fields {
     /// The fields, or a page that says what is wrong with them.
     #[expect(clippy::result_large_err, reason = "the error is the answer itself, made once a request")]
     pub(crate) fn from_sent(sent: Sent, token: &str) -> Result<Self, Response> {
-        let Form(fields) = sent.map_err(|rejection| {
-            let too_long = rejection.status() == StatusCode::PAYLOAD_TOO_LARGE;
-            let why = if too_long {
-                "The text is longer than 64 kB. Paste the recipe alone, without the page around it."
-            } else {
-                "The form did not arrive whole. Go back and send it again."
-            };
-            let status = if too_long { StatusCode::PAYLOAD_TOO_LARGE } else { StatusCode::BAD_REQUEST };
-            (status, layout::bare(if too_long { "That was too much" } else { "It did not arrive" }, why)).into_response()
-        })?;
-        let fields = Self(fields);
+        let fields = Self::of_stranger(sent)?;
         if fields.get("token") != token {
             return Err((
                 StatusCode::FORBIDDEN,
@@ -77,6 +67,22 @@ impl Fields {
                 .into_response());
         }
         Ok(fields)
+    }
+
+    /// The fields of a form that carries no token, since whoever sends it was not let in yet.
+    #[expect(clippy::result_large_err, reason = "the error is the answer itself, made once a request")]
+    pub(crate) fn of_stranger(sent: Sent) -> Result<Self, Response> {
+        let Form(fields) = sent.map_err(|rejection| {
+            let too_long = rejection.status() == StatusCode::PAYLOAD_TOO_LARGE;
+            let why = if too_long {
+                "The text is longer than 64 kB. Paste the recipe alone, without the page around it."
+            } else {
+                "The form did not arrive whole. Go back and send it again."
+            };
+            let status = if too_long { StatusCode::PAYLOAD_TOO_LARGE } else { StatusCode::BAD_REQUEST };
+            (status, layout::bare(if too_long { "That was too much" } else { "It did not arrive" }, why)).into_response()
+        })?;
+        Ok(Self(fields))
     }
 
     /// Fields as if they had been sent.

@@ -5,6 +5,7 @@ use maud::{DOCTYPE, Markup, html};
 /// Where a page stands in the row of links.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Place {
+    Now,
     Front,
     Beside,
     Failed,
@@ -15,9 +16,11 @@ pub(crate) enum Place {
     Shelf,
     Trials,
     Log,
+    Share,
 }
 
-const LINKS: [(Place, &str, &str); 6] = [
+const LINKS: [(Place, &str, &str); 7] = [
+    (Place::Now, "/now", "Now"),
     (Place::Front, "/", "A recipe"),
     (Place::Failed, "/failed", "A failed board"),
     (Place::Milk, "/milk", "Milk and powder"),
@@ -27,19 +30,21 @@ const LINKS: [(Place, &str, &str); 6] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 4] = [
+const MORE: [(Place, &str, &str); 5] = [
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),
     (Place::Books, "/books", "The books"),
+    (Place::Share, "/share", "My phone"),
 ];
 
-/// A page: `title` is what the painter would say.
-pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Option<&Markup>) -> Markup {
+/// A page: `title` is what the painter would say. A phone has no way to the desk's own rooms.
+pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Option<&Markup>, on_phone: bool) -> Markup {
+    let more = || MORE.iter().filter(|(each, _, _)| !(on_phone && *each == Place::Share));
     html! {
         (DOCTYPE)
         html lang="en" {
-            (head(title))
+            (head(title, place == Place::Now))
             body {
                 a .skip href="#main" { "Skip to the page" }
                 header .top {
@@ -51,8 +56,8 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
                             }
                             li {
                                 details .more {
-                                    summary { "More" @for (_, _, words) in MORE.iter().filter(|(each, _, _)| *each == place) { ": " strong { (words) } } }
-                                    ul { @for (each, address, words) in MORE { li { a href=(address) aria-current=[(each == place).then_some("page")] { (words) } } } }
+                                    summary { "More" @for (_, _, words) in more().filter(|(each, _, _)| *each == place) { ":\u{a0}" strong { (words) } } }
+                                    ul { @for (each, address, words) in more() { li { a href=(address) aria-current=[(*each == place).then_some("page")] { (words) } } } }
                                 }
                             }
                         }
@@ -70,12 +75,40 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
     }
 }
 
+/// The page of a making day: on a phone the one thing to do comes first, so all rooms lie one tap below.
+pub(crate) fn day_page(title: &str, state: &Markup, body: &Markup, leave_example: Option<&Markup>, on_phone: bool) -> Markup {
+    let rooms = LINKS.iter().chain(&MORE).filter(|(each, _, _)| !(on_phone && *each == Place::Share));
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (head(title, true))
+            body .making {
+                a .skip href="#main" { "Skip to the page" }
+                header .top {
+                    a .mark href="/" { "groundproof" }
+                    nav aria-label="Rooms" {
+                        details .more {
+                            summary { "Other rooms" }
+                            ul { @for (each, address, words) in rooms { li { a href=(address) aria-current=[(*each == Place::Now).then_some("page")] { (words) } } } }
+                        }
+                    }
+                    (state)
+                }
+                @if let Some(leave) = leave_example {
+                    aside .invented aria-label="Example studio" { p { strong { "Invented example. " } "Write in it as you like, it is gone when you leave." } (leave) }
+                }
+                main #main tabindex="-1" { (body) }
+            }
+        }
+    }
+}
+
 /// A page for those who are not inside, or whose request went wrong.
 pub(crate) fn bare(title: &str, why: &str) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
-            (head(title))
+            (head(title, false))
             body {
                 header .top { span .mark { "groundproof" } }
                 main #main { h1 { (title) } p .lead { (why) } p { a href="/" { "To the first page" } } }
@@ -84,7 +117,10 @@ pub(crate) fn bare(title: &str, why: &str) -> Markup {
     }
 }
 
-fn head(title: &str) -> Markup {
+/// Scripts of the page of the day, the first of which asks for the others; all are named at once, so that a slow network is waited for once.
+const DAY_PARTS: [&str; 3] = ["/assets/day.js", "/assets/queue.js", "/assets/draw.js"];
+
+fn head(title: &str, now: bool) -> Markup {
     html! {
         head {
             meta charset="utf-8";
@@ -93,7 +129,14 @@ fn head(title: &str) -> Markup {
             title { (title) " · groundproof" }
             link rel="icon" href="/favicon.ico" type="image/svg+xml";
             link rel="stylesheet" href="/assets/page.css";
-            script type="module" src="/assets/live.js" {}
+            @if now {
+                link rel="stylesheet" href="/assets/now.css";
+                @for part in DAY_PARTS { link rel="modulepreload" href=(part); }
+                script type="module" src="/assets/now.js" {}
+            } @else {
+                link rel="stylesheet" href="/assets/face.css";
+                script type="module" src="/assets/live.js" {}
+            }
         }
     }
 }

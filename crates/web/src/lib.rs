@@ -11,14 +11,13 @@ mod room;
 mod routes;
 
 use std::collections::HashMap;
+use std::net::IpAddr;
 use std::sync::{Arc, Mutex};
-
-use axum::http::HeaderMap;
 
 use tokio::sync::Semaphore;
 use workbench::{Studio, Workbench};
 
-pub use door::{Door, DoorError};
+pub use door::{Door, DoorError, Ear, Heard, ShareError, host_name};
 pub use routes::router;
 
 /// What every page may use.
@@ -26,6 +25,7 @@ pub use routes::router;
 pub struct App {
     bench: Arc<Workbench>,
     pub(crate) door: Arc<Door>,
+    pub(crate) share: Arc<door::Share>,
     /// So many sums may run at once; the others wait their turn.
     sums: Arc<Semaphore>,
     own: Arc<Studio>,
@@ -41,11 +41,12 @@ const AT_ONCE: usize = 2;
 const MOST_EXAMPLES: usize = 8;
 
 impl App {
-    /// Joins the workbench to its door and the painter's studio.
-    pub fn new(bench: Workbench, door: Door, studio: Studio, starts_in_example: bool) -> Self {
+    /// Joins the workbench to its door, the painter's studio, and an ear for phones that is not opened yet.
+    pub fn new(bench: Workbench, door: Door, studio: Studio, starts_in_example: bool, ear: Arc<dyn Ear>) -> Self {
         Self {
             bench: Arc::new(bench),
             door: Arc::new(door),
+            share: Arc::new(door::Share::new(ear)),
             sums: Arc::new(Semaphore::new(AT_ONCE)),
             own: Arc::new(studio),
             examples: Arc::default(),
@@ -54,10 +55,25 @@ impl App {
     }
 
     /// The studio that a session looks at.
-    pub(crate) fn studio_of(&self, headers: &HeaderMap) -> Arc<Studio> {
-        let session = self.door.session(headers);
+    pub(crate) fn studio_of(&self, session: &str) -> Arc<Studio> {
         let examples = door::locked(&self.examples);
-        session.and_then(|session| examples.get(&session).map(Arc::clone)).unwrap_or_else(|| Arc::clone(&self.own))
+        examples.get(session).map_or_else(|| Arc::clone(&self.own), Arc::clone)
+    }
+
+    /// All studios that are open: the painter's own first.
+    pub(crate) fn studios(&self) -> Vec<Arc<Studio>> {
+        let examples = door::locked(&self.examples);
+        std::iter::once(&self.own).chain(examples.values()).map(Arc::clone).collect()
+    }
+
+    /// Opens the second address, for phones: at `address`, or at that of this computer in the house; `name` is a name of this computer
+    /// beside it. Gives the address that a phone opens. Nobody is let in by this alone.
+    ///
+    /// # Errors
+    /// No address in the house, or nobody can listen there.
+    pub fn share_at(&self, address: Option<IpAddr>, name: Option<String>) -> Result<String, ShareError> {
+        let address = address.or_else(|| self.share.house()).ok_or(ShareError::NoAddress)?;
+        self.share.open(address, name, routes::phone_router(self.clone()))
     }
 
     /// Lets a session look round a fresh example studio.

@@ -10,6 +10,7 @@ use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use workbench::{Day, FailedRequest, Notebook, Stamp, Studio, VerdictRequest, Workbench};
 
+use crate::door::Caller;
 use crate::form::Fields;
 use crate::layout::{self, Place};
 use crate::{App, clock};
@@ -19,7 +20,7 @@ use crate::{App, clock};
 pub(crate) struct Room {
     app: App,
     studio: Arc<Studio>,
-    phone: bool,
+    caller: Caller,
     /// Page of this program from which the request came.
     from: String,
 }
@@ -28,16 +29,23 @@ impl FromRequestParts<App> for Room {
     type Rejection = Response;
 
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Response> {
-        let studio = app.studio_of(&parts.headers);
+        // The door lets nobody pass without it.
+        let Some(caller) = parts.extensions.get::<Caller>().cloned() else {
+            return Err((StatusCode::FORBIDDEN, layout::bare("Not from here", "This page opens only for whoever came in by the door."))
+                .into_response());
+        };
+        let studio = match &caller {
+            Caller::Desk(session) => app.studio_of(session),
+            Caller::Phone { studio, .. } => Arc::clone(studio),
+        };
         // What another process wrote in the meantime (the command line, say) belongs on the page too.
         let asked = Arc::clone(&studio);
         if let Err(why) = tokio::task::block_in_place(|| asked.keeper().refresh()) {
             return Err((StatusCode::INTERNAL_SERVER_ERROR, layout::bare("The studio can't be read", &why.to_string())).into_response());
         }
-        let agent = parts.headers.get(header::USER_AGENT).and_then(|value| value.to_str().ok()).unwrap_or("");
         let referer = parts.headers.get(header::REFERER).and_then(|value| value.to_str().ok()).unwrap_or("");
         let from = referer.split_once("://").and_then(|(_, rest)| rest.find('/').and_then(|at| rest.get(at..))).unwrap_or("").to_owned();
-        Ok(Self { app: app.clone(), studio, phone: agent.contains("Mobi"), from })
+        Ok(Self { app: app.clone(), studio, caller, from })
     }
 }
 
@@ -59,8 +67,21 @@ impl Room {
         self.app.ask(|bench| sum(bench, &self.studio, &stamp)).await
     }
 
-    pub(crate) fn studio(&self) -> &Studio {
+    pub(crate) fn studio(&self) -> &Arc<Studio> {
         &self.studio
+    }
+
+    /// Whether a phone asks. The desk's own affairs are none of its business: who may come in, where the studio lies.
+    pub(crate) fn is_phone(&self) -> bool {
+        matches!(self.caller, Caller::Phone { .. })
+    }
+
+    /// Session of the desk's browser.
+    pub(crate) fn session(&self) -> Option<&str> {
+        match &self.caller {
+            Caller::Desk(session) => Some(session),
+            Caller::Phone { .. } => None,
+        }
     }
 
     pub(crate) fn app(&self) -> &App {
@@ -79,15 +100,14 @@ impl Room {
 
     /// The same form sent twice brings the same stamp, so it is written once; a form that was changed in between is another one.
     fn stamp(&self, fields: &Fields) -> Stamp {
-        Stamp {
-            at: clock::now(),
-            device: if self.phone { "phone" } else { "desk" }.to_owned(),
-            chance: workbench::chance_of(fields.iter()),
-        }
+        Stamp { at: clock::now(), device: self.device().to_owned(), chance: workbench::chance_of(fields.iter()) }
     }
 
-    /// Token of forms in this studio; the other studio has another.
+    /// Token of forms in this studio; the other studio has another, and each phone its own.
     pub(crate) fn token(&self) -> String {
+        if let Caller::Phone { token, .. } = &self.caller {
+            return token.clone();
+        }
         let kind = if self.studio.is_example() { "example" } else { "own" };
         format!("{}-{kind}", self.app.door.token())
     }
@@ -100,10 +120,27 @@ impl Room {
         }
     }
 
+    /// The page of a making day; `state` stands in its head.
+    pub(crate) fn day_page(&self, title: &str, state: &Markup, body: &Markup) -> Markup {
+        layout::day_page(title, state, body, self.studio.is_example().then_some(&self.leave()), self.is_phone())
+    }
+
+    /// The way out of the example; a phone has none, it stays where it was let in.
+    fn leave(&self) -> Markup {
+        html! { @if !self.is_phone() { form method="post" action="/example/leave" { input type="hidden" name="token" value=(self.token()); button .quiet type="submit" { "Back to my own studio" } } } }
+    }
+
+    /// What writes here: a phone by its name, or the desk.
+    pub(crate) fn device(&self) -> &str {
+        match &self.caller {
+            Caller::Desk(_) => "desk",
+            Caller::Phone { name, .. } => name,
+        }
+    }
+
     /// A whole page.
     pub(crate) fn page(&self, place: Place, title: &str, body: &Markup) -> Markup {
-        let leave = html! { form method="post" action="/example/leave" { input type="hidden" name="token" value=(self.token()); button .quiet type="submit" { "Back to my own studio" } } };
-        layout::page(place, title, body, self.studio.is_example().then_some(&leave))
+        layout::page(place, title, body, self.studio.is_example().then_some(&self.leave()), self.is_phone())
     }
 
     /// Page of this program from which the request came; empty if it came from elsewhere.
@@ -117,6 +154,7 @@ impl Room {
             Some("trials" | "board") => Place::Trials,
             Some("shelf" | "weigh") => Place::Shelf,
             Some("notebook") => Place::Log,
+            Some("now") => Place::Now,
             _ => place,
         };
         let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } p .second { "Nothing was written. Go back in the browser: what you typed is still there." } @if self.from.starts_with('/') { p { a .button href=(self.from) { "Open that page anew" } } } };

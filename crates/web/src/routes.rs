@@ -12,11 +12,52 @@ use crate::{App, assets, door, layout, pages};
 /// A form of 64 kB of text, three bytes a character at worst once it is encoded, and its other fields.
 const MOST_FORM: usize = 256 * 1024;
 
+/// Fifty taps of a few hundred bytes each.
+const MOST_TAPS: usize = 64 * 1024;
+
 /// A photo of 40 MB and its caption.
 const MOST_PHOTO: usize = 41 * 1024 * 1024;
 
-/// All pages behind their door.
+/// What a phone that was not let in may send: a name and a code.
+const MOST_KNOCK: usize = 4 * 1024;
+
+/// All pages behind the desk's door.
 pub fn router(app: App) -> Router {
+    let own = Router::new()
+        .route("/share", get(pages::share::page))
+        .route("/share/news", get(pages::share::news))
+        .route("/share/open", post(pages::share::open))
+        .route("/share/code", post(pages::share::code))
+        .route("/share/answer", post(pages::share::answer))
+        .route("/share/revoke", post(pages::share::revoke))
+        .route("/share/close", post(pages::share::close))
+        .route("/example", post(pages::example::visit))
+        .route("/example/leave", post(pages::example::leave))
+        .route("/enter", get(door::enter));
+    let guard = from_fn_with_state(app.clone(), door::at_desk);
+    shut(own.merge(rooms())).layer(guard).layer(from_fn(door::sealed)).with_state(app)
+}
+
+/// The pages that a phone may use, behind the phones' door.
+pub(crate) fn phone_router(app: App) -> Router {
+    let own = Router::new()
+        .route("/pair", get(pages::pair::page).post(pages::pair::knock).layer(DefaultBodyLimit::max(MOST_KNOCK)))
+        .route("/pair/wait", get(pages::pair::wait).post(pages::pair::pick_up).layer(DefaultBodyLimit::max(MOST_KNOCK)))
+        .route("/pair/asked", get(pages::pair::asked))
+        .route("/assets/pair.css", get(assets::pair_css))
+        .route("/assets/pair.js", get(assets::pair));
+    let guard = from_fn_with_state(app.clone(), door::at_phones);
+    shut(own.merge(rooms())).layer(guard).layer(from_fn(door::sealed)).with_state(app)
+}
+
+fn shut(pages: Router<App>) -> Router<App> {
+    pages
+        .fallback(async || (StatusCode::NOT_FOUND, layout::bare("There is no such page", "Go back to the first page.")).into_response())
+        .layer(DefaultBodyLimit::max(MOST_FORM))
+}
+
+/// Rooms of a studio, for desk and phones alike.
+fn rooms() -> Router<App> {
     Router::new()
         .route("/", get(pages::front::page))
         .route("/recipe", get(pages::front::page).post(pages::verdict::page))
@@ -45,6 +86,11 @@ pub fn router(app: App) -> Router {
         .route("/trials/{subject}/recipes", post(pages::road::recipes_told))
         .route("/trials/{subject}/fix", post(pages::road::fix))
         .route("/trials/{subject}/pot", post(pages::road::pot))
+        .route("/trials/{subject}/day/{n}", get(pages::day::page))
+        .route("/trials/{subject}/day/{n}/begin", post(pages::day::begin))
+        .route("/trials/{subject}/day/{n}/sheets.pdf", get(pages::day::sheets))
+        .route("/recipe/day", post(pages::day::recipe))
+        .route("/recipe/day.pdf", post(pages::day::recipe_sheets))
         .route("/trials/{subject}/pot/{letter}", get(pages::pot::page).post(pages::pot::weigh))
         .route("/walk", get(pages::walk::page))
         .route("/trials/{subject}/lay", get(pages::board::lay))
@@ -60,26 +106,32 @@ pub fn router(app: App) -> Router {
         .route("/papers/{subject}/data.zip", get(pages::paper::finished_data))
         .route("/recipe/wall-card.pdf", post(pages::paper::wall_card))
         .route("/trials/{subject}/looks.ics", get(pages::looks::calendar))
+        .route("/now", get(pages::now::page))
+        .route("/now/data", get(pages::now::data))
+        .route("/now/tap", post(pages::now::tap))
+        .route("/now/air", post(pages::now::air))
+        .route("/now/mass", post(pages::now::mass))
+        .route("/now/end", post(pages::now::end))
+        .route("/taps", post(pages::now::taps).layer(DefaultBodyLimit::max(MOST_TAPS)))
         .route("/board", get(pages::board::find))
         .route("/board/{id}", get(pages::board::page))
         .route("/board/{id}/coat", post(pages::board::coat))
+        .route("/board/{id}/mass", post(pages::board::mass))
         .route("/board/{id}/lost", post(pages::board::lost))
         .route("/board/{id}/photo", post(pages::photo::file).layer(DefaultBodyLimit::max(MOST_PHOTO)))
         .route("/photo/{name}", get(pages::photo::show))
         .route("/scales", get(pages::reading::scales).post(pages::reading::make_scale))
         .route("/notebook", get(pages::notebook::page))
         .route("/notebook/take-back", post(pages::notebook::strike))
-        .route("/example", post(pages::example::visit))
-        .route("/example/leave", post(pages::example::leave))
-        .route("/enter", get(door::enter))
         .route("/assets/page.css", get(assets::css))
+        .route("/assets/face.css", get(assets::face_css))
         .route("/assets/live.js", get(assets::live))
+        .route("/assets/now.css", get(assets::now_css))
+        .route("/assets/now.js", get(assets::now))
+        .route("/assets/day.js", get(assets::day))
+        .route("/assets/queue.js", get(assets::queue))
+        .route("/assets/draw.js", get(assets::draw))
         .route("/assets/face.otf", get(assets::face))
         .route("/assets/heavy.otf", get(assets::heavy))
         .route("/favicon.ico", get(assets::mark))
-        .fallback(async || (StatusCode::NOT_FOUND, layout::bare("There is no such page", "Go back to the first page.")).into_response())
-        .layer(DefaultBodyLimit::max(MOST_FORM))
-        .layer(from_fn_with_state(app.clone(), door::guard))
-        .layer(from_fn(door::sealed))
-        .with_state(app)
 }

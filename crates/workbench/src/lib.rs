@@ -11,6 +11,7 @@ mod memo;
 mod milk;
 mod plan;
 mod sheets;
+mod shopping;
 mod studio;
 mod verdict;
 mod walk;
@@ -28,8 +29,8 @@ pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
-    KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, PotAsk, Studio, StudioError, TrialPaper, TypedCoat, TypedJar, TypedPot,
-    TypedReading, TypedTrial, TypedWeighing,
+    KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, PotAsk, RecipeDay, Studio, StudioError, TrialPaper,
+    TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish, key_hash,
 };
 pub use verdict::{TextError, VerdictRequest};
 
@@ -48,6 +49,15 @@ pub fn chance_of<'a>(fields: impl Iterator<Item = (&'a str, &'a str)>) -> u128 {
     digest.get(..32).and_then(|half| u128::from_str_radix(half, 16).ok()).unwrap_or_default()
 }
 
+/// Names in a row: "1, 2 and 3".
+pub(crate) fn and(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [front @ .., last] => format!("{} and {last}", front.join(", ")),
+    }
+}
+
 /// Version of the program, as printed in reports.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
@@ -62,10 +72,15 @@ pub struct Workbench {
     places: Vec<ground::Place>,
     ticks: Vec<show::Tick>,
     shelf: &'static support::Shelf,
+    /// Wet mass of a coat, loss, room on the table.
+    laying: &'static making::Laying,
     rules: &'static Rules,
     /// The handbook's recipes, once somebody asked for them.
     books: std::sync::OnceLock<Vec<show::BookView>>,
-    memo: memo::Memo,
+    waits: &'static support::Waits,
+    /// Sentences said and drying times worked out before.
+    sentences: memo::Memo<String>,
+    drying: memo::Memo<Result<support::DryingSpans, String>>,
 }
 
 /// A data file that ships with the program is broken. Only a faulty build can cause it.
@@ -83,6 +98,7 @@ impl Workbench {
         let jars = Catalogue::builtin().map_err(|e| broken(&e))?;
         let units = Units::builtin().map_err(|e| broken(&e))?;
         ground::figures_are_sound().map_err(|e| broken(&e))?;
+        studio::times().map_err(|e| broken(&e))?;
         let places = ground::places(jars, &units).map_err(|e| broken(&e))?;
         let name = |id: &str| jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
         let ticks = ground::ticks(jars, &units, &places).map_err(|e| broken(&e))?;
@@ -96,9 +112,12 @@ impl Workbench {
             places,
             ticks,
             shelf: support::Shelf::builtin().map_err(|e| broken(&e))?,
+            laying: making::Laying::builtin().map_err(|e| broken(&e))?,
             rules: Rules::builtin().map_err(|e| broken(&e))?,
             books: std::sync::OnceLock::new(),
-            memo: memo::Memo::default(),
+            waits: support::Waits::builtin().map_err(|e| broken(&e))?,
+            sentences: memo::Memo::default(),
+            drying: memo::Memo::default(),
         })
     }
 

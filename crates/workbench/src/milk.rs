@@ -8,7 +8,7 @@ pub(crate) use reading::sides;
 use binder::{BinderError, CurdFigures, Enough, curd_with_ranges};
 use ground::{Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};
 use materials::Material;
-use measure::{Draws, Figure, Grams, GramsPerMillilitre, GramsPerSquareMetre, Share, SquareMetres, Unit};
+use measure::{Draws, Figure, Grams, GramsPerMillilitre, SquareMetres, Unit};
 use show::{CautionView, FigureReport, MilkReport, MilkView, WarningReport, plain, range, write};
 
 use crate::verdict::{VerdictRequest, caution};
@@ -66,11 +66,6 @@ pub enum MilkFormError {
     Curd(#[from] BinderError),
 }
 
-/// Wet mass of one brushed coat, g/m2 (common practice, no source).
-const COAT: GramsPerSquareMetre = GramsPerSquareMetre::new(200.0);
-/// What stays in brush and pot (common practice, no source).
-const LOSS: Share = Share::new(0.2);
-
 /// Everything that is known before it is put into words.
 pub(crate) struct MilkWork<'a> {
     pub(crate) told: reading::Told<'a>,
@@ -111,7 +106,7 @@ impl Workbench {
             field: "powder",
             what: format!("{} packs so tightly that no usual ground can be worked out; take chalk", told.powder.name),
         })?;
-        let boards = Boards { count: form.boards, face: told.face, coats: form.coats, coat: COAT, loss: LOSS };
+        let boards = Boards { count: form.boards, face: told.face, coats: form.coats, coat: self.laying.coat, loss: self.laying.loss };
         let casein_wanted = boards.wet() * (unit.casein / unit.all());
         let milk_ml = curd.best.milk_volume.value();
         // Less casein caught per litre means more milk: the ends of the band change places.
@@ -226,8 +221,8 @@ impl MilkWork<'_> {
             id: "coat_assumed".into(),
             text: format!(
                 "A coat is taken as {} g wet on a square metre, with {} lost in brush and pot: common practice, no source.",
-                plain(COAT.value()),
-                show::percent(LOSS.value())
+                plain(self.boards.coat.value()),
+                show::percent(self.boards.loss.value())
             ),
             at: "boards".into(),
         });

@@ -2,6 +2,8 @@
 
 mod steps;
 
+pub(crate) use steps::PROTECTION;
+
 use materials::{Kind, Material};
 use measure::{Grams, GramsPerMillilitre, Input, Packing, Share, VesselSet, measures};
 use show::paper::{CardAmount, CardStep, Day as PaperDay, RecipeCardView};
@@ -66,6 +68,11 @@ impl Workbench {
 
     /// Amounts, steps and cautions of a recipe that was worked out.
     pub(crate) fn making(&self, worked: &Worked) -> Making {
+        self.making_times(worked, 1.0)
+    }
+
+    /// The same so many times as large.
+    pub(crate) fn making_times(&self, worked: &Worked, times: f64) -> Making {
         let values = worked.mix.best();
         let mut amounts = Vec::new();
         let mut materials: Vec<&Material> = Vec::new();
@@ -75,7 +82,7 @@ impl Workbench {
             if !materials.iter().any(|known| known.id == material.id) {
                 materials.push(material);
             }
-            let mass = grams.iter().find(|(at, _)| *at == index).map(|(_, mass)| *mass);
+            let mass = grams.iter().find(|(at, _)| *at == index).map(|(_, mass)| *mass * times);
             amounts.push(CardAmount {
                 name: material.name.clone(),
                 grams: mass.map_or_else(|| "as told".to_owned(), |mass| format!("{}\u{a0}g", show::plain(mass.value()))),

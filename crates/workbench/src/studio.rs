@@ -1,9 +1,11 @@
 //! The painter's own studio: the notebook, joined to what the knowledge crates say of it.
 
+mod day;
 mod example;
 mod kept;
 mod log;
 mod own;
+mod phone;
 mod shelf;
 mod trial;
 
@@ -11,9 +13,12 @@ use std::sync::Arc;
 
 use notebook::{Blobs, KeepError, Keeper, Log, Notebook, Stamp, Wanted};
 
+pub(crate) use day::times;
+pub use day::{RecipeDay, TypedHours, TypedTap, TypedWish};
 pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;
+pub use phone::{KEY_LASTS_DAYS, Phone, key_hash};
 pub use shelf::TypedJar;
 pub(crate) use trial::book as scale_book;
 pub use trial::{PaperWords, PotAsk, TrialPaper, TypedCoat, TypedPot, TypedReading, TypedTrial};

@@ -295,7 +295,7 @@ fn lost_words<'t>(told: &'t str, reading: &Reading) -> Vec<&'t str> {
 }
 
 /// Wet thickness and coats: asked for, told, or the usual coat.
-fn laid(request: &VerdictRequest, reading: &Reading) -> (Coat, u32) {
+pub(crate) fn laid(request: &VerdictRequest, reading: &Reading) -> (Coat, u32) {
     let told_wet = reading.settings.iter().find_map(|setting| match setting {
         Setting::WetMicrometres(range) => Some(range.middle()),
         _ => None,

@@ -202,8 +202,8 @@ fn the_example_is_looked_round_and_leaves_no_trace() -> Result<(), Trouble> {
         // The first round changed two things at once: it can't be told, and the boards that would tell are named.
         let mut untold = 0;
         let mut told = 0;
-        // The newest was only asked and has no answer yet.
-        for trial in trials.iter().skip(1) {
+        // The newest two have no answer yet: a day to come, and one only asked.
+        for trial in trials.iter().skip(2) {
             let (status, page) = fetched(browser, &format!("{trial}/answer"))?;
             assert_eq!(status, 200, "{trial}");
             untold += u32::from(page.contains("can't be told") && page.contains("To part them make"));

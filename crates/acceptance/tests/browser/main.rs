@@ -7,13 +7,19 @@
 mod access;
 mod beside;
 mod boards;
+#[path = "../shared/day.rs"]
+mod day;
 mod failed;
 mod keyboard;
+mod kitchen;
 mod milk;
+mod now;
+mod phone;
 mod plain;
 mod pot;
 mod recipe;
 mod rest;
+mod what_when;
 
 use std::path::Path;
 

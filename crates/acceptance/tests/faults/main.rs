@@ -3,14 +3,19 @@
 #![expect(clippy::indexing_slicing, reason = "in a test a panic is the report")]
 
 mod bytes;
+#[path = "../shared/day.rs"]
+mod day;
+mod days;
 mod door;
 mod ends;
 mod kills;
 mod load;
 mod notes;
+mod phone;
 mod refused;
 mod rooms;
 mod routes;
+mod taps;
 mod twice;
 mod typed;
 mod uploads;

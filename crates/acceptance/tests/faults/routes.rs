@@ -61,7 +61,7 @@ fn every_answer_carries_the_headers_that_seal_it() -> Result<(), Trouble> {
     let program = Program::start()?;
     let visitor = Visitor::enter(&program)?;
     let mut asked: Vec<(String, Request)> = PAGES.iter().map(|page| ((*page).to_owned(), visitor.request("GET", page))).collect();
-    for asset in ["/assets/page.css", "/assets/face.otf", "/assets/heavy.otf", "/favicon.ico"] {
+    for asset in ["/assets/page.css", "/assets/face.css", "/assets/face.otf", "/assets/heavy.otf", "/favicon.ico"] {
         asked.push((asset.to_owned(), visitor.request("GET", asset)));
     }
     for form in FORMS {

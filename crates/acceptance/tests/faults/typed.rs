@@ -147,7 +147,7 @@ fn odd_addresses_get_a_sentence() -> Result<(), Trouble> {
             assert!([400, 404].contains(&answer.status), "{before}{name}: {}", answer.status);
             assert!(sentence(&answer).len() > 40, "{before}{name}: {}", sentence(&answer));
         }
-        for after in ["lay", "read", "answer", "looks.ics"] {
+        for after in ["lay", "read", "answer", "looks.ics", "day/1", "day/1/sheets.pdf"] {
             let answer = visitor.get(&format!("/trials/{name}/{after}"))?;
             // No trial of that name has nothing to lay.
             assert!(answer.status < 500, "{name}/{after}: {}", answer.status);

@@ -15,6 +15,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         ("paper-odd.pdf", paper::pdf(&lighthouse::odd::odd_paper())?),
         ("recipe-card.pdf", paper::recipe_card_pdf(&lighthouse::sheets::recipe_card())?),
         ("board-sheet.pdf", paper::board_sheet_pdf(&lighthouse::sheets::board_sheet())?),
+        ("day-sheets.pdf", paper::day_sheets_pdf(&lighthouse::day_sheets::day_sheets())?),
         ("picture-card.png", paper::picture_card_png(&lighthouse::sheets::picture_card())?),
     ];
     for (name, bytes) in files {

@@ -3,6 +3,7 @@
 mod board_sheet;
 mod checklist;
 mod day;
+mod day_sheets;
 mod figure;
 mod picture_card;
 mod recipe_card;
@@ -11,6 +12,7 @@ mod recipe_paper;
 pub use board_sheet::{BatchSheet, BoardLabel, BoardSheetView, LayingRow, SheetAmount};
 pub use checklist::{Checklist, ChecklistItem, Given, PaperPoint};
 pub use day::Day;
+pub use day_sheets::{DaySheetsView, PotRound, PotSheet};
 pub use figure::{PaperFigure, Picture};
 pub use picture_card::{PictureCardLine, PictureCardView, picture_card};
 pub use recipe_card::{CardAmount, CardStep, RecipeCardView};

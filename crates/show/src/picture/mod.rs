@@ -16,6 +16,6 @@ pub use lying::{LyingBoard, LyingBoards, LyingState, lying_picture};
 pub use rule::rule_picture;
 pub use section::section_picture;
 pub use strip::{DayStrip, StripBlock, StripLife, StripPot, StripWait, clock_words, day_column_picture, day_strip_picture};
-pub use svg::standalone;
 pub(crate) use svg::{Svg, wrapped};
+pub use svg::{in_ink, standalone};
 pub use walk::{WalkScene, walk_picture};

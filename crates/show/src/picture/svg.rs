@@ -9,7 +9,21 @@ text{font-family:'Libertinus Serif',Georgia,serif}";
 
 /// Makes a picture that can be saved: its own colours and the name space of a file.
 pub fn standalone(svg: &str) -> String {
-    svg.replacen("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", 1).replacen('>', &format!("><style>{PALETTE}</style>"), 1)
+    coloured(svg, PALETTE)
+}
+
+/// The same in black and greys, for sheets that are printed on any machine and read with wet hands.
+const INK: &str = ".p{fill:#fff}.i{fill:#000}.q{fill:#000}.e{fill:#000}.a{fill:#fff}.g{fill:#ddd}.b{fill:#bbb}.w{fill:#e6e6e6}\
+.l{stroke:#000;fill:none}.le{stroke:#000;fill:none}.lq{stroke:#666;fill:none}.h{fill:url(#hatch)}.hl{stroke:#000}.gr{stroke:#666;stroke-width:.4}.s{font-weight:600}\
+text{font-family:'Libertinus Serif',Georgia,serif}";
+
+/// Makes a picture that can be saved or printed without colour.
+pub fn in_ink(svg: &str) -> String {
+    coloured(svg, INK)
+}
+
+fn coloured(svg: &str, palette: &str) -> String {
+    svg.replacen("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", 1).replacen('>', &format!("><style>{palette}</style>"), 1)
 }
 
 /// A picture under way.

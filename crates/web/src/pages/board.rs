@@ -3,8 +3,8 @@
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
-use show::BoardView;
-use workbench::TypedCoat;
+use show::{BoardView, DryingView};
+use workbench::{StudioError, TypedCoat};
 
 use super::kept::refused;
 use super::notebook::take_back;
@@ -28,13 +28,15 @@ pub(crate) async fn find(room: Room, Query(typed): Query<Typed>) -> Response {
 }
 
 pub(crate) async fn page(room: Room, Path(id): Path<String>) -> Response {
-    match room.look(|bench, state| bench.board(state, &id)).await {
-        Ok(view) => room.page(Place::Trials, &format!("Board {}", view.number), &body(&room, &view)).into_response(),
+    let found =
+        room.look(|bench, state| Ok::<_, StudioError>((bench.board(state, &id)?, bench.board_drying(state, &id, Room::now())?))).await;
+    match found {
+        Ok((view, drying)) => room.page(Place::Trials, &format!("Board {}", view.number), &body(&room, &view, &drying)).into_response(),
         Err(why) => refused(&room, &why),
     }
 }
 
-fn body(room: &Room, view: &BoardView) -> Markup {
+fn body(room: &Room, view: &BoardView, drying: &DryingView) -> Markup {
     html! {
         p .second { "Board " strong { (view.number) } " · " (view.id) " · " a href={ "/trials/" (view.trial) } { (view.question) } }
         h1 .sentence { (view.next) }
@@ -47,6 +49,7 @@ fn body(room: &Room, view: &BoardView) -> Markup {
         @if !view.dry.is_empty() { p .what { "Dry thickness by weight: " (view.dry) "." } }
         @if let Some(coat) = view.next_coat { section { h2 { "Coat " (coat) } (coat_form(room, &view.id, "board")) } }
         @if !view.coats.is_empty() { (coats(room, view)) }
+        @if !view.coats.is_empty() { (how_it_dries(room, view, drying)) }
         @if !view.readings.is_empty() { (readings(room, view)) }
         section {
             h2 { "Photos" }
@@ -109,6 +112,35 @@ fn coats(room: &Room, view: &BoardView) -> Markup {
                 }
             }
         }
+    }
+}
+
+fn how_it_dries(room: &Room, view: &BoardView, drying: &DryingView) -> Markup {
+    html! {
+        section #drying {
+            h2 { "Drying" }
+            @for ready in &drying.ready { p { (ready) } }
+            @for says in &drying.says { p .what { (says) } }
+            @for (entry, at, grams) in &drying.masses { div .own { p { (at) ": " strong { (grams) } } (take_back(room, *entry, "Take this weighing back")) } }
+            @if view.lost.is_empty() {
+                form method="post" action={ "/board/" (view.id) "/mass" } {
+                    (room.hidden())
+                    label { "Board on the scale now, g" input type="text" inputmode="decimal" name="grams"; }
+                    button type="submit" { "Write the weight down" }
+                }
+            }
+        }
+    }
+}
+
+pub(crate) async fn mass(room: Room, Path(id): Path<String>, sent: Sent) -> Response {
+    let fields = match Fields::from_sent(sent, &room.token()) {
+        Ok(fields) => fields,
+        Err(refusal) => return refusal,
+    };
+    match room.write(&fields, |bench, studio, stamp| bench.weigh_drying(studio, &id, fields.get("grams"), stamp)).await {
+        Ok(()) => Redirect::to(&format!("/board/{id}#drying")).into_response(),
+        Err(why) => refused(&room, &why),
     }
 }
 

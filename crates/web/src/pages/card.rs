@@ -190,6 +190,15 @@ pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep:
                     button .quiet type="submit" formaction="/beside" { "Put another beside it" }
                     button .quiet type="submit" formaction="/failed" { "A board of it failed" }
                 }
+                details .make {
+                    summary { "Make it: a day worked out for so many boards" }
+                    div .row {
+                        label { "Boards" input type="text" inputmode="numeric" name="boards" placeholder="5"; }
+                        label { "Size of each" input type="text" name="size" value="20 x 25 cm"; }
+                    }
+                    button .quiet type="submit" formaction="/recipe/day" { "What when, and what to buy?" }
+                    p .second { "As many coats as above." }
+                }
                 (keep)
             }
         }

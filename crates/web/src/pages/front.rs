@@ -36,7 +36,7 @@ pub(crate) async fn page(room: Room) -> Markup {
         }
         section .try {
             h2 { "Or look at one of ours" }
-            @if !room.studio().is_example() {
+            @if !room.studio().is_example() && !room.is_phone() {
                 form method="post" action="/example" { input type="hidden" name="token" value=(room.token()); button type="submit" { "Look round the example studio" } }
             }
             p { a .button href="/walk" { "I have never done this: show me a day" } }

@@ -1,5 +1,6 @@
 //! The notebook: what was written when, and taking it back.
 
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -34,6 +35,8 @@ pub(crate) async fn page(room: Room, Query(part): Query<Part>) -> Markup {
         })
         .await;
     let place = tokio::task::block_in_place(|| room.studio().keeper().info()).map(|info| info.place).unwrap_or_default();
+    // Where the studio lies, and how to copy it, is for the desk.
+    let place = if room.is_phone() { String::new() } else { place };
     let body = html! {
         h1 .ask { (TITLE) }
         p .lead { "Nothing here is ever overwritten. What you take back stays in its place, struck out." }
@@ -93,6 +96,14 @@ pub(crate) async fn strike(room: Room, sent: Sent) -> Response {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
+    let is_key = room.studio().state().entry(fields.entry("entry")).is_some_and(|entry| entry.deed.kind() == "device");
+    if is_key && room.is_phone() {
+        return room.refuse(
+            Place::Log,
+            StatusCode::FORBIDDEN,
+            "Who may come in is decided at the desk. Take that key away there, under \u{201c}My phone\u{201d}.",
+        );
+    }
     let done = room.write(&fields, |bench, studio, stamp| bench.take_back(studio, fields.entry("entry"), fields.get("why"), stamp)).await;
     match done {
         Ok(()) => {

@@ -44,7 +44,11 @@ fn body(room: &Room, view: &RoadView) -> Markup {
         section #boards {
             h2 { "The boards" }
             (boards(&view.boards))
-            @if view.fixed.is_some() { p { a href={ "/trials/" (view.subject) "/sheets.pdf" } { "Labels and sheets to print (PDF)" } } }
+            @if view.fixed.is_some() {
+                @let days = days(&view.boards);
+                p { @for day in &days { a .button href={ "/trials/" (view.subject) "/day/" (day) } { "Day " (day) ": what when?" } } }
+                p { a href={ "/trials/" (view.subject) "/sheets.pdf" } { "Labels and sheets to print (PDF)" } }
+            }
         }
         @if !view.pots.is_empty() { section #pots { h2 { "The pots, as truly weighed" } p { a href="/walk" { "I have never done this: show me a day" } } @for pot in &view.pots { (one_pot(room, &view.subject, pot)) } } }
         @if !view.looks.is_empty() {
@@ -55,6 +59,14 @@ fn body(room: &Room, view: &RoadView) -> Markup {
             }
         }
     }
+}
+
+/// Days of the plan, each once.
+fn days(boards: &[BoardLine]) -> Vec<u32> {
+    let mut days: Vec<u32> = boards.iter().map(|board| board.day).collect();
+    days.sort_unstable();
+    days.dedup();
+    days
 }
 
 /// The way from question to paper.

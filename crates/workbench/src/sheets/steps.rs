@@ -7,7 +7,8 @@ use crate::Workbench;
 use crate::verdict::{Worked, has_plaster};
 
 /// The one sentence about protection.
-const PROTECTION: &str = "Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for.";
+pub(crate) const PROTECTION: &str =
+    "Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for.";
 
 impl Workbench {
     pub(super) fn steps(&self, materials: &[&Material], worked: &Worked) -> Vec<CardStep> {

@@ -110,7 +110,9 @@ fn address(deed: &Deed, subject: &str) -> Option<String> {
         Deed::Reading(reading) => Some(format!("/board/{}", reading.board)),
         Deed::Lost(lost) => Some(format!("/board/{}", lost.board)),
         Deed::Paper(paper) => Some(format!("/trials/{}/paper", paper.trial)),
+        Deed::Sitting(sitting) => Some(format!("/trials/{}/day/{}", sitting.trial, sitting.day)),
+        Deed::BoardMass(mass) => Some(format!("/board/{}", mass.board)),
+        Deed::Device(_) | Deed::Tap(_) | Deed::Air(_) | Deed::Weighing(_) | Deed::Photo(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
         Deed::PotMass(mass) => Some(format!("/trials/{}/pot/{}", mass.trial, show::path_part(&mass.letter))),
-        Deed::Weighing(_) | Deed::Photo(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
     }
 }

@@ -15,7 +15,10 @@ mod road;
 mod sheet;
 
 pub use ask::TypedTrial;
+pub(crate) use ask::board_size;
+pub(super) use boards::covered;
 pub use lay::TypedCoat;
+pub(super) use lay::{next_coat, sound};
 pub use paper::{PaperWords, TrialPaper};
 pub use pot::{PotAsk, TypedPot};
 pub use read::TypedReading;

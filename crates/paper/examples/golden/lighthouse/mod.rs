@@ -1,5 +1,6 @@
 //! Invented views: the workshop of an old lighthouse prepares small panels for a tide calendar. No board of these was ever laid.
 
+pub(crate) mod day_sheets;
 pub(crate) mod odd;
 pub(crate) mod sheets;
 pub(crate) mod study;

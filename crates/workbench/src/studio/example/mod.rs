@@ -3,6 +3,7 @@
 mod asked;
 mod first_round;
 mod jars;
+mod making_day;
 mod pen;
 mod recipes;
 mod second_round;
@@ -30,6 +31,7 @@ impl Workbench {
         recipes::write_later(&mut pen)?;
         under_way::write(&mut pen)?;
         asked::write(&mut pen)?;
+        making_day::write(&mut pen)?;
         Ok(studio)
     }
 }

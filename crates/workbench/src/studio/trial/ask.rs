@@ -337,7 +337,7 @@ fn without_lines(text: &str) -> String {
 const SIDES: std::ops::RangeInclusive<f64> = 10.0..=3000.0;
 
 /// Width and height of a board in millimetres from text such as `20 x 25 cm`, `8 x 10 in`.
-fn board_size(text: &str) -> Result<(Option<f64>, Option<f64>), StudioError> {
+pub(crate) fn board_size(text: &str) -> Result<(Option<f64>, Option<f64>), StudioError> {
     if text.trim().is_empty() {
         return Ok((None, None));
     }

@@ -265,11 +265,11 @@ fn weighed(
         if strip.is_some_and(|strip| coat.number > u32::from(strip)) {
             continue;
         }
-        let (Some(before), Some(after)) = (coat.before_g, coat.after_g) else {
+        let Some(laid) = coat.laid_g() else {
             return Err(format!("not known: coat {} was not weighed", coat.number));
         };
         let covered = covered(board, coat.number);
-        let mass = (after - before) / (width * height * covered / SQUARE_METRE);
+        let mass = laid / (width * height * covered / SQUARE_METRE);
         let pot = pot_of(board, coat);
         match by_pot.iter_mut().find(|(letter, _)| *letter == pot) {
             Some((_, sum)) => *sum += mass,
@@ -294,7 +294,7 @@ pub(crate) fn covered(board: &Board, coat: u32) -> f64 {
 
 fn coat_view(trial: &Trial, board: &Board, kept: &Kept<Coat>) -> CoatView {
     let coat = &kept.record;
-    let wet = coat.before_g.zip(coat.after_g).map(|(before, after)| after - before);
+    let wet = coat.laid_g();
     let area = trial.width_mm.zip(trial.height_mm).map(|(width, height)| width * height * covered(board, coat.number) / SQUARE_METRE);
     let air = match (coat.air_c, coat.air_rh) {
         (Some(warm), Some(damp)) => format!("{}\u{a0}\u{b0}C, {}\u{a0}%", plain(warm), plain(damp)),
@@ -306,7 +306,11 @@ fn coat_view(trial: &Trial, board: &Board, kept: &Kept<Coat>) -> CoatView {
         entry: kept.n,
         number: coat.number,
         pot: pot_of(board, coat),
-        wet: wet.map_or_else(|| "not weighed".to_owned(), |grams| format!("{}\u{a0}g", number(grams, 1))),
+        wet: match (wet, coat.aim_g) {
+            (Some(grams), _) => format!("{}\u{a0}g", number(grams, 1)),
+            (None, Some(aim)) => format!("aimed at {}\u{a0}g, not weighed", number(aim, 1)),
+            (None, None) => "not weighed".to_owned(),
+        },
         per_area: wet.zip(area).map_or_else(String::new, |(grams, area)| format!("{}\u{a0}g/m\u{b2}", number(grams / area, 0))),
         direction: coat.direction.clone(),
         laid: coat.laid.to_string(),

@@ -4,6 +4,7 @@ use notebook::{Batch, Coat, Deed, Lost, Notebook, Photo, Stamp, Wanted};
 
 use show::BoardView;
 
+use super::super::day::room_air;
 use super::super::{Studio, StudioError, above_zero, moment, named, number, one_line, remark, short};
 use super::{coats_wanted, trial_of};
 use crate::Workbench;
@@ -53,13 +54,8 @@ impl Workbench {
             ));
         }
         let air_rh = above_zero(&typed.damp, "the dampness of the air", "55")?;
-        if air_rh.is_some_and(|damp| damp > 100.0) {
-            return Err(StudioError::Typed("air can't be damper than 100 per cent".into()));
-        }
         let air_c = number(&typed.celsius, "the warmth of the air", "19.5")?;
-        if air_c.is_some_and(|warm| !(-20.0..=60.0).contains(&warm)) {
-            return Err(StudioError::Typed("the warmth of a room lies between -20 and 60 degrees Celsius".into()));
-        }
+        room_air(air_c, air_rh)?;
         let given: Option<u32> = match typed.number.trim() {
             "" => None,
             text => match text.parse() {
@@ -91,6 +87,7 @@ impl Workbench {
                     air_c,
                     air_rh,
                     note: note.clone(),
+                    ..Coat::default()
                 };
                 Ok(vec![Wanted::new(stamp.subject("coat", 0), Deed::Coat(coat))])
             })
@@ -218,7 +215,7 @@ fn heavy(state: &Notebook, typed: &TypedCoat, weights: Option<(f64, f64)>) -> Re
 const MOST_COATS: u32 = 40;
 
 /// Number of the coat that comes next: the lowest that is missing.
-pub(super) fn next_coat(state: &Notebook, board: &str) -> u32 {
+pub(crate) fn next_coat(state: &Notebook, board: &str) -> u32 {
     let coats = state.coats_of(board);
     (1..=MOST_COATS + 1).find(|number| coats.iter().all(|coat| coat.record.number != *number)).unwrap_or(1)
 }
@@ -239,7 +236,7 @@ fn pot_of_trial(state: &Notebook, board: &str, typed: &str) -> Result<String, St
 }
 
 /// The board is there and not lost.
-pub(super) fn sound(state: &Notebook, board: &str) -> Result<(), StudioError> {
+pub(crate) fn sound(state: &Notebook, board: &str) -> Result<(), StudioError> {
     if !state.boards.contains_key(board) {
         return Err(StudioError::Missing("board"));
     }

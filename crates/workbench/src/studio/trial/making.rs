@@ -42,7 +42,11 @@ pub(super) fn compositions(bench: &Workbench, pots: &[Pot]) -> Vec<Composition> 
 /// What went into a pot, by mass, wet and dry.
 fn composition(bench: &Workbench, letters: &[&str], pot: &Pot) -> Composition {
     let pots = if letters.len() == 1 { "Pot" } else { "Pots" };
-    let planned = if pot.weighed { "" } else { ", as planned; what was truly weighed is not written down" };
+    let planned = match (pot.weighed, pot.as_planned) {
+        (true, _) => "",
+        (false, true) => ", as planned; weighed as on the sheet, said by a tap and not written down ingredient by ingredient",
+        (false, false) => ", as planned; what was truly weighed is not written down",
+    };
     let name = format!("{pots} {}: {}{planned}", letters.join(", "), pot.recipe);
     let empty = CompositionRow { name: "together".into(), grams: "not known".into(), of_wet: String::new(), of_dry: String::new() };
     let Some(worked) = &pot.worked else {
@@ -106,7 +110,7 @@ pub(super) fn coat_rows(state: &Notebook, subject: &str, trial: &Trial, pots: &[
                 .map(|(width, height)| width * height * covered(&board.record, coat.record.number) / 1e6);
             let pot = if coat.record.batch.is_empty() { &board.record.planned.batch } else { &coat.record.batch };
             let laid = Laid {
-                per_area: coat.record.before_g.zip(coat.record.after_g).zip(area).map(|((before, after), area)| (after - before) / area),
+                per_area: coat.record.laid_g().zip(area).map(|(laid, area)| laid / area),
                 waited: index
                     .checked_sub(1)
                     .and_then(|last| coats.get(last))
@@ -177,6 +181,13 @@ pub(super) fn room_rows(state: &Notebook, subject: &str) -> Vec<RoomRow> {
             warm.extend(coat.record.air_c);
             damp.extend(coat.record.air_rh);
         }
+    }
+    // Read in a sitting before the first coat, or while nothing was laid.
+    let sittings = state.sittings.values().filter(|sitting| sitting.record.trial == subject);
+    for air in sittings.flat_map(|sitting| state.air_of(&sitting.subject)) {
+        let (warm, damp) = days.entry(air.record.read.local().0).or_default();
+        warm.extend(air.record.celsius);
+        damp.extend(air.record.damp);
     }
     days.into_iter()
         .map(|(day, (warm, damp))| RoomRow {
@@ -262,7 +273,7 @@ pub(super) fn data(
                     coat: record.number.to_string(),
                     batch: if record.batch.is_empty() { planned } else { record.batch.clone() },
                     laid: record.laid.local().0.to_string(),
-                    wet_g: text(record.before_g.zip(record.after_g).map(|(before, after)| after - before), 2),
+                    wet_g: text(record.laid_g(), 2),
                     direction: record.direction.clone(),
                     room_c: text(record.air_c, 1),
                     room_rh: text(record.air_rh, 0),

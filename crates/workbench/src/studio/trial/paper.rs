@@ -46,6 +46,8 @@ pub(super) struct Pot {
     pub(super) letter: String,
     pub(super) recipe: String,
     pub(super) weighed: bool,
+    /// Somebody tapped that it was weighed as on the sheet.
+    pub(super) as_planned: bool,
     pub(super) told: String,
     pub(super) ready: Option<notebook::Moment>,
     pub(super) worked: Option<Worked>,
@@ -170,7 +172,8 @@ impl Workbench {
             pots.push(Pot {
                 letter: planned.batch.clone(),
                 recipe: planned.recipe.clone(),
-                weighed: batch.is_some(),
+                weighed: batch.is_some_and(|batch| !batch.record.as_planned),
+                as_planned: batch.is_some_and(|batch| batch.record.as_planned),
                 told: request.told.clone(),
                 ready: batch.and_then(|batch| batch.record.ready),
                 worked: if request.told.trim().is_empty() { None } else { self.work(&request).ok() },
@@ -285,7 +288,7 @@ impl Workbench {
         let raters: BTreeSet<&str> =
             readings.iter().map(|reading| reading.record.rater.as_str()).filter(|rater| !rater.is_empty()).collect();
         let with_damp = coats.iter().filter(|coat| coat.record.air_rh.is_some()).count();
-        let unweighed = coats.iter().filter(|coat| coat.record.after_g.is_none()).count();
+        let unweighed = coats.iter().filter(|coat| coat.record.laid_g().is_none()).count();
         let with_air = coats.iter().filter(|coat| coat.record.air_c.is_some()).count();
         let photos = boards.iter().filter(|board| state.photos.values().any(|photo| photo.record.of == board.subject)).count();
         let milk = has(&["milk", "curd", "quark"]);

@@ -186,7 +186,7 @@ impl Workbench {
 
     /// The verdict's sentence alone.
     pub(crate) fn quick_sentence(&self, request: &VerdictRequest) -> String {
-        self.memo.sentence(request, || self.work(request).map_or_else(|why| why.to_string(), |worked| self.sentence(&worked)))
+        self.sentences.answer(request, || self.work(request).map_or_else(|why| why.to_string(), |worked| self.sentence(&worked)))
     }
 }
 
