@@ -261,12 +261,11 @@ impl CoatTarget {
         Ok((wanted * (1.0 - self.tolerance.value()), wanted, wanted * (1.0 + self.tolerance.value())))
     }
 
-    /// How a coat lies beside its target, from the board's mass before and after.
+    /// How a coat lies beside its target, from the grams that were laid.
     ///
     /// # Errors
-    /// A face without size; a board that weighs no more than before.
-    pub fn judge(&self, before: Grams, after: Grams, face: SquareMetres) -> Result<CoatWeight, PotError> {
-        let laid = after - before;
+    /// A face without size; a coat that weighs nothing.
+    pub fn judge(&self, laid: Grams, face: SquareMetres) -> Result<CoatWeight, PotError> {
         if !laid.value().is_finite() || laid.value() <= 0.0 {
             return Err(PotError::NoCoat);
         }
@@ -542,15 +541,15 @@ mod tests {
         near(least.value(), 8.5);
         near(most.value(), 11.5);
         near((wanted * 36.0).value(), 360.0);
-        let coat = target.judge(grams(312.4), grams(321.0), face).unwrap();
+        let coat = target.judge(grams(8.6), face).unwrap();
         near(coat.per_area.value(), 172.0);
         assert_eq!(coat.how, CoatHow::Right);
-        assert_eq!(target.judge(grams(312.4), grams(319.0), face).unwrap().how, CoatHow::Thin);
-        let thick = target.judge(grams(312.4), grams(328.4), face).unwrap();
+        assert_eq!(target.judge(grams(6.6), face).unwrap().how, CoatHow::Thin);
+        let thick = target.judge(grams(16.0), face).unwrap();
         // 16 / 0.05 = 320 g/m2.
         assert!(thick.how == CoatHow::Thick && thick.over_limit);
         near(thick.beside.value(), 6.0);
-        assert_eq!(target.judge(grams(312.4), grams(312.4), face), Err(PotError::NoCoat));
+        assert_eq!(target.judge(grams(0.0), face), Err(PotError::NoCoat));
         assert_eq!(target.on(SquareMetres::ZERO), Err(PotError::NoArea));
     }
 
@@ -588,7 +587,7 @@ mod tests {
             let _ = PotMix::of(grams(a), Share::new(b)).map(|pot| (pot.after(&seen, Gone::AfterTheCoats, SCALE), pot.to(Share::new(c)), pot.more_water(Share::new(c))));
             let book = PotBook::builtin().unwrap();
             let _ = (book.wait_open(grams(a), b), book.lost_in(Minutes::new(5), c));
-            let _ = book.coat_target().judge(grams(a), grams(b), SquareMetres::new(c));
+            let _ = book.coat_target().judge(grams(a), SquareMetres::new(c));
         }
     }
 }

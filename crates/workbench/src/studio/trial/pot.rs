@@ -379,9 +379,9 @@ fn beside(book: &PotBook, trial: &Trial, coats: &[CoatOn<'_>]) -> Vec<String> {
     let mut out = Vec::new();
     let mut right = 0;
     for (board, coat) in coats {
-        let Some((before, after)) = coat.record.before_g.zip(coat.record.after_g) else { continue };
+        let Some(laid) = wet(&coat.record) else { continue };
         let area = face * covered(&board.record, coat.record.number);
-        let Ok(weight) = target.judge(Grams::new(before), Grams::new(after), area) else { continue };
+        let Ok(weight) = target.judge(laid, area) else { continue };
         let how = match weight.how {
             CoatHow::Right => {
                 right += 1;

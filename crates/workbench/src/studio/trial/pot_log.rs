@@ -25,7 +25,7 @@ pub(super) fn coats_from<'a>(state: &'a Notebook, trial: &str, letter: &str) -> 
 
 /// What a coat took out of the pot, if it was weighed.
 pub(super) fn wet(coat: &Coat) -> Option<Grams> {
-    coat.before_g.zip(coat.after_g).map(|(before, after)| Grams::new(after - before))
+    coat.laid_g().map(Grams::new)
 }
 
 /// The ground alone, without the vessel.
