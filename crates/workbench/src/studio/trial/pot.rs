@@ -114,7 +114,8 @@ impl Workbench {
             day: board.record.planned.day,
             boards,
             lines: self.pot_lines(state, &kept.record, &board.record, letter),
-            weighed: batch.is_some(),
+            weighed: batch.is_some_and(|batch| !batch.record.as_planned),
+            as_planned: batch.is_some_and(|batch| batch.record.as_planned),
             said: if request.told.is_empty() { String::new() } else { self.quick_sentence(&request) },
             age: batch.and_then(|batch| batch.record.ready).map_or_else(String::new, |ready| lasting((now.seconds - ready.seconds) / 60)),
             masses: masses.iter().rev().map(|kept| mass_row(kept)).collect(),
@@ -139,10 +140,15 @@ impl Workbench {
                 page.coat = coat_words(book, &kept.record, mixed, stood);
                 page.mended = mended(book, mixed, stood, ask, wide)?;
             }
-            (Some(_), Some(Err(why))) => page.trust.push(show::capital(&format!("{why}."))),
-            _ => page
-                .trust
-                .push("What dries and stays in this pot is not known: its recipe is not written down, or its water is not told.".into()),
+            (Some(_), Some(Err(why))) => {
+                page.trust.push(show::capital(&format!("{why}.")));
+                page.mended = unanswered(ask, &format!("The weights of this pot do not fit together, so that can't be worked out: {why}."))?;
+            }
+            _ => {
+                let why = "What dries and stays in this pot is not known: its recipe is not written down, or its water is not told.";
+                page.trust.push(why.into());
+                page.mended = unanswered(ask, why)?;
+            }
         }
         let old = batch.and_then(|batch| batch.record.ready).map_or(0, |ready| now.local().0.number() - ready.local().0.number());
         let spoils = families.iter().any(|family| *family != PotFamily::Plaster);
@@ -184,7 +190,7 @@ impl Workbench {
     /// Planned beside truly weighed, by the material's name.
     fn pot_lines(&self, state: &Notebook, trial: &Trial, board: &Board, letter: &str) -> Vec<PotLine> {
         let planned = trial.recipes.get(&board.planned.recipe).cloned().unwrap_or_default();
-        let (planned, weighed) = (self.poured(&planned), state.batch_of(&board.trial, letter).map(|batch| self.poured(&batch.record.told)));
+        let (planned, weighed) = (self.poured(&planned), state.batch_of(&board.trial, letter).filter(|batch| !batch.record.as_planned).map(|batch| self.poured(&batch.record.told)));
         let mut names: Vec<&String> = planned.iter().map(|(name, _)| name).collect();
         names.extend(weighed.iter().flatten().map(|(name, _)| name).filter(|name| planned.iter().all(|(other, _)| other != *name)));
         let of = |list: &[(String, Grams)], name: &str| list.iter().find(|(other, _)| other == name).map(|(_, grams)| *grams);
@@ -412,10 +418,25 @@ fn beside(book: &PotBook, trial: &Trial, coats: &[CoatOn<'_>]) -> Vec<String> {
     out
 }
 
+/// The wished share and the wished water, as shares.
+fn wished(ask: &PotAsk) -> Result<(Option<f64>, Option<f64>), StudioError> {
+    let hundredths = |text: &str, what: &str, example: &str| above_zero(text, what, example).map(|value| value.map(|value| value / 100.0));
+    Ok((hundredths(&ask.wish, "what should stay when dry", "52")?, hundredths(&ask.more, "more water", "10")?))
+}
+
+/// What was asked gets an answer also where nothing can be worked out: why not. None where nothing was asked.
+fn unanswered(ask: &PotAsk, why: &str) -> Result<Option<PotMended>, StudioError> {
+    let says = match wished(ask)? {
+        (None, None) if ask.wide.trim().is_empty() => return Ok(None),
+        (None, None) => "Say how much of it should stay when dry, in hundredths, such as 55.",
+        _ => why,
+    };
+    Ok(Some(PotMended { says: says.into(), ..PotMended::default() }))
+}
+
 /// The answer to a wished share, or to so much more water.
 fn mended(book: &PotBook, mixed: &Mixed, stood: &Stood, ask: &PotAsk, wide: f64) -> Result<Option<PotMended>, StudioError> {
-    let hundredths = |text: &str, what: &str, example: &str| above_zero(text, what, example).map(|value| value.map(|value| value / 100.0));
-    let (wish, more) = (hundredths(&ask.wish, "what is to stay", "52")?, hundredths(&ask.more, "more water", "10")?);
+    let (wish, more) = wished(ask)?;
     let now = PotMix { solids: (stood.ends.0.solids + stood.ends.1.solids) / 2.0, total: stood.ends.0.total };
     let found = match (wish, more) {
         (Some(wish), _) => now.to(Share::new(wish)),
@@ -423,7 +444,7 @@ fn mended(book: &PotBook, mixed: &Mixed, stood: &Stood, ask: &PotAsk, wide: f64)
             return Err(StudioError::Typed("more than twice its water makes another ground; say 5 or 10, and look again".into()));
         }
         (None, Some(more)) => now.more_water(Share::new(more)),
-        (None, None) => return Ok(None),
+        (None, None) => return unanswered(ask, ""),
     };
     Ok(Some(match found.map_err(StudioError::typed)? {
         Correction::Nothing => PotMended { says: "It stands there already: put nothing in.".into(), ..PotMended::default() },
@@ -529,7 +550,7 @@ const fn keeps(days: i64) -> &'static str {
 fn say_next(page: &mut PotPage, weights_fit: bool, stood: Option<&Stood>, open: bool) {
     let letter = page.letter.clone();
     let road = format!("/trials/{}", page.subject);
-    (page.next, page.why, page.next_at) = if !page.weighed {
+    (page.next, page.why, page.next_at) = if !page.weighed && !page.as_planned {
         ("Write down what truly went in.".into(), "The plan alone does not say what is in the pot.".into(), format!("{road}#pots"))
     } else if page.masses.is_empty() {
         (
