@@ -253,7 +253,9 @@ fn tap_words(tap: &Tap) -> String {
         TapKind::Spoilt => "spoilt",
         TapKind::Undo => "taken back",
     };
-    format!("{}: {how}", step_words(&tap.step))
+    let step = step_words(&tap.step);
+    // "pot A: mixed" says all; only what is not so needs more.
+    if tap.step.starts_with("mix:") && tap.kind == TapKind::Done { step } else { format!("{step}: {how}") }
 }
 
 /// Steps are named `lay:BOARD:COAT`, `mix:POT`, `mix:POT:COAT` (either with `+AGAIN` behind it), `prepare:POT:PLACE` and `wash`.
@@ -268,7 +270,7 @@ fn step_words(step: &str) -> String {
         "mix" => {
             let (letter, again) = name.split_once('+').map_or((name, false), |(letter, _)| (letter, true));
             let afresh = again || place.contains('+') || !matches!(place, "" | "1");
-            if afresh { format!("pot {letter} mixed afresh") } else { format!("pot {letter} mixed") }
+            if afresh { format!("pot {letter}: mixed afresh") } else { format!("pot {letter}: mixed") }
         }
         "prepare" => format!("a step of getting pot {name} ready"),
         "wash" => "washing up".into(),
@@ -295,10 +297,10 @@ mod tests {
         let said = |step: &str, kind| name_of(&Deed::Tap(Tap { step: step.into(), kind, ..Tap::default() }), "tap-1");
         assert_eq!(said("lay:05:2", TapKind::Done), "board 5, second coat: done");
         assert_eq!(said("lay:12:5", TapKind::Spoilt), "board 12, 5th coat: spoilt");
-        assert_eq!(said("mix:A", TapKind::Done), "pot A mixed: done");
-        assert_eq!(said("mix:A:1", TapKind::Done), "pot A mixed: done");
-        assert_eq!(said("mix:B+1", TapKind::NotYet), "pot B mixed afresh: not yet");
-        assert_eq!(said("mix:B:1+2", TapKind::Done), "pot B mixed afresh: done");
+        assert_eq!(said("mix:A", TapKind::Done), "pot A: mixed");
+        assert_eq!(said("mix:A:1", TapKind::Done), "pot A: mixed");
+        assert_eq!(said("mix:B+1", TapKind::NotYet), "pot B: mixed afresh: not yet");
+        assert_eq!(said("mix:B:1+2", TapKind::Done), "pot B: mixed afresh");
         assert_eq!(said("prepare:A:0", TapKind::NotYet), "a step of getting pot A ready: not yet");
         assert_eq!(said("wash", TapKind::Undo), "washing up: taken back");
     }
