@@ -357,8 +357,6 @@ pub struct PotBook {
     pub wide_dish: PotFigure,
     /// Width of a usual pan, cm.
     pub pan: PotFigure,
-    /// How long a pot of curd casein is used on its day, h.
-    pub curd_casein_day: PotFigure,
 }
 
 impl PotBook {
@@ -395,7 +393,6 @@ impl PotBook {
             scale: take("scale")?,
             wide_dish: take("wide_dish")?,
             pan: take("pan")?,
-            curd_casein_day: take("curd_casein_day")?,
         })
     }
 
@@ -432,13 +429,6 @@ impl PotBook {
         let (low, high) = self.rates();
         let (area, hours) = (open_area(width_cm)?, f64::from(time.count().max(0)) / 60.0);
         Ok((GramsPerSquareMetre::new(low) * area * hours, GramsPerSquareMetre::new(high) * area * hours))
-    }
-
-    /// How long a pot of curd casein is used on its day.
-    pub fn curd_casein_life(&self) -> Span {
-        let figure = &self.curd_casein_day;
-        let (low, high) = figure.range.unwrap_or((figure.value, figure.value));
-        Span { low: Minutes::of_hours(low), usual: Minutes::of_hours(figure.value), high: Minutes::of_hours(high) }
     }
 
     fn rates(&self) -> (f64, f64) {
