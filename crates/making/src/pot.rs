@@ -261,12 +261,11 @@ impl CoatTarget {
         Ok((wanted * (1.0 - self.tolerance.value()), wanted, wanted * (1.0 + self.tolerance.value())))
     }
 
-    /// How a coat lies beside its target, from the board's mass before and after.
+    /// How a coat lies beside its target, from the grams that were laid.
     ///
     /// # Errors
-    /// A face without size; a board that weighs no more than before.
-    pub fn judge(&self, before: Grams, after: Grams, face: SquareMetres) -> Result<CoatWeight, PotError> {
-        let laid = after - before;
+    /// A face without size; a coat that weighs nothing.
+    pub fn judge(&self, laid: Grams, face: SquareMetres) -> Result<CoatWeight, PotError> {
         if !laid.value().is_finite() || laid.value() <= 0.0 {
             return Err(PotError::NoCoat);
         }
@@ -358,8 +357,6 @@ pub struct PotBook {
     pub wide_dish: PotFigure,
     /// Width of a usual pan, cm.
     pub pan: PotFigure,
-    /// How long a pot of curd casein is used on its day, h.
-    pub curd_casein_day: PotFigure,
 }
 
 impl PotBook {
@@ -396,7 +393,6 @@ impl PotBook {
             scale: take("scale")?,
             wide_dish: take("wide_dish")?,
             pan: take("pan")?,
-            curd_casein_day: take("curd_casein_day")?,
         })
     }
 
@@ -433,13 +429,6 @@ impl PotBook {
         let (low, high) = self.rates();
         let (area, hours) = (open_area(width_cm)?, f64::from(time.count().max(0)) / 60.0);
         Ok((GramsPerSquareMetre::new(low) * area * hours, GramsPerSquareMetre::new(high) * area * hours))
-    }
-
-    /// How long a pot of curd casein is used on its day.
-    pub fn curd_casein_life(&self) -> Span {
-        let figure = &self.curd_casein_day;
-        let (low, high) = figure.range.unwrap_or((figure.value, figure.value));
-        Span { low: Minutes::of_hours(low), usual: Minutes::of_hours(figure.value), high: Minutes::of_hours(high) }
     }
 
     fn rates(&self) -> (f64, f64) {
@@ -542,15 +531,15 @@ mod tests {
         near(least.value(), 8.5);
         near(most.value(), 11.5);
         near((wanted * 36.0).value(), 360.0);
-        let coat = target.judge(grams(312.4), grams(321.0), face).unwrap();
+        let coat = target.judge(grams(8.6), face).unwrap();
         near(coat.per_area.value(), 172.0);
         assert_eq!(coat.how, CoatHow::Right);
-        assert_eq!(target.judge(grams(312.4), grams(319.0), face).unwrap().how, CoatHow::Thin);
-        let thick = target.judge(grams(312.4), grams(328.4), face).unwrap();
+        assert_eq!(target.judge(grams(6.6), face).unwrap().how, CoatHow::Thin);
+        let thick = target.judge(grams(16.0), face).unwrap();
         // 16 / 0.05 = 320 g/m2.
         assert!(thick.how == CoatHow::Thick && thick.over_limit);
         near(thick.beside.value(), 6.0);
-        assert_eq!(target.judge(grams(312.4), grams(312.4), face), Err(PotError::NoCoat));
+        assert_eq!(target.judge(grams(0.0), face), Err(PotError::NoCoat));
         assert_eq!(target.on(SquareMetres::ZERO), Err(PotError::NoArea));
     }
 
@@ -588,7 +577,7 @@ mod tests {
             let _ = PotMix::of(grams(a), Share::new(b)).map(|pot| (pot.after(&seen, Gone::AfterTheCoats, SCALE), pot.to(Share::new(c)), pot.more_water(Share::new(c))));
             let book = PotBook::builtin().unwrap();
             let _ = (book.wait_open(grams(a), b), book.lost_in(Minutes::new(5), c));
-            let _ = book.coat_target().judge(grams(a), grams(b), SquareMetres::new(c));
+            let _ = book.coat_target().judge(grams(a), SquareMetres::new(c));
         }
     }
 }

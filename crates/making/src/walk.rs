@@ -81,9 +81,22 @@ mod tests {
             assert!(step.hands.usual > Minutes::ZERO && step.caution.contains("safety data sheet and local rules"), "{}", step.key);
             assert!(!step.says.is_empty() && !step.look.is_empty() && !step.source.is_empty());
         }
-        // By hand: 20+15 + 25+30 + 20+60 + 20+30 + 15 + 32+75 + 2 + 32+75 + 30 = 481 minutes, eight hours.
+        // By hand: 35+90 + 50+600 the evening before, then 30+15 + 20+30 + 15 + 32+75 + 2 + 32+75 + 30 = 775 + 356 minutes.
         let all: Minutes = steps.iter().map(|step| step.hands.usual + step.stands.usual).sum();
-        assert_eq!(all.count(), 481);
+        assert_eq!(all.count(), 775 + 356);
+    }
+
+    #[test]
+    fn the_curd_takes_as_long_as_in_the_table_of_preparations() {
+        let (steps, shelf) = (walk().unwrap(), crate::TimeShelf::builtin().unwrap());
+        let step = |key: &str| steps.iter().find(|step| step.key == key).unwrap();
+        let made = |key: &str| shelf.preparations("casein_soda", "milk").find(|one| one.key == key).unwrap();
+        let both = |a: Span, b: Span| Span { low: a.low + b.low, usual: a.usual + b.usual, high: a.high + b.high };
+        assert_eq!(step("curd").hands, both(made("curdle").hands_on, made("drain").hands_on));
+        assert_eq!(step("curd").stands, both(made("curdle").stands, made("drain").stands));
+        assert_eq!((step("rinse").hands, step("rinse").stands), (made("wash").hands_on, made("wash").stands));
+        assert_eq!(step("open").hands, both(made("break").hands_on, made("dissolve").hands_on));
+        assert_eq!(step("open").stands, made("dissolve").stands);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use crate::deed::Deed;
 use crate::fold::Notebook;
-use crate::record::PotWhat;
+use crate::record::{PotWhat, Tap, TapKind};
 use crate::{NewChange, Stamp};
 
 /// What a request wants to write.
@@ -234,7 +234,7 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Photo(photo) => format!("a photo of {}", photo.of),
         Deed::OwnScale(scale) => format!("scale \u{201c}{}\u{201d}", scale.name),
         Deed::Sitting(sitting) => format!("day {} of laying coats", sitting.day),
-        Deed::Tap(tap) => format!("a tap on {}", tap.step),
+        Deed::Tap(tap) => tap_words(tap),
         Deed::Air(_) => "the air of a sitting".into(),
         Deed::BoardMass(mass) => format!("a weighing of board {}", mass.board),
         Deed::Paper(paper) => format!("paper \u{201c}{}\u{201d}", paper.title),
@@ -242,5 +242,66 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::PotMass(mass) if mass.what == PotWhat::WaterAdded => format!("water put into pot {}", mass.letter),
         Deed::PotMass(mass) => format!("a weighing of pot {}", mass.letter),
         Deed::Strike(_) => "taken back".into(),
+    }
+}
+
+/// A tap of a making day as a painter says it: the step, and what was said of it.
+fn tap_words(tap: &Tap) -> String {
+    let how = match tap.kind {
+        TapKind::Done => "done",
+        TapKind::NotYet => "not yet",
+        TapKind::Spoilt => "spoilt",
+        TapKind::Undo => "taken back",
+    };
+    let step = step_words(&tap.step);
+    // "pot A: mixed" says all; only what is not so needs more.
+    if tap.step.starts_with("mix:") && tap.kind == TapKind::Done { step } else { format!("{step}: {how}") }
+}
+
+/// Steps are named `lay:BOARD:COAT`, `mix:POT`, `mix:POT:COAT` (either with `+AGAIN` behind it), `prepare:POT:PLACE` and `wash`.
+fn step_words(step: &str) -> String {
+    let (kind, rest) = step.split_once(':').unwrap_or((step, ""));
+    let (name, place) = rest.split_once(':').unwrap_or((rest, ""));
+    match kind {
+        "lay" => {
+            let number = name.trim_start_matches('0');
+            format!("board {}, {} coat", if number.is_empty() { name } else { number }, nth(place))
+        }
+        "mix" => {
+            let (letter, again) = name.split_once('+').map_or((name, false), |(letter, _)| (letter, true));
+            let afresh = again || place.contains('+') || !matches!(place, "" | "1");
+            if afresh { format!("pot {letter}: mixed afresh") } else { format!("pot {letter}: mixed") }
+        }
+        "prepare" => format!("a step of getting pot {name} ready"),
+        "wash" => "washing up".into(),
+        _ => "a step of the day".into(),
+    }
+}
+
+fn nth(count: &str) -> String {
+    match count {
+        "1" => "first".into(),
+        "2" => "second".into(),
+        "3" => "third".into(),
+        "4" => "fourth".into(),
+        other => format!("{other}th"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tap_is_said_in_a_painters_words() {
+        let said = |step: &str, kind| name_of(&Deed::Tap(Tap { step: step.into(), kind, ..Tap::default() }), "tap-1");
+        assert_eq!(said("lay:05:2", TapKind::Done), "board 5, second coat: done");
+        assert_eq!(said("lay:12:5", TapKind::Spoilt), "board 12, 5th coat: spoilt");
+        assert_eq!(said("mix:A", TapKind::Done), "pot A: mixed");
+        assert_eq!(said("mix:A:1", TapKind::Done), "pot A: mixed");
+        assert_eq!(said("mix:B+1", TapKind::NotYet), "pot B: mixed afresh: not yet");
+        assert_eq!(said("mix:B:1+2", TapKind::Done), "pot B: mixed afresh");
+        assert_eq!(said("prepare:A:0", TapKind::NotYet), "a step of getting pot A ready: not yet");
+        assert_eq!(said("wash", TapKind::Undo), "washing up: taken back");
     }
 }

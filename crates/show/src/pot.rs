@@ -31,6 +31,8 @@ pub struct PotPage {
     pub lines: Vec<PotLine>,
     /// Whether what truly went in is written down.
     pub weighed: bool,
+    /// Said by a tap to be as planned; not weighed ingredient by ingredient.
+    pub as_planned: bool,
     /// The verdict's sentence.
     pub said: String,
     /// Weighings, oldest first.
@@ -49,6 +51,8 @@ pub struct PotPage {
     pub trust: Vec<String>,
     /// What dries and stays, as mixed and now.
     pub stands: String,
+    /// What dries and stays now, whole hundredths; empty if not known.
+    pub share_now: String,
     /// What that does to a coat.
     pub coat: Vec<String>,
     /// Coats that are beside their target.

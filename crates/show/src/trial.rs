@@ -68,6 +68,8 @@ pub struct RecipeText {
 /// A pot.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct PotView {
+    /// Said by a tap to be as planned; not weighed ingredient by ingredient.
+    pub as_planned: bool,
     /// Letter.
     pub letter: String,
     /// Day or sitting.

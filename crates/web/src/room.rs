@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use axum::extract::FromRequestParts;
-use axum::http::StatusCode;
 use axum::http::header;
 use axum::http::request::Parts;
+use axum::http::{Method, StatusCode};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use workbench::{Day, FailedRequest, Notebook, Stamp, Studio, VerdictRequest, Workbench};
@@ -23,6 +23,8 @@ pub(crate) struct Room {
     caller: Caller,
     /// Page of this program from which the request came.
     from: String,
+    /// Whether a form was sent.
+    sent: bool,
 }
 
 impl FromRequestParts<App> for Room {
@@ -45,7 +47,7 @@ impl FromRequestParts<App> for Room {
         }
         let referer = parts.headers.get(header::REFERER).and_then(|value| value.to_str().ok()).unwrap_or("");
         let from = referer.split_once("://").and_then(|(_, rest)| rest.find('/').and_then(|at| rest.get(at..))).unwrap_or("").to_owned();
-        Ok(Self { app: app.clone(), studio, caller, from })
+        Ok(Self { app: app.clone(), studio, caller, from, sent: parts.method == Method::POST })
     }
 }
 
@@ -157,7 +159,12 @@ impl Room {
             Some("now") => Place::Now,
             _ => place,
         };
-        let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } p .second { "Nothing was written. Go back in the browser: what you typed is still there." } @if self.from.starts_with('/') { p { a .button href=(self.from) { "Open that page anew" } } } };
+        let way = match (self.sent, status) {
+            (true, _) => "Nothing was written. Go back in the browser: what you typed is still there.",
+            (false, StatusCode::NOT_FOUND) => "Look at the list: what there is stands there.",
+            (false, _) => "Nothing was changed.",
+        };
+        let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } p .second { (way) } @if self.from.starts_with('/') { p { a .button href=(self.from) { "Open that page anew" } } } };
         (status, self.page(place, "One thing first", &body)).into_response()
     }
 

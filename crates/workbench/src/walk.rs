@@ -1,13 +1,13 @@
 //! A making day for somebody who never did it: curd casein, eight boards, two coats.
 
-use making::{Minutes, PotBook, Span, walk};
+use making::{Minutes, Span, TimeShelf, walk};
 use show::{
     DayStrip, StripBlock, StripLife, StripPot, StripWait, WalkFrame, WalkScene, WalkView, capital, clock_words, lasting, walk_picture,
 };
 
 use crate::{MilkForm, Workbench};
 
-/// When the day begins, minutes after midnight.
+/// When the day of the coats begins, minutes after midnight; the curd is made the evening before.
 const BEGINS: i32 = 9 * 60;
 /// Boards of the day and coats on each; invented.
 const BOARDS: u32 = 8;
@@ -33,11 +33,13 @@ impl Workbench {
     pub fn walk(&self) -> Result<WalkView, WalkError> {
         let broken = |why: &dyn std::fmt::Display| WalkError(why.to_string());
         let steps = walk().map_err(|why| broken(&why))?;
-        let book = PotBook::builtin().map_err(|why| broken(&why))?;
+        let shelf = TimeShelf::builtin().map_err(|why| broken(&why))?;
         let form = MilkForm { milk: "1 l skim milk".into(), boards: BOARDS, coats: COATS, ..MilkForm::default() };
         let milk = self.milk(&form).map_err(|why| broken(&why))?;
         let take = &milk.report.take;
-        let mut at = BEGINS;
+        let evening: i32 =
+            steps.iter().take_while(|step| step.key != "open").map(|step| (step.hands.usual + step.stands.usual).count()).sum();
+        let mut at = BEGINS - evening;
         let mut view = WalkView {
             sentence: format!(
                 "{} boards of 20 x 25 cm with {COATS} coats of curd casein and chalk, in the workshop of the lighthouse. Milk, boards and hours are invented; the amounts are worked out for them.",
@@ -60,7 +62,10 @@ impl Workbench {
                     high: at + hands + step.stands.high.count(),
                 });
             }
-            strip.hands.push(block);
+            // The strip shows the day itself.
+            if at >= BEGINS {
+                strip.hands.push(block);
+            }
             view.frames.push(WalkFrame {
                 key: step.key.clone(),
                 picture: walk_picture(scene, &step.says),
@@ -73,7 +78,7 @@ impl Workbench {
                     .filter(|(slot, _)| step.take.iter().any(|wanted| wanted == *slot))
                     .map(|(_, portion)| portion.clone())
                     .collect(),
-                about: clock_words(at),
+                about: clock_words(at).replace("the day before", "the evening before"),
                 hands: span_words(&step.hands),
                 stands: if step.stands.high == Minutes::ZERO { String::new() } else { span_words(&step.stands) },
                 caution: step.caution.clone(),
@@ -81,17 +86,20 @@ impl Workbench {
             });
             at += hands + stands;
             if scene == WalkScene::Strain {
-                let life = book.curd_casein_life();
+                let life = shelf.pot("casein_soda").ok_or_else(|| broken(&"the life of a casein pot is missing"))?.life;
                 pot.life.push(StripLife { from: at, low: at + life.low.count(), high: at + life.high.count() });
             }
         }
         strip.to = at + 30;
         strip.pots.push(pot);
-        view.lasts =
-            format!("{} from the first warm milk to the clean pot; hands are busy for {}.", capital(&lasting(i64::from(at - BEGINS))), {
+        view.lasts = format!(
+            "The curd is made the evening before. Then {} from the curd to the clean pot; hands are busy for {} in all.",
+            lasting(i64::from(at - BEGINS)),
+            {
                 let hands: i32 = steps.iter().map(|step| step.hands.usual.count()).sum();
                 lasting(i64::from(hands))
-            });
+            }
+        );
         view.strip = show::day_strip_picture(&strip);
         view.column = show::day_column_picture(&strip);
         Ok(view)

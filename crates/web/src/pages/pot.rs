@@ -142,11 +142,11 @@ fn mend(room: &Room, view: &PotPage) -> Markup {
                 }
             }
             form .one method="get" action={ (here) "#mend" } {
-                label { "More water, hundredths of what is in it" input type="text" inputmode="decimal" name="more" value=(if view.asked.more.is_empty() { "10" } else { view.asked.more.as_str() }); }
+                label { "More water, in hundredths of the water in the pot (10 = a tenth more)" input required type="text" inputmode="decimal" name="more" value=(if view.asked.more.is_empty() { "10" } else { view.asked.more.as_str() }); }
                 button type="submit" { "How much is that?" }
             }
             form .one method="get" action={ (here) "#mend" } {
-                label { "So much of it is to dry and stay, hundredths" input type="text" inputmode="decimal" name="wish" value=(view.asked.wish) placeholder="55"; }
+                label { "How much of it should stay when dry, in hundredths" @if !view.share_now.is_empty() { " (now " (view.share_now) ")" } input required type="text" inputmode="decimal" name="wish" value=(view.asked.wish) placeholder="55"; }
                 label { "The pot is so wide inside, cm" input type="text" inputmode="decimal" name="wide" value=(view.asked.wide); }
                 button type="submit" { "What does that want?" }
             }
@@ -188,6 +188,7 @@ fn went_in(view: &PotPage) -> Markup {
     html! {
         section {
             h2 { "What is in it" }
+            @if view.as_planned { p .due { "As planned, said by a tap; not weighed." } }
             @if !view.said.is_empty() { p { (view.said) } }
             @if view.lines.is_empty() { p { "Its recipe is not written down." } }
             @else {

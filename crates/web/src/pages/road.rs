@@ -147,7 +147,7 @@ fn one_pot(room: &Room, trial: &str, pot: &PotView) -> Markup {
     let told = if pot.weighed.is_empty() { &pot.planned } else { &pot.weighed };
     html! {
         details {
-            summary { "Pot " (pot.letter) ", day " (pot.day) ": " (pot.recipe) ", " (pot.boards) @if pot.boards == 1 { " board" } @else { " boards" } @if pot.weighed.is_empty() { " · not weighed yet" } @else { " · weighed" } }
+            summary { "Pot " (pot.letter) ", day " (pot.day) ": " (pot.recipe) ", " (pot.boards) @if pot.boards == 1 { " board" } @else { " boards" } @if pot.as_planned { " · as planned, said by a tap; not weighed" } @else if pot.weighed.is_empty() { " · not weighed yet" } @else { " · weighed" } }
             @if !pot.said.is_empty() { p { (pot.said) } }
             p { a .button href={ "/trials/" (trial) "/pot/" (path_part(&pot.letter)) } { "Pot " (pot.letter) ": how is it?" } }
             form method="post" action={ "/trials/" (trial) "/pot" } {

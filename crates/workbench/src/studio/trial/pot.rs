@@ -1,11 +1,15 @@
 //! One pot: how is it, what does it want, how is it saved.
 
-use ground::{Film, Portion, Role};
-use making::{CoatHow, Correction, Minutes, PotBook, PotError, PotFamily, PotMix, Sight, rescues, rescues_for, same_when_dry};
-use materials::BinderKind;
-use measure::{Grams, GramsPerSquareMetre, Share, SquareMetres};
+use ground::{Film, FilmRanges, film_figure};
+use making::{
+    CoatHow, Correction, Minutes, PotBook, PotError, PotFamily, PotMix, Sight, Span, TimeShelf, rescues, rescues_for, same_when_dry,
+};
+use materials::{BinderKind, Family, Kind};
+use measure::{Figure, Grams, GramsPerSquareMetre, Share, SquareMetres, Unit};
 use notebook::{Board, Deed, Kept, Moment, Notebook, PotMass, PotWhat, Stamp, Trial, Wanted};
-use show::{PotAsked, PotLine, PotMassRow, PotMended, PotPage, RescueView, lasting, number, percent, plain, range};
+use show::{PotAsked, PotLine, PotMassRow, PotMended, PotPage, RescueView, Written, lasting, number, percent, plain, range, write};
+
+use support::GroundKind;
 
 use super::super::{Studio, StudioError, above_zero, moment, number as typed_number, remark};
 use super::boards::{SQUARE_METRE, covered};
@@ -51,7 +55,6 @@ const MOST_NAMED: usize = 6;
 /// A pot worked out from what truly went in, or else as planned.
 struct Mixed {
     worked: Worked,
-    portions: Vec<Portion>,
     film: Film,
     mix: PotMix,
 }
@@ -114,7 +117,8 @@ impl Workbench {
             day: board.record.planned.day,
             boards,
             lines: self.pot_lines(state, &kept.record, &board.record, letter),
-            weighed: batch.is_some(),
+            weighed: batch.is_some_and(|batch| !batch.record.as_planned),
+            as_planned: batch.is_some_and(|batch| batch.record.as_planned),
             said: if request.told.is_empty() { String::new() } else { self.quick_sentence(&request) },
             age: batch.and_then(|batch| batch.record.ready).map_or_else(String::new, |ready| lasting((now.seconds - ready.seconds) / 60)),
             masses: masses.iter().rev().map(|kept| mass_row(kept)).collect(),
@@ -135,26 +139,35 @@ impl Workbench {
         match (&mixed, &stood) {
             (Some(mixed), Some(Ok(stood))) => {
                 say_water(book, &mut page, stood, wide)?;
-                page.stands = stands(stood);
+                page.stands = stands(mixed, stood);
+                let now = f64::midpoint(stood.ends.0.share().value(), stood.ends.1.share().value());
+                page.share_now = number(now * 100.0, 0);
                 page.coat = coat_words(book, &kept.record, mixed, stood);
                 page.mended = mended(book, mixed, stood, ask, wide)?;
             }
-            (Some(_), Some(Err(why))) => page.trust.push(show::capital(&format!("{why}."))),
-            _ => page
-                .trust
-                .push("What dries and stays in this pot is not known: its recipe is not written down, or its water is not told.".into()),
+            (Some(_), Some(Err(why))) => {
+                page.trust.push(show::capital(&format!("{why}.")));
+                page.mended =
+                    unanswered(ask, &format!("The weights of this pot do not fit together, so that can't be worked out: {why}."))?;
+            }
+            _ => {
+                let why = "What dries and stays in this pot is not known: its recipe is not written down, or its water is not told.";
+                page.trust.push(why.into());
+                page.mended = unanswered(ask, why)?;
+            }
         }
         let old = batch.and_then(|batch| batch.record.ready).map_or(0, |ready| now.local().0.number() - ready.local().0.number());
         let spoils = families.iter().any(|family| *family != PotFamily::Plaster);
         if !page.age.is_empty() {
-            let keeps = if families.contains(&PotFamily::LimeCasein) {
-                "Lime casein is used within about an hour: it hardens in the pot."
-            } else if spoils {
-                keeps(old)
-            } else {
-                ""
+            let ready = batch.and_then(|batch| batch.record.ready).map_or(now.seconds, |ready| ready.seconds);
+            let lime = families.contains(&PotFamily::LimeCasein);
+            let life = mixed.as_ref().map(|mixed| self.life(&mixed.worked)).transpose()?.flatten();
+            let keeps = match life {
+                Some(life) if old < 1 || !spoils || lime => good_for(life, (now.seconds - ready) / 60),
+                _ if spoils => keeps(old).into(),
+                _ => String::new(),
             };
-            page.age = format!("{} old. {keeps}", page.age).trim_end().to_owned();
+            page.age = if keeps.is_empty() { format!("{} old.", page.age) } else { format!("{} old. {keeps}", page.age) };
         }
         let weights_fit = !matches!(stood, Some(Err(_)));
         let open = next_to_lay(state, trial).is_some();
@@ -178,13 +191,16 @@ impl Workbench {
         worked.mix.pot(&worked.mix.best(), &mut portions);
         let total: Grams = portions.iter().map(|portion| portion.mass).sum();
         let mix = PotMix::of(total, Share::new(film.solids_mass)).ok()?;
-        Some(Mixed { worked, portions, film, mix })
+        Some(Mixed { worked, film, mix })
     }
 
     /// Planned beside truly weighed, by the material's name.
     fn pot_lines(&self, state: &Notebook, trial: &Trial, board: &Board, letter: &str) -> Vec<PotLine> {
         let planned = trial.recipes.get(&board.planned.recipe).cloned().unwrap_or_default();
-        let (planned, weighed) = (self.poured(&planned), state.batch_of(&board.trial, letter).map(|batch| self.poured(&batch.record.told)));
+        let (planned, weighed) = (
+            self.poured(&planned),
+            state.batch_of(&board.trial, letter).filter(|batch| !batch.record.as_planned).map(|batch| self.poured(&batch.record.told)),
+        );
         let mut names: Vec<&String> = planned.iter().map(|(name, _)| name).collect();
         names.extend(weighed.iter().flatten().map(|(name, _)| name).filter(|name| planned.iter().all(|(other, _)| other != *name)));
         let of = |list: &[(String, Grams)], name: &str| list.iter().find(|(other, _)| other == name).map(|(_, grams)| *grams);
@@ -218,6 +234,22 @@ impl Workbench {
             }
         }
         out
+    }
+
+    /// How long a ready pot of this kind of ground may be used; none where the kind is not known.
+    fn life(&self, worked: &Worked) -> Result<Option<Span>, StudioError> {
+        let has = |family: Family, kind: Kind| {
+            worked.mix.materials().filter_map(|(_, id)| self.jars.material(id)).any(|one| one.family == family || one.kind == kind)
+        };
+        let kind = match worked.mix.binder_kind(self.jars) {
+            _ if has(Family::Acrylic, Kind::Primer) => GroundKind::Acrylic,
+            Some(_) if has(Family::Oil, Kind::Oil) => GroundKind::Emulsion,
+            None if has(Family::Oil, Kind::Oil) => GroundKind::Oil,
+            Some(protein) => protein.into(),
+            None => return Ok(None),
+        };
+        let shelf = TimeShelf::builtin().map_err(StudioError::typed)?;
+        Ok(shelf.pot(kind.id()).map(|pot| pot.life))
     }
 
     fn families(&self, worked: &Worked) -> Vec<PotFamily> {
@@ -308,15 +340,31 @@ fn say_water(book: &PotBook, page: &mut PotPage, stood: &Stood, wide: f64) -> Re
     Ok(())
 }
 
+/// A share of hundredths with its span.
+fn hundredths(figure: &Figure, low: f64, high: f64) -> String {
+    let part = |value: f64, factor: f64| value * factor * 100.0;
+    let whole = Figure {
+        value: part(figure.value, f64::midpoint(low, high)),
+        low: part(figure.low, low),
+        high: part(figure.high, high),
+        unit: Unit::One,
+        ..*figure
+    };
+    Written { unit: "%", ..write(&whole) }.line()
+}
+
 /// What dries and stays, as mixed and now.
-fn stands(stood: &Stood) -> String {
-    let first = format!("As mixed, {} of it dries and stays", percent(stood.first.share().value()));
-    let (a, b) = (stood.ends.0.share().value() * 100.0, stood.ends.1.share().value() * 100.0);
-    let (low, high) = (a.min(b), a.max(b));
-    if (high - low).abs() < 0.5 {
-        format!("{first}; now {}.", percent(f64::midpoint(low, high) / 100.0))
+fn stands(mixed: &Mixed, stood: &Stood) -> String {
+    let share = stood.first.share();
+    let alone = Figure { key: "solids_mass", value: share.value(), low: share.value(), high: share.value(), unit: Unit::One };
+    let figure = mixed.worked.ranges.as_ref().ok().and_then(|ranges| film_figure(ranges, "solids_mass", true)).unwrap_or(alone);
+    let first = format!("As mixed, {} of it dries and stays", hundredths(&figure, 1.0, 1.0));
+    // What is left holds a part of the first solids, so its share goes with the first one.
+    let (a, b) = (stood.ends.0.share() / share, stood.ends.1.share() / share);
+    if (a - 1.0).abs() < 0.005 && (b - 1.0).abs() < 0.005 {
+        format!("{first}; now the same.")
     } else {
-        format!("{first}; now {}\u{a0}%.", range(low, high))
+        format!("{first}; now {}.", hundredths(&figure, a.min(b), a.max(b)))
     }
 }
 
@@ -334,38 +382,20 @@ fn coat_words(book: &PotBook, trial: &Trial, mixed: &Mixed, stood: &Stood) -> Ve
             plain(target.per_area.value())
         ));
     }
-    let dry = |share: Share| film_at(mixed, share).map(|film| film.dry_of(target.per_area).value());
-    if let (Some(first), Some(later)) = (dry(stood.first.share()), dry(now)) {
-        let same = (first - later).abs() < 0.5;
-        let later = if same { String::new() } else { format!("; as it stands now, {}\u{a0}µm", number(later, 0)) };
-        out.push(format!(
-            "{}\u{a0}g/m² of it as mixed dries to about {}\u{a0}µm{later}.",
-            plain(target.per_area.value()),
-            number(first, 0)
-        ));
+    if let Ok(ranges) = &mixed.worked.ranges {
+        let dry = FilmRanges::dry_of(&[(ranges, target.per_area)]);
+        // The same solids in more or less water: the dry film goes with their share.
+        let factor = now / stood.first.share();
+        let moved = Figure { value: dry.value * factor, low: dry.low * factor, high: dry.high * factor, ..dry };
+        let later =
+            if (moved.value - dry.value).abs() < 0.5 { String::new() } else { format!("; as it stands now, {}", write(&moved).line()) };
+        out.push(format!("{}\u{a0}g/m² of it as mixed dries to about {}{later}.", plain(target.per_area.value()), write(&dry).line()));
     }
     let like_first = same_when_dry(target.per_area, stood.first.share(), now);
     if (like_first / target.per_area - 1.0).abs() >= 0.02 {
         out.push(format!("To dry to the same, a coat from it now weighs {}\u{a0}g/m².", number(like_first.value(), 0)));
     }
     out
-}
-
-/// The film of the same solids with as much water as makes this share of them.
-fn film_at(mixed: &Mixed, share: Share) -> Option<Film> {
-    let pot = PotMix { solids: mixed.mix.solids, total: mixed.mix.total };
-    let change = pot.solids / share.value() - pot.total;
-    let water: Grams = mixed.portions.iter().filter(|portion| matches!(portion.role, Role::Water)).map(|portion| portion.mass).sum();
-    let factor = (water + change) / water;
-    if !factor.is_finite() || factor <= 0.0 {
-        return None;
-    }
-    let portions: Vec<Portion> = mixed
-        .portions
-        .iter()
-        .map(|portion| if matches!(portion.role, Role::Water) { Portion { mass: portion.mass * factor, ..*portion } } else { *portion })
-        .collect();
-    ground::film(&portions).ok()
 }
 
 fn face_of(trial: &Trial) -> Option<SquareMetres> {
@@ -379,9 +409,9 @@ fn beside(book: &PotBook, trial: &Trial, coats: &[CoatOn<'_>]) -> Vec<String> {
     let mut out = Vec::new();
     let mut right = 0;
     for (board, coat) in coats {
-        let Some((before, after)) = coat.record.before_g.zip(coat.record.after_g) else { continue };
+        let Some(laid) = wet(&coat.record) else { continue };
         let area = face * covered(&board.record, coat.record.number);
-        let Ok(weight) = target.judge(Grams::new(before), Grams::new(after), area) else { continue };
+        let Ok(weight) = target.judge(laid, area) else { continue };
         let how = match weight.how {
             CoatHow::Right => {
                 right += 1;
@@ -412,10 +442,25 @@ fn beside(book: &PotBook, trial: &Trial, coats: &[CoatOn<'_>]) -> Vec<String> {
     out
 }
 
+/// The wished share and the wished water, as shares.
+fn wished(ask: &PotAsk) -> Result<(Option<f64>, Option<f64>), StudioError> {
+    let hundredths = |text: &str, what: &str, example: &str| above_zero(text, what, example).map(|value| value.map(|value| value / 100.0));
+    Ok((hundredths(&ask.wish, "what should stay when dry", "52")?, hundredths(&ask.more, "more water", "10")?))
+}
+
+/// What was asked gets an answer also where nothing can be worked out: why not. None where nothing was asked.
+fn unanswered(ask: &PotAsk, why: &str) -> Result<Option<PotMended>, StudioError> {
+    let says = match wished(ask)? {
+        (None, None) if ask.wide.trim().is_empty() => return Ok(None),
+        (None, None) => "Say how much of it should stay when dry, in hundredths, such as 55.",
+        _ => why,
+    };
+    Ok(Some(PotMended { says: says.into(), ..PotMended::default() }))
+}
+
 /// The answer to a wished share, or to so much more water.
 fn mended(book: &PotBook, mixed: &Mixed, stood: &Stood, ask: &PotAsk, wide: f64) -> Result<Option<PotMended>, StudioError> {
-    let hundredths = |text: &str, what: &str, example: &str| above_zero(text, what, example).map(|value| value.map(|value| value / 100.0));
-    let (wish, more) = (hundredths(&ask.wish, "what is to stay", "52")?, hundredths(&ask.more, "more water", "10")?);
+    let (wish, more) = wished(ask)?;
     let now = PotMix { solids: (stood.ends.0.solids + stood.ends.1.solids) / 2.0, total: stood.ends.0.total };
     let found = match (wish, more) {
         (Some(wish), _) => now.to(Share::new(wish)),
@@ -423,7 +468,7 @@ fn mended(book: &PotBook, mixed: &Mixed, stood: &Stood, ask: &PotAsk, wide: f64)
             return Err(StudioError::Typed("more than twice its water makes another ground; say 5 or 10, and look again".into()));
         }
         (None, Some(more)) => now.more_water(Share::new(more)),
-        (None, None) => return Ok(None),
+        (None, None) => return unanswered(ask, ""),
     };
     Ok(Some(match found.map_err(StudioError::typed)? {
         Correction::Nothing => PotMended { says: "It stands there already: put nothing in.".into(), ..PotMended::default() },
@@ -514,7 +559,20 @@ const fn family_words(family: PotFamily) -> &'static str {
     }
 }
 
-/// Three words for a pot of glue or casein, by days since it was ready (judgement, no source): no hours, since nobody knows them.
+/// How much longer a pot that is so many minutes old may be used.
+fn good_for(life: Span, age: i64) -> String {
+    let (low, high) = (i64::from(life.low.count()), i64::from(life.high.count()));
+    let age = age.max(0);
+    if age >= high {
+        format!("It is past its time: such a pot is good for {} to {}.", lasting(low), lasting(high))
+    } else if age >= low {
+        format!("Use it now: good for another {} at most.", lasting(high - age))
+    } else {
+        format!("Use it today: good for another {} to {}.", lasting(low - age), lasting(high - age))
+    }
+}
+
+/// Words for a pot of glue or casein that is not of today, by days since it was ready (judgement, no source).
 const fn keeps(days: i64) -> &'static str {
     match days {
         ..=0 => "Use it today.",
@@ -529,7 +587,7 @@ const fn keeps(days: i64) -> &'static str {
 fn say_next(page: &mut PotPage, weights_fit: bool, stood: Option<&Stood>, open: bool) {
     let letter = page.letter.clone();
     let road = format!("/trials/{}", page.subject);
-    (page.next, page.why, page.next_at) = if !page.weighed {
+    (page.next, page.why, page.next_at) = if !page.weighed && !page.as_planned {
         ("Write down what truly went in.".into(), "The plan alone does not say what is in the pot.".into(), format!("{road}#pots"))
     } else if page.masses.is_empty() {
         (
@@ -560,4 +618,19 @@ fn say_next(page: &mut PotPage, weights_fit: bool, stood: Option<&Stood>, open: 
     } else {
         (format!("Pot {letter} has done its work: wash it up."), "All coats of this trial are laid.".into(), format!("{road}/answer"))
     };
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A life of 3 to 8 h, by hand: fresh 3 to 8 h; after 1 h 2 to 7 h; after 5 h at most 3 h; after 9 h none.
+    #[test]
+    fn a_pot_says_how_much_longer() {
+        let life = Span { low: Minutes::new(180), usual: Minutes::new(300), high: Minutes::new(480) };
+        assert_eq!(good_for(life, 0), format!("Use it today: good for another {} to {}.", lasting(180), lasting(480)));
+        assert_eq!(good_for(life, 60), format!("Use it today: good for another {} to {}.", lasting(120), lasting(420)));
+        assert_eq!(good_for(life, 300), format!("Use it now: good for another {} at most.", lasting(180)));
+        assert!(good_for(life, 540).starts_with("It is past its time"));
+    }
 }

@@ -25,7 +25,7 @@ pub(super) fn coats_from<'a>(state: &'a Notebook, trial: &str, letter: &str) -> 
 
 /// What a coat took out of the pot, if it was weighed.
 pub(super) fn wet(coat: &Coat) -> Option<Grams> {
-    coat.before_g.zip(coat.after_g).map(|(before, after)| Grams::new(after - before))
+    coat.laid_g().map(Grams::new)
 }
 
 /// The ground alone, without the vessel.
@@ -112,4 +112,20 @@ pub(super) fn stood(
         weighed_first: at_first.is_some(),
         unweighed,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: a scale set to zero under the bare board shows 9.5 g, and 9.5 g on 0.2 x 0.25 m are 190 g/m2; 321.0 - 312.4 = 8.6 g.
+    #[test]
+    fn a_coat_weighs_alike_however_it_was_weighed() {
+        let tapped = Coat { wet_g: Some(9.5), ..Coat::default() };
+        assert_eq!(wet(&tapped), Some(Grams::new(9.5)));
+        let typed = Coat { before_g: Some(312.4), after_g: Some(321.0), ..Coat::default() };
+        assert!(wet(&typed).is_some_and(|grams| (grams.value() - 8.6).abs() < 1e-9));
+        // What was aimed at is no weight.
+        assert_eq!(wet(&Coat { aim_g: Some(10.0), ..Coat::default() }), None);
+    }
 }

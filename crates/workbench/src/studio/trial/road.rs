@@ -169,13 +169,15 @@ impl Workbench {
             }
             let weighed = state.batch_of(trial, &planned.batch);
             let request = self.pot_request(state, &kept.record, &board.record, &planned.batch);
+            let tapped = weighed.is_some_and(|batch| batch.record.as_planned);
             pots.push(PotView {
+                as_planned: tapped,
                 letter: planned.batch.clone(),
                 day: planned.day,
                 recipe: planned.recipe.clone(),
                 boards: 1,
                 planned: kept.record.recipes.get(&planned.recipe).cloned().unwrap_or_default(),
-                weighed: weighed.map_or_else(String::new, |batch| batch.record.told.clone()),
+                weighed: weighed.filter(|_| !tapped).map_or_else(String::new, |batch| batch.record.told.clone()),
                 note: weighed.map_or_else(String::new, |batch| batch.record.note.clone()),
                 from: weighed.map_or(0, |batch| batch.n),
                 said: if request.told.is_empty() { String::new() } else { self.quick_sentence(&request) },
