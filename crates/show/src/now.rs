@@ -111,10 +111,6 @@ pub struct NowPot {
     pub words: String,
     /// Coats still to be laid from it.
     pub left: usize,
-    /// How long a fresh pot may be used, minutes: until it may be too old, until it surely is; `None` where that is not known.
-    pub life_min: Option<[i32; 2]>,
-    /// Step that a tap names to say that the pot on the table is spoilt; `None` where there is none to be spoilt.
-    pub spoil: Option<String>,
 }
 
 /// A board as it lies.

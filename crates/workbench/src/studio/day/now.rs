@@ -361,8 +361,6 @@ fn pots(live: &Live<'_>) -> Vec<NowPot> {
             old_ms: stands.map(|pot| [asked.life.low, asked.life.high].map(|life| milliseconds(zero, pot.ready + life))),
             words,
             left: left(at),
-            life_min: None,
-            spoil: None,
         });
     }
     out
