@@ -39,8 +39,12 @@ impl Workbench {
         Grams::new(needed.value().max(least))
     }
 
-    /// How many times the recipe as told a pot of that wet mass is; none where water is told by eye or nothing is known.
+    /// How many times the recipe as told a pot of that wet mass is; none where water is told by eye or nothing is known,
+    /// and for a primer from the shop, of which there is nothing to scale.
     pub(crate) fn pot_times(&self, worked: &Worked, wet: Grams) -> Option<f64> {
+        if self.ready_made(worked).is_some() {
+            return None;
+        }
         let times = wet / told_mass(worked)?;
         (times.is_finite() && times > 0.0).then_some(times)
     }
