@@ -140,7 +140,6 @@ fn short(family: &str, name: &str) -> &'static str {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 mod tests {
     use super::*;
 
