@@ -103,7 +103,7 @@ fn what_can_not_be_set_is_named_with_its_mend() {
     assert!(text.contains("picture 1") && text.contains("say in a sentence"), "{text}");
 
     let mut sheet = lighthouse::sheets::board_sheet();
-    sheet.labels[0].board = "x".repeat(65);
+    sheet.labels[0].board = "x".repeat(129);
     assert!(matches!(paper::board_sheet_pdf(&sheet), Err(PaperError::Mark(_))));
 }
 

@@ -10,6 +10,7 @@ mod making;
 mod paper;
 mod pot;
 mod pot_log;
+mod pot_mend;
 mod read;
 mod road;
 mod sheet;
