@@ -30,8 +30,8 @@ fn a_day_is_worked_out_and_made_to_fit() -> Result<(), Trouble> {
         browser.follow("a[href$='/day/1']")?;
         assert_eq!(browser.text("h1")?, "Day 1: what when?");
         // A long day first; pots that grow too old are mixed small where the page says so.
-        browser.fill("input[name=from]", "6:00")?;
-        browser.fill("input[name=to]", "23:30")?;
+        browser.fill("input[type=text][name=from]", "6:00")?;
+        browser.fill("input[type=text][name=to]", "23:30")?;
         browser.follow("form[action$='/day/1'] button")?;
         for _ in 0..4 {
             if count(browser, "#ways a.button")? > 0 {
@@ -46,8 +46,8 @@ fn a_day_is_worked_out_and_made_to_fit() -> Result<(), Trouble> {
         assert_eq!(count(browser, "form[action$='/begin'] button.main")?, 1);
 
         // Two hours are too short for it.
-        browser.fill("input[name=from]", "9:00")?;
-        browser.fill("input[name=to]", "11.00")?;
+        browser.fill("input[type=text][name=from]", "9:00")?;
+        browser.fill("input[type=text][name=to]", "11.00")?;
         browser.follow("form[action$='/day/1'] button")?;
         let next = browser.text("p.sentence")?;
         assert!(next.starts_with("It does not fit: it lasts ") && next.contains("Cheapest way out: "), "{next}");
@@ -74,13 +74,13 @@ fn a_recipe_becomes_a_day_without_a_trial() -> Result<(), Trouble> {
         browser.type_into("#told", "15 g hide glue, 210 g water, 320 g whiting, 2 coats")?;
         browser.follow("main form.tell button.main")?;
         browser.click(".make summary")?;
-        browser.fill("input[name=boards]", "6")?;
+        browser.fill("input[type=text][name=boards]", "6")?;
         browser.follow("button[formaction='/recipe/day']")?;
         assert_eq!(browser.text("h1")?, "Making it: what when?");
         assert!(browser.text("#shopping")?.contains("hide glue"));
         assert_eq!(count(browser, "form[action='/recipe/day.pdf'] button")?, 1);
         // Silly hours are refused with a time that would be right.
-        browser.fill("input[name=from]", "noon")?;
+        browser.fill("input[type=text][name=from]", "noon")?;
         browser.follow("form[action='/recipe/day']:has(input[type=text]) button[type=submit]")?;
         assert!(browser.text("main")?.contains("write it like 9:00"), "{}", browser.text("main")?);
         browser.complaints()?;

@@ -82,7 +82,7 @@ fn the_second_of_two_changes_is_told_and_the_first_stands() -> Result<(), Troubl
         let late = change("Mozilla/5.0 (X11)", other, &from)?;
         let said = sentence(&late);
         assert_eq!(late.status, 409, "{said}");
-        assert!(said.contains("changed on phone") && said.contains("Nothing was overwritten"), "{said}");
+        assert!(said.contains("changed on desk") && said.contains("Nothing was overwritten"), "{said}");
         assert!(visitor.get(&at)?.text().contains(what.1), "{path}: the first stands");
         assert!(!visitor.get(&at)?.text().contains(other.1), "{path}");
         let newer = entries(program.studio())?.len().to_string();
