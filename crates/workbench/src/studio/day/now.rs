@@ -10,7 +10,7 @@ use super::asked::{AskedDay, PotInfo, air_now};
 use super::begin::under_way;
 use super::happened::{boards_of, happened, made_for, mixed_as, shown_as, standing};
 use super::tap::direction;
-use super::words::{WASHING, clock_span, clock_words, lasting, lasting_span, mixing_words, ordinal, spoken};
+use super::words::{WASHING, lasting, lasting_span, mixing_words, ordinal, span_from, spoken, time_from};
 use super::{MILLI, clock, milliseconds};
 use crate::Workbench;
 
@@ -72,11 +72,11 @@ impl Workbench {
             } else if live.rest.ends_late > live.rest.ends {
                 format!(
                     "All done by about {}; if every coat dries slowly, {}.",
-                    clock_words(live.rest.ends),
-                    clock_words(live.rest.ends_late)
+                    time_from(live.rest.ends, live.now),
+                    time_from(live.rest.ends_late, live.now)
                 )
             } else {
-                format!("All done by about {}.", clock_words(live.rest.ends))
+                format!("All done by about {}.", time_from(live.rest.ends, live.now))
             },
             finished,
         }
@@ -113,7 +113,7 @@ impl Workbench {
             },
             aim_g: said.aim.map(|aim| show::number(aim, usize::from(aim < 100.0))),
             from_ms: milliseconds(zero, step.from),
-            from: clock_words(step.from),
+            from: time_from(step.from, live.now),
             to_ms: milliseconds(zero, step.to),
             after: after.filter(|_| open).map(|after| after.0.clone()),
             wait_min: [step.wait.low, step.wait.usual, step.wait.high].map(making::Minutes::count),
@@ -202,7 +202,7 @@ impl Workbench {
                     Look::Spoilt => "spoilt",
                 };
                 let words = match (state, matt) {
-                    ("wet" | "perhaps", Some([low, _, high])) => format!("wet; matt about {}", clock_span(low, high)),
+                    ("wet" | "perhaps", Some([low, _, high])) => format!("wet; matt about {}", span_from(low, high, live.now)),
                     ("matt", _) => "matt: ready for the next coat".into(),
                     ("hard", _) => "hard: the next coat may not take hold as it should".into(),
                     ("spoilt", _) => "spoilt".into(),
@@ -260,7 +260,7 @@ impl Workbench {
                 tap: tap.record.id.clone(),
                 step: tap.record.step.clone(),
                 say: words(tap),
-                at: clock_words(clock(live.kept.record.midnight, tap.record.at)),
+                at: time_from(clock(live.kept.record.midnight, tap.record.at), live.now),
                 device: tap.device.clone(),
             })
             .collect()
@@ -379,7 +379,7 @@ fn risks(bench: &Workbench, live: &Live<'_>) -> Vec<String> {
                 format!(
                     "Pot {} {when} {}, with coats still to be laid from it. Smell and stir it; mix a fresh small pot to the same recipe rather than lay an old one.",
                     letter(pot),
-                    clock_words(since)
+                    time_from(since, live.now)
                 )
             }
             Risk::CoatTooHard { pot, board, coat, since } => {
@@ -391,7 +391,7 @@ fn risks(bench: &Workbench, live: &Live<'_>) -> Vec<String> {
                     spoken(number),
                     ordinal(u32::from(coat)),
                     if since <= live.now { "was over at" } else { "will be over at" },
-                    clock_words(since)
+                    time_from(since, live.now)
                 )
             }
             Risk::TooLong { by } => format!(
@@ -405,7 +405,8 @@ fn risks(bench: &Workbench, live: &Live<'_>) -> Vec<String> {
 
 fn air_words(live: &Live<'_>) -> Option<String> {
     let air = live.air.as_ref()?;
-    let read = live.state.air_of(&live.kept.subject).last().map(|air| clock_words(clock(live.kept.record.midnight, air.record.read)));
+    let read =
+        live.state.air_of(&live.kept.subject).last().map(|air| time_from(clock(live.kept.record.midnight, air.record.read), live.now));
     let words = match (air.celsius, air.damp) {
         (Some(warm), Some(damp)) => format!("{}\u{a0}\u{b0}C, {}\u{a0}%", show::plain(warm), show::plain(damp)),
         (Some(warm), None) => format!("{}\u{a0}\u{b0}C", show::plain(warm)),

@@ -21,6 +21,24 @@ pub(crate) fn clock_words(clock: Clock) -> String {
     }
 }
 
+/// "9:05"; another day than that of `now` is named as it is named at that time: "9:05 tomorrow".
+pub(crate) fn time_from(clock: Clock, now: Clock) -> String {
+    let ((day, minutes), (today, _)) = (clock.parts(), now.parts());
+    let time = format!("{}:{:02}", minutes / 60, minutes % 60);
+    match day - today {
+        0 => time,
+        1 => format!("{time} tomorrow"),
+        -1 => format!("{time} yesterday"),
+        ahead if ahead > 0 => format!("{time} in {ahead} days"),
+        ago => format!("{time}, {} days ago", -ago),
+    }
+}
+
+/// "11:20 to 12:10" as it is said at `now`.
+pub(crate) fn span_from(from: Clock, to: Clock, now: Clock) -> String {
+    if to <= from { time_from(from, now) } else { format!("{} to {}", time_from(from, now), time_from(to, now)) }
+}
+
 /// "11:20 to 12:10", or one time where both are the same.
 pub(crate) fn clock_span(from: Clock, to: Clock) -> String {
     if to <= from { clock_words(from) } else { format!("{} to {}", clock_words(from), clock_words(to)) }
@@ -115,6 +133,12 @@ mod tests {
         assert_eq!(clock_words(Clock::new(-360)), "18:00 the day before");
         assert_eq!(clock_words(Clock::new(1500)), "1:00 the day after");
         assert_eq!(clock_span(Clock::new(680), Clock::new(730)), "11:20 to 12:10");
+        // At ten in the evening before the day: ten past ten is that evening, nine o'clock is tomorrow.
+        let evening = Clock::new(-120);
+        assert_eq!(time_from(Clock::new(-110), evening), "22:10");
+        assert_eq!(time_from(Clock::new(540), evening), "9:00 tomorrow");
+        assert_eq!(time_from(Clock::new(-120), Clock::new(600)), "22:00 yesterday");
+        assert_eq!(span_from(Clock::new(-110), Clock::new(-110), evening), "22:10");
         assert_eq!(lasting(Minutes::new(130)), "2\u{a0}h 10\u{a0}min");
         assert_eq!(lasting(Minutes::new(-5)), "0 minutes");
         assert_eq!(lasting(Minutes::new(7 * 1440 + 100)), "7 days");
