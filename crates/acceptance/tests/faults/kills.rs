@@ -59,7 +59,9 @@ fn what_was_said_to_be_written_outlives_two_hundred_kills() -> Result<(), Troubl
         if round % A_STUDIO == 0 {
             board = trial(&visitor)?.1;
         }
-        let wait = Duration::from_micros(chance.below(60_000));
+        // On a busy machine answers come late: while there are fewer than rounds, a round may last longer before it is struck down.
+        let longest = if all > round as usize { 60_000 } else { 240_000 };
+        let wait = Duration::from_micros(chance.below(longest));
         let new: Vec<String> = std::thread::scope(|scope| {
             let hands: Vec<_> = (0..2)
                 .map(|hand| {
@@ -102,8 +104,7 @@ fn what_was_said_to_be_written_outlives_two_hundred_kills() -> Result<(), Troubl
             );
         }
     }
-    // On a busy machine many rounds end before the first answer; half as many answers as rounds still tell.
-    assert!(all > ROUNDS as usize / 2, "{all} answered, {written} written: too few to tell");
+    assert!(all > ROUNDS as usize, "{all} answered, {written} written: too few to tell");
     Ok(())
 }
 
