@@ -194,7 +194,7 @@ impl Workbench {
     }
 
     /// What a recipe dries like, and what its binder is made from; none where no binder is known.
-    pub(super) fn kind_of(&self, reading: &Reading, mix: &Mix) -> Option<(GroundKind, Starts)> {
+    pub(in super::super) fn kind_of(&self, reading: &Reading, mix: &Mix) -> Option<(GroundKind, Starts)> {
         let materials: Vec<&Material> =
             reading.lines.iter().filter_map(|line| line.material.first()).filter_map(|id| self.jars.material(id)).collect();
         let has = |wanted: &dyn Fn(&Material) -> bool| materials.iter().any(|material| wanted(material));

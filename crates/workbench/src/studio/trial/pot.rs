@@ -2,12 +2,10 @@
 
 use ground::{Film, FilmRanges, film_figure};
 use making::{CoatHow, Correction, PotBook, PotFamily, PotMix, Sight, Span, TimeShelf, same_when_dry};
-use materials::{BinderKind, Family, Kind};
+use materials::BinderKind;
 use measure::{Figure, Grams, Share, SquareMetres, Unit};
 use notebook::{Board, Deed, Kept, Moment, Notebook, PotMass, PotWhat, Stamp, Trial, Wanted};
 use show::{PotAsked, PotLine, PotMassRow, PotPage, Written, lasting, number, plain, range, write};
-
-use support::GroundKind;
 
 use super::super::{Studio, StudioError, above_zero, moment, number as typed_number, remark};
 use super::boards::{SQUARE_METRE, covered};
@@ -237,16 +235,7 @@ impl Workbench {
 
     /// How long a ready pot of this kind of ground may be used; none where the kind is not known.
     fn life(&self, worked: &Worked) -> Result<Option<Span>, StudioError> {
-        let has = |family: Family, kind: Kind| {
-            worked.mix.materials().filter_map(|(_, id)| self.jars.material(id)).any(|one| one.family == family || one.kind == kind)
-        };
-        let kind = match worked.mix.binder_kind(self.jars) {
-            _ if has(Family::Acrylic, Kind::Primer) => GroundKind::Acrylic,
-            Some(_) if has(Family::Oil, Kind::Oil) => GroundKind::Emulsion,
-            None if has(Family::Oil, Kind::Oil) => GroundKind::Oil,
-            Some(protein) => protein.into(),
-            None => return Ok(None),
-        };
+        let Some((kind, _)) = self.kind_of(&worked.reading, &worked.mix) else { return Ok(None) };
         let shelf = TimeShelf::builtin().map_err(StudioError::typed)?;
         Ok(shelf.pot(kind.id()).map(|pot| pot.life))
     }
