@@ -270,11 +270,11 @@ impl<'a> MilkBalance<'a> {
     /// Everything at the pH that the pour leads to.
     ///
     /// # Errors
-    /// As [`Self::ph`].
+    /// As [`Self::ph`], and where so much acid went in that no pH from 0 up balances it: there is no state to tell then.
     pub fn state(&self, milk: Millilitres, pour: &Pour) -> Result<MilkState, BinderError> {
         let volume = checked(milk, pour)?;
         let mut guess = Guess::default();
-        let ph = self.ph_near(milk, pour, self.makeup.ph, &mut guess)?;
+        let ph = self.joint(milk.value() / volume, pour, volume, self.makeup.ph, &mut guess).ok_or(BinderError::NoBalance)?;
         let (unbalanced, settled) = self.settle(ph, milk.value() / volume, pour, volume, None, &mut guess);
         Ok(MilkState {
             ph,
