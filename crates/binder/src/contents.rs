@@ -176,8 +176,7 @@ pub fn contents_with_ranges(changes: &[Change], draws: Draws) -> Result<Contents
     let best = Contents::after(changes, &|input| input.best)?;
     let all: Vec<Contents> =
         (0..draws.count).filter_map(|index| Contents::after(changes, &|input| draws.value(input, index)).ok()).collect();
-    let figure =
-        |key, unit, read: fn(&Contents) -> f64| Figure::from_draws(key, read(&best), all.iter().map(read).collect(), unit);
+    let figure = |key, unit, read: fn(&Contents) -> f64| Figure::from_draws(key, read(&best), all.iter().map(read).collect(), unit);
     Ok(ContentsFigures {
         dry: figure("jar_dry", Unit::Grams, |jar| jar.dry.value()),
         water: figure("jar_water", Unit::Grams, |jar| jar.water.value()),

@@ -68,8 +68,7 @@ pub fn curd_with_ranges(request: &MilkRequest, draws: Draws) -> Result<CurdFigur
 /// As [`curd`].
 pub fn curd_with_inputs(request: &MilkRequest, inputs: &MilkInputs, draws: Draws) -> Result<CurdFigures, BinderError> {
     let best = curd(request, inputs, &|input| input.best)?;
-    let batches =
-        (0..draws.count).map(|index| curd(request, inputs, &|input| draws.value(input, index))).collect::<Result<Vec<_>, _>>()?;
+    let batches = (0..draws.count).map(|index| curd(request, inputs, &|input| draws.value(input, index))).collect::<Result<Vec<_>, _>>()?;
     let figure = |key, unit, read: &dyn Fn(&Curd) -> f64| Figure::from_draws(key, read(&best), batches.iter().map(read).collect(), unit);
     let ph = |batch: &Curd| batch.ph_reached.map_or(f64::NAN, PhReached::nearest);
     let base = |batch: &Curd| batch.base.map_or(f64::NAN, Grams::value);

@@ -63,9 +63,8 @@ pub fn binder_ways(road: &str, base: &str) -> Result<Vec<&'static BinderWay>, Ro
 }
 
 const FILE: &str = "binder_steps.csv";
-const HEAD: [&str; 14] = [
-    "road", "base", "step", "stage", "repeat", "do", "wait_low", "wait", "wait_high", "take", "figure", "measure", "caution", "source",
-];
+const HEAD: [&str; 14] =
+    ["road", "base", "step", "stage", "repeat", "do", "wait_low", "wait", "wait_high", "take", "figure", "measure", "caution", "source"];
 
 fn parse(steps: &str, cautions: &str) -> Result<Vec<BinderWay>, RowsError> {
     let cautions = rows("binder_cautions.csv", cautions, ["id", "text", "source"])?;

@@ -244,7 +244,14 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
         Deed::BinderStep(step) => Some(step.binder.as_str()),
         Deed::BinderMeasure(measure) => Some(measure.binder.as_str()),
-        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Device(_) | Deed::Strike(_) | Deed::Binder(_) => None,
+        Deed::Recipe(_)
+        | Deed::Failed(_)
+        | Deed::Jar(_)
+        | Deed::Trial(_)
+        | Deed::OwnScale(_)
+        | Deed::Device(_)
+        | Deed::Strike(_)
+        | Deed::Binder(_) => None,
     };
     one.into_iter().chain(also)
 }
