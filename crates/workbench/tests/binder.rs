@@ -38,13 +38,8 @@ impl Kitchen {
 
     fn measure(&mut self, id: &str, step: &str, what: &str, value: &str) -> Result<(), StudioError> {
         let stamp = self.stamp(1);
-        let typed = TypedBinderSeen {
-            binder: id.into(),
-            step: step.into(),
-            what: what.into(),
-            value: value.into(),
-            ..TypedBinderSeen::default()
-        };
+        let typed =
+            TypedBinderSeen { binder: id.into(), step: step.into(), what: what.into(), value: value.into(), ..TypedBinderSeen::default() };
         self.bench.binder_measure(&self.studio, &typed, &stamp)
     }
 
@@ -120,7 +115,9 @@ fn a_measurement_taken_back_restores_the_forecast() {
     let mut kitchen = Kitchen::new();
     let id = kitchen.begin(&tern()).unwrap();
     let before = kitchen.view(&id).strength;
-    for (step, what, value) in [("weigh", "curd_weight", "180"), ("weigh", "dishes", "10/2.2"), ("curdle", "ph", "5.1"), ("strain", "contents", "900")] {
+    for (step, what, value) in
+        [("weigh", "curd_weight", "180"), ("weigh", "dishes", "10/2.2"), ("curdle", "ph", "5.1"), ("strain", "contents", "900")]
+    {
         if what == "ph" {
             let stamp = kitchen.stamp(1);
             let typed = TypedBinderSeen {
@@ -277,4 +274,54 @@ fn a_binder_keeps_by_three_words() {
     assert_eq!(word(&kitchen, 24), "bin");
     let view = kitchen.view(&id);
     assert!(!view.keeping.text.contains(" h"), "{}", view.keeping.text);
+}
+
+/// A pot that names the jar takes its grams out of it; the jar says where it went.
+#[test]
+fn a_pot_takes_from_the_jar_that_it_names() {
+    let mut kitchen = Kitchen::new();
+    let id = kitchen.begin(&TypedBinder { water: "300".into(), ..tern() }).unwrap();
+    let before = kitchen.view(&id).strength.total_g.value.unwrap();
+    let form = workbench::TypedTrial {
+        kind: "stair".into(),
+        question: "How many coats can the milk ground carry?".into(),
+        measure: "first_cracked_strip".into(),
+        way: "larger".into(),
+        names: [("recipe_a".to_owned(), "milk".to_owned())].into(),
+        counts: [("boards", "2"), ("pots", "1"), ("days", "1"), ("strips", "2")].map(|(a, b)| (a.to_owned(), b.to_owned())).into(),
+        yardstick: "the usual ground".into(),
+        support: "birch plywood".into(),
+        size: "20 x 25 cm".into(),
+        ..workbench::TypedTrial::default()
+    };
+    let stamp = kitchen.stamp(1);
+    let trial = kitchen.bench.ask_trial(&kitchen.studio, &form, &stamp).unwrap();
+    let from = kitchen.studio.state().trials[&trial].n;
+    let recipes: std::collections::BTreeMap<String, String> =
+        ["milk", "the usual ground"].map(|name| (name.to_owned(), "100 g casein binder, jar Tern, 150 g whiting".to_owned())).into();
+    let stamp = kitchen.stamp(1);
+    kitchen.bench.tell_recipes(&kitchen.studio, (&trial, from), &recipes, &stamp).unwrap();
+    let stamp = kitchen.stamp(1);
+    kitchen.bench.fix_plan(&kitchen.studio, &trial, &stamp).unwrap();
+    let letter = kitchen.studio.state().boards_of(&trial)[0].record.planned.batch.clone();
+    let stamp = kitchen.stamp(1);
+    let told = "101 g casein binder, jar Tern, 150 g whiting";
+    kitchen.bench.mix_pot(&kitchen.studio, (&trial, &letter), told, "", 0, &stamp).unwrap();
+    let view = kitchen.view(&id);
+    assert_eq!(view.used_in.len(), 1);
+    assert!(view.used_in[0].grams.starts_with("101") && view.used_in[0].name.contains("milk ground"), "{:?}", view.used_in);
+    near(view.strength.total_g.value, before - 101.0, 1e-6);
+}
+
+/// The example holds a jar half made; its next step stands first.
+#[test]
+fn the_example_has_a_jar_under_way() {
+    let kitchen = Kitchen::new();
+    let state = kitchen.bench.example(kitchen.now()).unwrap().state();
+    let list = kitchen.bench.binders(&state, kitchen.now());
+    assert_eq!(list.binders.len(), 1);
+    assert!(list.next.starts_with("Tern: ") && list.next.contains("Hang the curd up"), "{}", list.next);
+    assert_eq!(list.binders[0].keeping.word, "tomorrow");
+    let view = kitchen.bench.binder_view(&state, &list.binders[0].id, kitchen.now()).unwrap();
+    assert!(view.notes.is_empty(), "{:?}", view.notes);
 }

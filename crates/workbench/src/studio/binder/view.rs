@@ -77,7 +77,7 @@ impl Workbench {
         view.notes.clone_from(&worked.taken);
         view.notes.sort();
         view.notes.dedup();
-        view.steps = self.binder_steps_view(state, &view.id, told, worked, open.as_ref(), now);
+        view.steps = steps_of(state, &view.id, told, worked, open.as_ref(), now);
         let waiting = view.steps.iter().rev().find(|step| step.state == BinderStepState::Done).and_then(|step| step.wait.as_ref());
         let wait = waiting.filter(|wait| wait.running).map(|wait| format!("Let it stand first: {}. Then: ", wait.words));
         let step = view.steps.iter().find(|step| step.state == BinderStepState::Now);
@@ -88,58 +88,6 @@ impl Workbench {
         };
         view.strength = strength(worked, open.as_ref());
         view.learned = learned(told, worked, open.as_ref());
-    }
-
-    fn binder_steps_view(
-        &self,
-        state: &Notebook,
-        id: &str,
-        told: &ToldBinder<'_>,
-        worked: &WorkedBinder,
-        open: Option<&OpenFigures>,
-        now: Moment,
-    ) -> Vec<BinderStepView> {
-        let family = WorkedBinder::family(worked.base.as_ref().map(|base| base.base));
-        let Ok(road) = told.road(family) else { return Vec::new() };
-        let curd = worked.curd_figures().and_then(Result::ok);
-        let done = state.steps_of_binder(id);
-        let mut seen_open = false;
-        let mut out = Vec::new();
-        for (name, way) in road {
-            let kept = done.iter().find(|kept| kept.record.step == name);
-            let at = kept.map(|kept| kept.record.at);
-            let step = match (at, seen_open) {
-                (Some(_), _) => BinderStepState::Done,
-                (None, false) => BinderStepState::Now,
-                (None, true) => BinderStepState::Later,
-            };
-            seen_open |= at.is_none();
-            let amount = amount(way, told.record, worked, curd.as_ref(), open);
-            out.push(BinderStepView {
-                sentence: way.what.replace("{amount}", &amount),
-                state: step,
-                amount,
-                figure: way.figure.clone(),
-                done_at: at.map_or_else(String::new, |at| at.to_string()),
-                entry: kept.map(|kept| kept.n),
-                wait: way.wait.map(|wait| {
-                    let minutes = [wait.low.count(), wait.usual.count(), wait.high.count()];
-                    let until = at.map(|at| minutes.map(|minutes| at.seconds + i64::from(minutes) * 60));
-                    BinderWait {
-                        words: format!("{} to {}", lasting(i64::from(wait.low.count())), lasting(i64::from(wait.high.count()))),
-                        running: until.is_some_and(|[first, ..]| now.seconds < first),
-                        minutes,
-                        until,
-                    }
-                }),
-                measure: asks(&way.measure),
-                caution: way.caution.0.clone(),
-                caution_source: way.caution.1.clone(),
-                source: way.source.clone(),
-                id: name,
-            });
-        }
-        out
     }
 
     /// All binders, those in use first.
@@ -180,6 +128,57 @@ impl Workbench {
             .map(sheet)
             .ok_or_else(|| format!("there is no figure `{key}`; the figures are {}", binder::FIGURE_KEYS.join(", ")))
     }
+}
+
+fn steps_of(
+    state: &Notebook,
+    id: &str,
+    told: &ToldBinder<'_>,
+    worked: &WorkedBinder,
+    open: Option<&OpenFigures>,
+    now: Moment,
+) -> Vec<BinderStepView> {
+    let family = WorkedBinder::family(worked.base.as_ref().map(|base| base.base));
+    let Ok(road) = told.road(family) else { return Vec::new() };
+    let curd = worked.curd_figures().and_then(Result::ok);
+    let done = state.steps_of_binder(id);
+    let mut seen_open = false;
+    let mut out = Vec::new();
+    for (name, way) in road {
+        let kept = done.iter().find(|kept| kept.record.step == name);
+        let at = kept.map(|kept| kept.record.at);
+        let step = match (at, seen_open) {
+            (Some(_), _) => BinderStepState::Done,
+            (None, false) => BinderStepState::Now,
+            (None, true) => BinderStepState::Later,
+        };
+        seen_open |= at.is_none();
+        let amount = amount(way, told.record, worked, curd.as_ref(), open);
+        out.push(BinderStepView {
+            sentence: way.what.replace("{amount}", &amount),
+            state: step,
+            amount,
+            figure: way.figure.clone(),
+            done_at: at.map_or_else(String::new, |at| at.to_string()),
+            entry: kept.map(|kept| kept.n),
+            wait: way.wait.map(|wait| {
+                let minutes = [wait.low.count(), wait.usual.count(), wait.high.count()];
+                let until = at.map(|at| minutes.map(|minutes| at.seconds + i64::from(minutes) * 60));
+                BinderWait {
+                    words: format!("{} to {}", lasting(i64::from(wait.low.count())), lasting(i64::from(wait.high.count()))),
+                    running: until.is_some_and(|[first, ..]| now.seconds < first),
+                    minutes,
+                    until,
+                }
+            }),
+            measure: asks(&way.measure),
+            caution: way.caution.0.clone(),
+            caution_source: way.caution.1.clone(),
+            source: way.source.clone(),
+            id: name,
+        });
+    }
+    out
 }
 
 fn what(record: &Binder) -> String {
