@@ -60,7 +60,7 @@ impl Workbench {
             ),
         };
         match self.worked_binder(&told) {
-            Ok(worked) => self.fill(&mut view, state, &told, &worked, now),
+            Ok(worked) => fill(&mut view, state, &told, &worked, now),
             Err(why) => {
                 view.next = format!("Say anew what goes into it: {why}");
                 view.strength = unknown_strength(&why.to_string());
@@ -70,24 +70,6 @@ impl Workbench {
             view.next = format!("This binder was closed: {}.", record.closed_why);
         }
         Some(view)
-    }
-
-    fn fill(&self, view: &mut BinderView, state: &Notebook, told: &ToldBinder<'_>, worked: &WorkedBinder, now: Moment) {
-        let open = worked.open_figures().and_then(Result::ok);
-        view.notes.clone_from(&worked.taken);
-        view.notes.sort();
-        view.notes.dedup();
-        view.steps = steps_of(state, &view.id, told, worked, open.as_ref(), now);
-        let waiting = view.steps.iter().rev().find(|step| step.state == BinderStepState::Done).and_then(|step| step.wait.as_ref());
-        let wait = waiting.filter(|wait| wait.running).map(|wait| format!("Let it stand first: {}. Then: ", wait.words));
-        let step = view.steps.iter().find(|step| step.state == BinderStepState::Now);
-        view.next = match step {
-            _ if view.keeping.word == "bin" => view.keeping.text.clone(),
-            Some(step) => format!("{}{}", wait.unwrap_or_default(), step.sentence),
-            None => "All steps are done. Weigh what is left, or close it.".into(),
-        };
-        view.strength = strength(worked, open.as_ref());
-        view.learned = learned(told, worked, open.as_ref());
     }
 
     /// All binders, those in use first.
@@ -128,6 +110,24 @@ impl Workbench {
             .map(sheet)
             .ok_or_else(|| format!("there is no figure `{key}`; the figures are {}", binder::FIGURE_KEYS.join(", ")))
     }
+}
+
+fn fill(view: &mut BinderView, state: &Notebook, told: &ToldBinder<'_>, worked: &WorkedBinder, now: Moment) {
+    let open = worked.open_figures().and_then(Result::ok);
+    view.notes.clone_from(&worked.taken);
+    view.notes.sort();
+    view.notes.dedup();
+    view.steps = steps_of(state, &view.id, told, worked, open.as_ref(), now);
+    let waiting = view.steps.iter().rev().find(|step| step.state == BinderStepState::Done).and_then(|step| step.wait.as_ref());
+    let wait = waiting.filter(|wait| wait.running).map(|wait| format!("Let it stand first: {}. Then: ", wait.words));
+    let step = view.steps.iter().find(|step| step.state == BinderStepState::Now);
+    view.next = match step {
+        _ if view.keeping.word == "bin" => view.keeping.text.clone(),
+        Some(step) => format!("{}{}", wait.unwrap_or_default(), step.sentence),
+        None => "All steps are done. Weigh what is left, or close it.".into(),
+    };
+    view.strength = strength(worked, open.as_ref());
+    view.learned = learned(told, worked, open.as_ref());
 }
 
 fn steps_of(

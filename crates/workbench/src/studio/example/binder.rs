@@ -3,10 +3,16 @@
 use super::super::{StudioError, TypedBinder, TypedBinderSeen};
 use super::pen::{Pen, When};
 
-const STEPS: [(&str, When); 4] = [("curdle", (1, 20, 55)), ("drain", (1, 21, 25)), ("rinse-1", (1, 22, 0)), ("rinse-2", (1, 22, 15))];
-
-const MEASURES: [(&str, &str, &str, When); 3] =
-    [("curdle", "ph", "4.7", (1, 21, 5)), ("drain", "whey", "1650", (1, 21, 30)), ("drip", "stands", "fridge", (1, 22, 20))];
+/// Step, what was measured (nothing: the step is done), its value, when.
+const DONE: [(&str, &str, &str, When); 7] = [
+    ("curdle", "", "", (1, 20, 55)),
+    ("curdle", "ph", "4.7", (1, 21, 5)),
+    ("drain", "", "", (1, 21, 25)),
+    ("drain", "whey", "1650", (1, 21, 30)),
+    ("rinse-1", "", "", (1, 22, 0)),
+    ("rinse-2", "", "", (1, 22, 15)),
+    ("drip", "stands", "fridge", (1, 22, 20)),
+];
 
 pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
     let typed = TypedBinder {
@@ -23,23 +29,19 @@ pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
     };
     let stamp = pen.at((1, 20, 50));
     let binder = pen.bench.begin_binder(pen.studio, &typed, &stamp)?;
-    let mut all: Vec<(When, Option<(&str, &str, &str)>, &str)> = STEPS.iter().map(|(step, when)| (*when, None, *step)).collect();
-    all.extend(MEASURES.iter().map(|(step, what, value, when)| (*when, Some((*step, *what, *value)), *step)));
-    all.sort_by_key(|(when, ..)| *when);
-    for (when, measured, step) in all {
+    for (step, what, value, when) in DONE {
         let stamp = pen.at(when);
-        match measured {
-            None => pen.bench.binder_step(pen.studio, (&binder, step), "", &stamp)?,
-            Some((step, what, value)) => {
-                let seen = TypedBinderSeen {
-                    binder: binder.clone(),
-                    step: step.into(),
-                    what: what.into(),
-                    value: value.into(),
-                    ..TypedBinderSeen::default()
-                };
-                pen.bench.binder_measure(pen.studio, &seen, &stamp)?;
-            }
+        if what.is_empty() {
+            pen.bench.binder_step(pen.studio, (&binder, step), "", &stamp)?;
+        } else {
+            let seen = TypedBinderSeen {
+                binder: binder.clone(),
+                step: step.into(),
+                what: what.into(),
+                value: value.into(),
+                ..TypedBinderSeen::default()
+            };
+            pen.bench.binder_measure(pen.studio, &seen, &stamp)?;
         }
     }
     Ok(())
