@@ -1,5 +1,5 @@
 //! A jar of binder from milk to the pots that it went into, in a studio in memory.
-#![expect(clippy::indexing_slicing, reason = "in a test a panic is the report")]
+#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use show::BinderStepState;
 use workbench::{Moment, Stamp, Studio, StudioError, TypedBinder, TypedBinderSeen, VerdictRequest, Workbench};
