@@ -212,6 +212,8 @@ fn what_does_not_fit_is_refused_in_words() {
     let mut kitchen = Kitchen::new();
     for (bad, word) in [
         (TypedBinder { name: String::new(), ..tern() }, "name"),
+        (TypedBinder { name: "Tern 2".into(), ..tern() }, "amount"),
+        (TypedBinder { name: "Chalk".into(), ..tern() }, "material"),
         (TypedBinder { road: "egg".into(), ..tern() }, "choose"),
         (TypedBinder { milk: "oat drink".into(), ..tern() }, "milk"),
         (TypedBinder { base: "slaked lime".into(), ..tern() }, "lime"),

@@ -83,6 +83,14 @@ impl Workbench {
     /// What was told does not read, or makes no binder; another one bears the name; somebody else changed it first.
     pub fn begin_binder(&self, studio: &Studio, typed: &TypedBinder, stamp: &Stamp) -> Result<String, StudioError> {
         let record = told_record(typed)?;
+        // A recipe names the jar between its amounts: what reads as one, or as a material, would be weighed out.
+        let reads = materials::read(self.jars, &self.units, &format!("5 g {}", record.name), &materials::Wishes::new());
+        if record.name.contains(|c: char| c.is_numeric()) || !reads.lines.is_empty() {
+            return Err(StudioError::Typed(format!(
+                "\u{201c}{}\u{201d} would be read as an amount or a material in a recipe; give the jar a name of its own, such as Tern",
+                record.name
+            )));
+        }
         let nothing = ToldBinder { record: &record, steps: Vec::new(), measures: Vec::new(), batches: Vec::new() };
         self.worked_binder(&nothing).map_err(StudioError::typed)?;
         let subject = if typed.subject.is_empty() { stamp.subject("binder", 0) } else { typed.subject.clone() };
