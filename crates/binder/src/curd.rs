@@ -10,7 +10,7 @@ use crate::error::BinderError;
 use crate::inputs::{MilkInputs, milk_inputs};
 use crate::milk::{casein_in_milk, curd_mass, milk_mass};
 use crate::request::{AcidUnit, MilkAmount, MilkKind, MilkRequest};
-use crate::souring::{CurvePoint, MilkBalance, Pour};
+use crate::souring::{CurvePoint, MilkBalance, MilkMakeup, Pour};
 use crate::warning::Warning;
 use crate::wash::{washed_share, washes_needed};
 
@@ -270,6 +270,20 @@ impl<'a> Souring<'a> {
             others_amount,
         })
     }
+}
+
+/// Milk by volume, what is in it, and all the acid and water that was poured: what [`crate::learn`] asks for, at the best numbers of
+/// usual milk.
+///
+/// # Errors
+/// As [`curd`]; an acid without its amount.
+pub fn poured(request: &MilkRequest) -> Result<(Millilitres, MilkMakeup, Pour), BinderError> {
+    let (book, inputs) = (BinderBook::builtin()?, milk_inputs(request)?);
+    let at = |input: &Input| input.best;
+    let (_, milk_volume) = milk(request, at(&inputs.milk_density))?;
+    let sour = Souring::of(book, request, &inputs, &at)?;
+    let units = sour.given.ok_or(BinderError::NoAmount)?;
+    Ok((milk_volume, *sour.balance.makeup(), sour.beside.and(&sour.acid.pour(units, sour.need))))
 }
 
 /// The titration curve of this milk with the acid asked about, at the best numbers.

@@ -5,7 +5,7 @@ use measure::{Draws, Figure, Grams, Unit};
 use crate::acid::PhReached;
 use crate::curd::{Curd, Enough, curd};
 use crate::error::BinderError;
-use crate::inputs::milk_inputs;
+use crate::inputs::{MilkInputs, milk_inputs};
 use crate::request::MilkRequest;
 
 /// A batch as a page shows it.
@@ -59,10 +59,16 @@ pub struct CurdFigures {
 /// # Ok::<(), BinderError>(())
 /// ```
 pub fn curd_with_ranges(request: &MilkRequest, draws: Draws) -> Result<CurdFigures, BinderError> {
-    let inputs = milk_inputs(request)?;
-    let best = curd(request, &inputs, &|input| input.best)?;
-    let batches =
-        (0..draws.count).map(|index| curd(request, &inputs, &|input| draws.value(input, index))).collect::<Result<Vec<_>, _>>()?;
+    curd_with_inputs(request, &milk_inputs(request)?, draws)
+}
+
+/// The same with these inputs, such as a need for acid that pH paper told.
+///
+/// # Errors
+/// As [`curd`].
+pub fn curd_with_inputs(request: &MilkRequest, inputs: &MilkInputs, draws: Draws) -> Result<CurdFigures, BinderError> {
+    let best = curd(request, inputs, &|input| input.best)?;
+    let batches = (0..draws.count).map(|index| curd(request, inputs, &|input| draws.value(input, index))).collect::<Result<Vec<_>, _>>()?;
     let figure = |key, unit, read: &dyn Fn(&Curd) -> f64| Figure::from_draws(key, read(&best), batches.iter().map(read).collect(), unit);
     let ph = |batch: &Curd| batch.ph_reached.map_or(f64::NAN, PhReached::nearest);
     let base = |batch: &Curd| batch.base.map_or(f64::NAN, Grams::value);

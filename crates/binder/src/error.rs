@@ -65,6 +65,23 @@ pub enum BinderError {
     /// A pot without casein or water.
     #[error("say how much casein and how much water, both above 0")]
     NoPot,
+    /// More is taken out of a jar than is in it.
+    #[error("{} g can't be taken out of a jar that holds {} g; weigh what is in it first", .taken.round(), .there.round())]
+    MoreThanThereIs {
+        /// Grams taken.
+        taken: f64,
+        /// Grams in it.
+        there: f64,
+    },
+    /// A jar that weighs less than its solids.
+    #[error("{grams} g is less than the solids in this jar weigh without any water; was the jar itself taken off twice?")]
+    LighterThanItsSolids {
+        /// Grams.
+        grams: f64,
+    },
+    /// A dish of the finished binder that can't be.
+    #[error("these dishes leave no room for binder, or none for water; look whether wet and dry are exchanged")]
+    JarDish,
     /// No pH balances the charges.
     #[error("no sourness balances what is in this pot; check the amounts")]
     NoBalance,

@@ -35,7 +35,11 @@ impl FigureEntry {
 }
 
 /// Keys of all figures of curd and of opened casein.
-pub const FIGURE_KEYS: [&str; 15] = [
+pub const FIGURE_KEYS: [&str; 19] = [
+    "jar_dry",
+    "jar_water",
+    "jar_total",
+    "jar_share",
     "ph",
     "casein_g",
     "curd_wet_g",

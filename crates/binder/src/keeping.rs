@@ -29,6 +29,29 @@ impl Keeping {
     }
 }
 
+impl Keeping {
+    /// What holds for a binder made so many calendar days ago that went into the fridge so many minutes after it was made and stands
+    /// there; `None` for one that stands in the room, or did. "Cold" is within two hours: common practice, no source.
+    ///
+    /// ```
+    /// use binder::Keeping;
+    /// assert_eq!(Keeping::of(0, None), Keeping::Today);
+    /// assert_eq!(Keeping::of(1, Some(90)), Keeping::TomorrowIfColdAndClean);
+    /// assert_eq!(Keeping::of(1, Some(150)), Keeping::ThenBinIt);
+    /// ```
+    pub const fn of(days: i64, cold_after: Option<i64>) -> Self {
+        let cold = matches!(cold_after, Some(minutes) if minutes <= COLD_WITHIN);
+        match (days, cold) {
+            (..=0, false) => Self::Today,
+            (..=1, true) => Self::TomorrowIfColdAndClean,
+            _ => Self::ThenBinIt,
+        }
+    }
+}
+
+/// Minutes within which a binder goes into the fridge (common practice, no source).
+const COLD_WITHIN: i64 = 120;
+
 /// A law of growth in milk (Ratkowsky et al. 1982, square root of the speed straight in warmth; Rosso et al. 1995 for pH). It is food
 /// science with an assumed cold limit and remembered pH limits, on milk and not on binder: for ranks only.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -4,6 +4,7 @@
 #![forbid(unsafe_code)]
 
 mod asked;
+mod binder;
 mod boards;
 mod calendar;
 mod day;
@@ -24,6 +25,7 @@ mod work;
 mod worked;
 
 pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
+pub use binder::{BinderStage, BinderWay, binder_ways};
 pub use boards::{BoardState, Look, boards};
 pub use calendar::{Calendar, CalendarError, Days, Stage, StageDays, calendar};
 pub use laying::Laying;

@@ -65,6 +65,9 @@ pub enum Refusal {
     /// A later entry changed it further.
     #[error("a later change stands on this one (entry {0}); take that back first")]
     Later(u64),
+    /// A binder that was used up or thrown away is only looked at.
+    #[error("{0} was closed; nothing more is written down about it. Take its closing back first if that was a slip")]
+    Closed(String),
     /// A key that was taken away would come to life again.
     #[error("a key that was taken away stays away; let the phone in anew")]
     KeyGone,
@@ -118,7 +121,24 @@ impl Notebook {
                 return Err(Refusal::Gone(need.to_owned()));
             }
         }
+        self.still_open(&one.deed)?;
         self.only_one(one)
+    }
+
+    /// A step or a measurement belongs to a binder, and to one that is not closed.
+    fn still_open(&self, deed: &Deed) -> Result<(), Refusal> {
+        let id = match deed {
+            Deed::BinderStep(step) => &step.binder,
+            Deed::BinderMeasure(measure) => &measure.binder,
+            _ => return Ok(()),
+        };
+        match self.binders.get(id) {
+            Some(binder) if binder.record.closed.is_some() => {
+                Err(Refusal::Closed(format!("binder \u{201c}{}\u{201d}", binder.record.name)))
+            }
+            Some(_) => Ok(()),
+            None => Err(Refusal::Gone(id.clone())),
+        }
     }
 
     /// Things of which there is one: a pot of a letter, the plan of a trial, the loss of a board.
@@ -127,6 +147,11 @@ impl Notebook {
             Deed::Plan(plan) if self.plan_of(&plan.trial).is_some() => Err(Refusal::Twice("a plan".into())),
             Deed::Sitting(sitting) if self.sitting_of(&sitting.trial, sitting.day).is_some_and(|known| known.subject != one.subject) => {
                 Err(Refusal::Twice(format!("a day {} under way", sitting.day)))
+            }
+            Deed::BinderStep(step)
+                if self.binder_steps.values().any(|known| known.record.binder == step.binder && known.record.step == step.step) =>
+            {
+                Err(Refusal::Twice("a note that this step is done".into()))
             }
             Deed::Lost(lost) if self.loss_of(&lost.board).is_some() => Err(Refusal::Twice("a note of its loss".into())),
             Deed::Batch(batch) if self.batch_of(&batch.trial, &batch.letter).is_some_and(|known| known.subject != one.subject) => {
@@ -197,6 +222,11 @@ impl Notebook {
 
 /// Subjects that must exist for this record.
 fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
+    let also = match deed {
+        Deed::Batch(batch) => batch.binder.as_deref(),
+        Deed::Recipe(recipe) => recipe.binder.as_deref(),
+        _ => None,
+    };
     let one = match deed {
         Deed::Plan(plan) => Some(plan.trial.as_str()),
         Deed::Board(board) => Some(board.trial.as_str()),
@@ -212,9 +242,18 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::BoardMass(mass) => Some(mass.board.as_str()),
         Deed::PotMass(mass) => Some(mass.trial.as_str()),
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
-        Deed::Recipe(_) | Deed::Failed(_) | Deed::Jar(_) | Deed::Trial(_) | Deed::OwnScale(_) | Deed::Device(_) | Deed::Strike(_) => None,
+        Deed::BinderStep(step) => Some(step.binder.as_str()),
+        Deed::BinderMeasure(measure) => Some(measure.binder.as_str()),
+        Deed::Recipe(_)
+        | Deed::Failed(_)
+        | Deed::Jar(_)
+        | Deed::Trial(_)
+        | Deed::OwnScale(_)
+        | Deed::Device(_)
+        | Deed::Strike(_)
+        | Deed::Binder(_) => None,
     };
-    one.into_iter()
+    one.into_iter().chain(also)
 }
 
 /// What a person would call this entry.
@@ -241,6 +280,9 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Device(device) => format!("the key of phone \u{201c}{}\u{201d}", device.name),
         Deed::PotMass(mass) if mass.what == PotWhat::WaterAdded => format!("water put into pot {}", mass.letter),
         Deed::PotMass(mass) => format!("a weighing of pot {}", mass.letter),
+        Deed::Binder(binder) => format!("binder \u{201c}{}\u{201d}", binder.name),
+        Deed::BinderStep(step) => format!("step \u{201c}{}\u{201d} of a binder", step.step),
+        Deed::BinderMeasure(_) => "a measurement of a binder".into(),
         Deed::Strike(_) => "taken back".into(),
     }
 }

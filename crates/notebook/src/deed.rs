@@ -2,6 +2,7 @@
 
 use serde::{Serialize, de::DeserializeOwned};
 
+use crate::binder::{Binder, BinderMeasure, BinderStep};
 use crate::record::{
     Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap,
     Trial, Weighing,
@@ -115,6 +116,9 @@ deeds! {
     Paper(Paper) = "paper" version 1 fact,
     Device(Device) = "device" version 1 fact,
     PotMass(PotMass) = "pot_mass" version 1 fact,
+    Binder(Binder) = "binder" version 1 edited,
+    BinderStep(BinderStep) = "binder_step" version 1 fact,
+    BinderMeasure(BinderMeasure) = "binder_measure" version 1 fact,
 }
 
 fn json(record: &impl Serialize) -> String {

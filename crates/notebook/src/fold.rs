@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use crate::binder::{Binder, BinderMeasure, BinderStep};
 use crate::deed::{Deed, DeedError};
 use crate::record::{
     Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap,
@@ -108,6 +109,12 @@ pub struct Notebook {
     pub devices: Shelf<Device>,
     /// Weighings of pots, and water put into them.
     pub pot_masses: Shelf<PotMass>,
+    /// Binders of the painter's own making.
+    pub binders: Shelf<Binder>,
+    /// Steps done on them.
+    pub binder_steps: Shelf<BinderStep>,
+    /// Measurements of them.
+    pub binder_measures: Shelf<BinderMeasure>,
 }
 
 impl Notebook {
@@ -217,6 +224,9 @@ impl Notebook {
             }
             Deed::Device(record) => drop(put(&mut self.devices, entry, record)),
             Deed::PotMass(record) => drop(put(&mut self.pot_masses, entry, record)),
+            Deed::Binder(record) => drop(put(&mut self.binders, entry, record)),
+            Deed::BinderStep(record) => drop(put(&mut self.binder_steps, entry, record)),
+            Deed::BinderMeasure(record) => drop(put(&mut self.binder_measures, entry, record)),
             Deed::Strike(_) => return,
         }
         self.heads.insert(entry.subject.clone(), entry.n);
@@ -314,6 +324,25 @@ impl Notebook {
             self.pot_masses.values().filter(|kept| kept.record.trial == trial && kept.record.letter == letter).collect();
         found.sort_by_key(|kept| (kept.record.at, kept.n));
         found
+    }
+
+    /// Steps done on a binder, in the order of their time.
+    pub fn steps_of_binder(&self, binder: &str) -> Vec<&Arc<Kept<BinderStep>>> {
+        let mut found: Vec<_> = self.binder_steps.values().filter(|kept| kept.record.binder == binder).collect();
+        found.sort_by_key(|kept| (kept.record.at, kept.n));
+        found
+    }
+
+    /// Measurements of a binder, in the order of their time.
+    pub fn measures_of_binder(&self, binder: &str) -> Vec<&Arc<Kept<BinderMeasure>>> {
+        let mut found: Vec<_> = self.binder_measures.values().filter(|kept| kept.record.binder == binder).collect();
+        found.sort_by_key(|kept| (kept.record.at, kept.n));
+        found
+    }
+
+    /// Pots that a binder went into.
+    pub fn batches_with_binder(&self, binder: &str) -> Vec<&Arc<Kept<Batch>>> {
+        self.batches.values().filter(|kept| kept.record.binder.as_deref() == Some(binder)).collect()
     }
 
     /// Names of all photos and papers that any entry speaks of, struck ones too: nothing recorded is thrown away.

@@ -1,6 +1,7 @@
 //! What a painter recorded: a log of changes, folded in memory, and the ports that a store must have.
 #![forbid(unsafe_code)]
 
+mod binder;
 mod change;
 mod decide;
 mod deed;
@@ -11,6 +12,7 @@ mod memory;
 mod ports;
 mod record;
 
+pub use binder::{Binder, BinderMeasure, BinderRoad, BinderSeen, BinderStep};
 pub use change::{Change, Day, Moment, NewChange};
 pub use decide::{Refusal, Wanted, name_of as deed_name};
 pub use deed::{Deed, DeedError};

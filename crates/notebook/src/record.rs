@@ -26,6 +26,8 @@ pub struct Recipe {
     pub note: String,
     /// What the program said then.
     pub said: Said,
+    /// Binder that it takes, by its subject; none if its text names none.
+    pub binder: Option<String>,
 }
 
 /// What the program said on that day. The film itself is always worked out anew.
@@ -272,6 +274,10 @@ pub struct Batch {
     pub note: String,
     /// Said by a tap: weighed as on the sheet, not written down ingredient by ingredient.
     pub as_planned: bool,
+    /// Binder that it was made with, by its subject; none if no binder of this notebook went in.
+    pub binder: Option<String>,
+    /// Grams of that binder.
+    pub binder_g: Option<f64>,
 }
 
 /// What a weighing of a pot was for.

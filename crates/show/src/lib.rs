@@ -4,6 +4,7 @@
 
 mod answer;
 mod answer_boards;
+mod binder;
 mod card;
 mod curd;
 mod data;
@@ -28,6 +29,10 @@ pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, Move
 pub use answer_boards::{
     AnswerReport, AnswerTangleReport, AnsweredMeasure, AskedReport, BoardsAnswerView, EffectReport, ExactReport, FitReport, GroupReport,
     MeasureReport, NewBoardReport, NextReport, ThresholdReport,
+};
+pub use binder::{
+    BinderAsk, BinderKeeping, BinderMeasureRow, BinderRow, BinderStepState, BinderStepView, BinderStrength, BinderUse, BinderView,
+    BinderWait, BindersView,
 };
 pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,

@@ -170,11 +170,13 @@ impl Room {
 
     /// The recipe of a form, with the painter's own measured values.
     pub(crate) fn verdict(&self, fields: &Fields, suffix: &str, bench: &Workbench) -> VerdictRequest {
-        VerdictRequest { own: bench.own_values(&self.studio.state()), ..fields.verdict(suffix) }
+        let told = fields.verdict(suffix);
+        VerdictRequest { own: bench.own_values_for(&self.studio.state(), &told.told), ..told }
     }
 
     /// The failed board of a form, with the painter's own measured values.
     pub(crate) fn failed(&self, fields: &Fields, bench: &Workbench) -> FailedRequest {
-        FailedRequest { own: bench.own_values(&self.studio.state()), ..fields.failed() }
+        let told = fields.failed();
+        FailedRequest { own: bench.own_values_for(&self.studio.state(), &told.told), ..told }
     }
 }

@@ -67,7 +67,7 @@ impl Workbench {
         found.map(sheet).ok_or_else(|| format!("there is no figure `{key}`; the figures are {}", KEYS.join(", ")))
     }
 
-    fn curdle_told(&self, form: &CurdleForm, taken: &mut Vec<String>) -> Result<(MilkRequest, String), MilkFormError> {
+    pub(crate) fn curdle_told(&self, form: &CurdleForm, taken: &mut Vec<String>) -> Result<(MilkRequest, String), MilkFormError> {
         let wrong = |field: &'static str, what: &str| MilkFormError::Field { field, what: what.to_owned() };
         let (milk, amount) = self.milk_told(&form.milk, taken)?;
         let kind = MilkKind::from_material(&milk.id)

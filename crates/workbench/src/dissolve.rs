@@ -158,7 +158,7 @@ impl Workbench {
         Ok((curd, input("dry_share", "dry casein in the curd", share, spread, "1", "worked out from the milk")))
     }
 
-    fn casein_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(Input, Input), MilkFormError> {
+    pub(crate) fn casein_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(Input, Input), MilkFormError> {
         let wrong = || MilkFormError::Field {
             field: "casein",
             what: "say how much of which: wet curd, pressed curd or casein powder in g, such as “100 g wet curd”, above 0 and up to 200 kg"
@@ -181,7 +181,7 @@ impl Workbench {
         Ok((input("curd", "curd or casein as told", curd, spread, "g", "as told"), share))
     }
 
-    fn base_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(Base, &Material, Option<Input>, Input), MilkFormError> {
+    pub(crate) fn base_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(Base, &Material, Option<Input>, Input), MilkFormError> {
         let wrong = |what: &str| MilkFormError::Field { field: "base", what: what.to_owned() };
         self.amounts_read("base", text)?;
         let reading = read(self.jars, &self.units, text, &Wishes::new());
@@ -222,7 +222,7 @@ impl Workbench {
     }
 
     /// Grams of a line, and how far they are in doubt by its loose weight.
-    fn weighed(&self, line: &Line, material: &Material, taken: &mut Vec<String>) -> Option<(f64, Spread)> {
+    pub(crate) fn weighed(&self, line: &Line, material: &Material, taken: &mut Vec<String>) -> Option<(f64, Spread)> {
         let (dimension, value) = self.quantity(line, taken)?;
         let (grams, spread) = if dimension == Dimension::Volume {
             let loose = material.property("bulk_density").or_else(|| material.property("density"))?;
@@ -381,10 +381,10 @@ fn sentences(told: &Told<'_>, figures: &OpenFigures, report: &DissolveReport) ->
     (sentence, more)
 }
 
-fn input(key: &str, plain: &str, best: f64, spread: Spread, unit: &'static str, source: &str) -> Input {
+pub(crate) fn input(key: &str, plain: &str, best: f64, spread: Spread, unit: &'static str, source: &str) -> Input {
     Input { key: InputKey::new(key), plain: plain.to_owned(), best, spread, unit, source: source.to_owned() }
 }
 
-fn even(range: Option<(f64, f64)>) -> Spread {
+pub(crate) fn even(range: Option<(f64, f64)>) -> Spread {
     range.map_or(Spread::Exact, |(low, high)| Spread::Even(low, high))
 }

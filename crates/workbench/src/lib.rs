@@ -34,7 +34,8 @@ pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
     KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, PotAsk, RecipeDay, Studio, StudioError, TrialPaper,
-    TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish, key_hash,
+    TypedBinder, TypedBinderSeen, TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish,
+    key_hash,
 };
 pub use verdict::{TextError, VerdictRequest};
 

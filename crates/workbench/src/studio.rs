@@ -1,5 +1,6 @@
 //! The painter's own studio: the notebook, joined to what the knowledge crates say of it.
 
+mod binder;
 mod day;
 mod example;
 mod kept;
@@ -13,6 +14,7 @@ use std::sync::Arc;
 
 use notebook::{Blobs, KeepError, Keeper, Log, Notebook, Stamp, Wanted};
 
+pub use binder::{TypedBinder, TypedBinderSeen};
 pub(crate) use day::times;
 pub use day::{RecipeDay, TypedHours, TypedTap, TypedWish};
 pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};

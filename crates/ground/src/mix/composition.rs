@@ -273,6 +273,13 @@ fn shares(material: &Material, said_dry: bool, known: &mut Registry) -> Result<V
     add("oil_share", PartRole::Oil);
     add("volatile_share", PartRole::Volatile { density: own.unwrap_or(WATER.value()) });
     add("other_share", PartRole::Other { density: own.filter(|_| material.property("water_share").is_none()).unwrap_or(OTHER_DENSITY) });
+    // What opened a binder is left out where it is not known; the painter's own jar tells it.
+    if matches!(material.id.as_str(), "casein-solution" | "glue-size") {
+        let key = format!("other_share.{}", material.id.as_str());
+        let plain = format!("what is in {} beside binder and water", material.name);
+        let share = known.exact(key, plain, 0.0, "1", "left out where the jar is not told: model choice");
+        parts.push(Part { share: PartShare::Of(share), role: PartRole::Other { density: OTHER_DENSITY } });
+    }
     if material.property("water_share").is_some() {
         parts.push(Part { share: PartShare::Rest, role: PartRole::Water });
     }

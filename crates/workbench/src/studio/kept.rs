@@ -81,6 +81,7 @@ impl Workbench {
                 place: card.bar.map(|bar| [bar.low, bar.value, bar.high]),
                 version: VERSION.to_owned(),
             },
+            binder: self.binder_named(&studio.state(), &keep.request.told),
         };
         let (old, from) = &keep.change;
         let subject = if old.is_empty() { stamp.subject("recipe", 0) } else { old.clone() };
@@ -165,7 +166,7 @@ impl Workbench {
     /// There is none; its text can no longer be taken.
     pub fn kept_recipe(&self, state: &Notebook, subject: &str) -> Result<KeptRecipe, StudioError> {
         let kept = state.recipes.get(subject).ok_or(StudioError::Missing("recipe"))?;
-        let request = request_of(&kept.record, self.own_values(state));
+        let request = request_of(&kept.record, self.own_values_for(state, &kept.record.told));
         let card = self.verdict(&request).map_err(StudioError::typed)?;
         let said_then = if kept.record.said.sentence == card.sentence { String::new() } else { kept.record.said.sentence.clone() };
         let copied_from = kept.record.copied_from.as_ref().map(|from| {
@@ -201,7 +202,7 @@ impl Workbench {
             support: record.support.clone(),
             taps: record.taps.clone(),
             facts: record.facts.iter().cloned().collect(),
-            own: self.own_values(state),
+            own: self.own_values_for(state, &record.told),
         };
         let view = self.failed(&request).map_err(StudioError::typed)?;
         Ok((record.name.clone(), request, view))

@@ -114,5 +114,8 @@ fn address(deed: &Deed, subject: &str) -> Option<String> {
         Deed::BoardMass(mass) => Some(format!("/board/{}", mass.board)),
         Deed::Device(_) | Deed::Tap(_) | Deed::Air(_) | Deed::Weighing(_) | Deed::Photo(_) | Deed::OwnScale(_) | Deed::Strike(_) => None,
         Deed::PotMass(mass) => Some(format!("/trials/{}/pot/{}", mass.trial, show::path_part(&mass.letter))),
+        Deed::Binder(_) => Some(format!("/binder/{subject}")),
+        Deed::BinderStep(step) => Some(format!("/binder/{}", step.binder)),
+        Deed::BinderMeasure(measure) => Some(format!("/binder/{}", measure.binder)),
     }
 }

@@ -74,11 +74,17 @@ impl Workbench {
 
     /// Works the day and its recipes out.
     pub(super) fn laid_out(&self, state: &Notebook, mut outline: Outline) -> Outline {
-        let own = self.own_values(state);
         outline.worked = outline
             .pots
             .iter()
-            .map(|pot| self.work(&VerdictRequest { told: pot.told.clone(), own: own.clone(), ..VerdictRequest::default() }).ok())
+            .map(|pot| {
+                self.work(&VerdictRequest {
+                    told: pot.told.clone(),
+                    own: self.own_values_for(state, &pot.told),
+                    ..VerdictRequest::default()
+                })
+                .ok()
+            })
             .collect();
         match making::work(&outline.asked) {
             Ok(day) => outline.day = Some(day),

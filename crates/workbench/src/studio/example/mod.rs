@@ -1,6 +1,7 @@
 //! The example studio: an old lighthouse's community workshop prepares small panels for a tide calendar. All of it is invented.
 
 mod asked;
+mod binder;
 mod first_round;
 mod jars;
 mod making_day;
@@ -32,6 +33,7 @@ impl Workbench {
         under_way::write(&mut pen)?;
         asked::write(&mut pen)?;
         making_day::write(&mut pen)?;
+        binder::write(&mut pen)?;
         Ok(studio)
     }
 }

@@ -198,9 +198,9 @@ impl Workbench {
             |batch| batch.record.told.clone(),
         );
         VerdictRequest {
+            own: self.own_values_for(state, &told),
             told,
             choices: weighed.map(|batch| batch.record.choices.clone()).unwrap_or_default(),
-            own: self.own_values(state),
             ..VerdictRequest::default()
         }
     }

@@ -118,7 +118,10 @@ impl Workbench {
                 if !state.boards_of(trial).iter().any(|board| board.record.planned.batch == letter) {
                     return Err(StudioError::Missing("pot"));
                 }
+                let (binder, binder_g) = self.binder_used(state, &told);
                 let batch = Batch {
+                    binder,
+                    binder_g,
                     trial: trial.to_owned(),
                     letter: letter.to_owned(),
                     told: told.clone(),

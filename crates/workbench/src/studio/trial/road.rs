@@ -149,8 +149,11 @@ impl Workbench {
     fn recipe_text(&self, state: &Notebook, name: &str, told: &str) -> RecipeText {
         let mut text = RecipeText { name: name.to_owned(), told: told.to_owned(), said: String::new(), struck: Vec::new() };
         if !told.trim().is_empty() {
-            text.said =
-                self.quick_sentence(&VerdictRequest { told: told.to_owned(), own: self.own_values(state), ..VerdictRequest::default() });
+            text.said = self.quick_sentence(&VerdictRequest {
+                told: told.to_owned(),
+                own: self.own_values_for(state, told),
+                ..VerdictRequest::default()
+            });
             let reading = materials::read(self.jars, &self.units, told, &materials::Wishes::new());
             text.struck = reading.struck().map(|struck| struck.span.of(told).trim().to_owned()).filter(|words| !words.is_empty()).collect();
         }

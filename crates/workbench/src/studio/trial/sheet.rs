@@ -113,7 +113,7 @@ impl Workbench {
             ));
         };
         let showed = self.trial_answer(state, subject).map(|answer| showed(&answer, &pot.recipe)).unwrap_or_default();
-        let request = VerdictRequest { told: pot.told.clone(), own: self.own_values(state), ..VerdictRequest::default() };
+        let request = VerdictRequest { told: pot.told.clone(), own: self.own_values_for(state, &pot.told), ..VerdictRequest::default() };
         self.recipe_card(
             &request,
             &pot.recipe,

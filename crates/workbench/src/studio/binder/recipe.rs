@@ -1,0 +1,87 @@
+//! A recipe that names a jar of binder takes its strength, water and all.
+
+use materials::{Wishes, read};
+use measure::{Dimension, Input, InputKey, Spread};
+use notebook::{BinderRoad, Notebook};
+
+use super::worked::ToldBinder;
+use crate::Workbench;
+
+/// Values that stand for the doubt of a jar in a recipe.
+const VALUES: usize = 100;
+
+impl Workbench {
+    /// The binder that a text names: `jar Tern`. Of several of that name the one in use, the newest first.
+    pub fn binder_named(&self, state: &Notebook, told: &str) -> Option<String> {
+        let told = words(told);
+        let mut known: Vec<_> = state.binders.values().collect();
+        known.sort_by_key(|kept| (kept.record.closed.is_some(), std::cmp::Reverse(kept.n)));
+        let named = |name: &str| {
+            let wanted = words(name);
+            !wanted.trim().is_empty() && told.contains(&format!(" jar{wanted}"))
+        };
+        known.into_iter().find(|kept| named(&kept.record.name)).map(|kept| kept.subject.clone())
+    }
+
+    /// The unknowns of a recipe that this binder settles: how much of it is dry, and what is neither dry binder nor water. Empty if it
+    /// can't be worked out.
+    pub fn binder_inputs(&self, state: &Notebook, id: &str) -> Vec<Input> {
+        let Some(told) = ToldBinder::of(state, id) else { return Vec::new() };
+        let Ok(worked) = self.worked_binder(&told) else { return Vec::new() };
+        let material = material_of(told.record.road);
+        let mut draws = worked.jar.draws.clone();
+        draws.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let step = draws.len().div_ceil(VALUES).max(1);
+        let some: Vec<(f64, f64)> = draws.into_iter().skip(step / 2).step_by(step).collect();
+        let of = |name: &str, best: f64, values: Vec<f64>| Input {
+            key: InputKey::new(format!("{name}.{material}")),
+            plain: String::new(),
+            best,
+            spread: if values.iter().all(|value| (value - best).abs() < 1e-12) { Spread::Exact } else { Spread::Measured(values) },
+            unit: "1",
+            source: format!("your jar {}", told.record.name),
+        };
+        vec![
+            of("dry_share", worked.jar.best.dry_share(), some.iter().map(|one| one.0).collect()),
+            of("other_share", worked.jar.best.other_share(), some.iter().map(|one| one.1).collect()),
+        ]
+    }
+
+    /// The unknowns that the painter settled for this recipe: the jar of binder that it names before anything measured elsewhere.
+    pub fn own_values_for(&self, state: &Notebook, told: &str) -> Vec<Input> {
+        let jar = self.binder_named(state, told);
+        let mut own = jar.map_or_else(Vec::new, |id| self.binder_inputs(state, &id));
+        own.extend(self.own_values(state));
+        own
+    }
+
+    /// The binder that a text names, and how many grams of it where they were weighed.
+    pub(crate) fn binder_used(&self, state: &Notebook, told: &str) -> (Option<String>, Option<f64>) {
+        let Some(id) = self.binder_named(state, told) else { return (None, None) };
+        let Some(road) = state.binders.get(&id).map(|kept| kept.record.road) else { return (None, None) };
+        let reading = read(self.jars, &self.units, told, &Wishes::new());
+        let mut ignored = Vec::new();
+        let grams = reading
+            .lines
+            .iter()
+            .filter(|line| line.material.first().is_some_and(|material| material.as_str() == material_of(road)))
+            .filter_map(|line| self.quantity(line, &mut ignored))
+            .map(|(dimension, value)| if dimension == Dimension::Volume { None } else { Some(value) })
+            .sum();
+        (Some(id), grams)
+    }
+}
+
+/// What a recipe calls a binder of this road.
+pub(super) const fn material_of(road: BinderRoad) -> &'static str {
+    match road {
+        BinderRoad::Glue => "glue-size",
+        BinderRoad::Curd | BinderRoad::Bought | BinderRoad::Powder => "casein-solution",
+    }
+}
+
+/// Words in small letters with a blank on either side.
+fn words(text: &str) -> String {
+    let plain: String = text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+    format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "))
+}
