@@ -4,6 +4,7 @@
 
 mod answer;
 mod answer_boards;
+mod binder;
 mod card;
 mod curd;
 mod data;
@@ -29,6 +30,7 @@ pub use answer_boards::{
     AnswerReport, AnswerTangleReport, AnsweredMeasure, AskedReport, BoardsAnswerView, EffectReport, ExactReport, FitReport, GroupReport,
     MeasureReport, NewBoardReport, NextReport, ThresholdReport,
 };
+pub use binder::{AcidRow, BaseRow, BinderView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,
     Tick, WordView,
@@ -47,6 +49,7 @@ pub use picture::{
     DayStrip, LyingBoard, LyingBoards, LyingState, StripBlock, StripLife, StripPot, StripWait, WalkScene, clock_words, day_column_picture,
     day_strip_picture, lying_picture, walk_picture,
 };
+pub use picture::{SourPoint, SourView, sour_picture};
 pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
     SettingReport, SettingValue, TangleReport,
