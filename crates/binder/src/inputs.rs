@@ -48,6 +48,12 @@ pub struct MilkInputs {
 }
 
 impl MilkInputs {
+    /// The same milk, as far as it is known, with the acids of another request.
+    #[must_use]
+    pub fn with_acids_of(&self, other: Self) -> Self {
+        Self { acid: other.acid, others: other.others, ..self.clone() }
+    }
+
     /// All inputs, for listing.
     pub fn all(&self) -> Vec<&Input> {
         let always = [

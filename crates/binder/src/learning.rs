@@ -26,6 +26,8 @@ pub struct PaperReading {
 pub struct Learned {
     /// How much acid this milk takes, beside the usual.
     pub need: Figure,
+    /// The same before the readings.
+    pub need_before: Figure,
     /// Casein in the milk, g/l.
     pub casein: Figure,
     /// Which of the two the readings moved most.
@@ -93,7 +95,15 @@ pub fn learn(book: &BinderBook, makeup: &MilkMakeup, milk: Millilitres, readings
         _ if by_need >= by_casein => Moved::Need,
         _ => Moved::Casein,
     };
-    Ok(Learned { need: need_found, casein: casein_found, moved, strange: nearest > STRANGE })
+    // Every point of the grid alike.
+    let even = (0..STEPS).map(|step| (at(need, step), 1.0)).collect();
+    Ok(Learned {
+        need: need_found,
+        need_before: figure("acid_need", even, Unit::One),
+        casein: casein_found,
+        moved,
+        strange: nearest > STRANGE,
+    })
 }
 
 /// Mean and the band of eight in ten of weighed values.
