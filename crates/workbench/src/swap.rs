@@ -80,7 +80,11 @@ impl Workbench {
                 all
             },
         );
-        let best = rows.first().map_or_else(String::new, |row| format!("{} of {}", row.amount, row.name).replace(" of lemon", " lemons"));
+        let best = rows.first().map_or_else(String::new, |row| match row.amount.split_once(" (") {
+            Some((amount, doubt)) if row.material == "lemon" => format!("about {amount} lemons ({doubt}"),
+            Some((amount, doubt)) => format!("about {amount} of {} ({doubt}", row.name),
+            None => format!("{} of {}", row.amount, row.name),
+        });
         let sentence = format!("In place of {}: {best}.", missing.words);
         Ok(SwapView { sentence, more, rows, mind })
     }
@@ -173,7 +177,10 @@ impl Workbench {
         let share = |id: &str| -> Option<(&Material, Input)> {
             let material = self.jars.material(&MaterialId::new(id))?;
             let protein = material.property("protein")?;
-            Some((material, input("protein", &format!("protein.{id}"), protein.value, even(protein.range), "g/100 g", &protein.source)))
+            Some((
+                material,
+                input(&format!("protein.{id}"), "protein in it", protein.value, even(protein.range), "g/100 g", &protein.source),
+            ))
         };
         let grams = grams_of(missing);
         let mut rows = Vec::new();

@@ -71,7 +71,8 @@ pub fn sour_picture(view: &SourView) -> String {
         svg.text("q", 14.0, "end", (WIDTH - RIGHT, y(onset) - 6.0), &format!("curdles from here {}", view.at));
     }
     svg.line("le", 1.8, (LEFT, y(view.goal)), (WIDTH - RIGHT, y(view.goal)));
-    svg.text("e s", 14.0, "end", (WIDTH - RIGHT, y(view.goal) - 6.0), &format!("most casein, least lime: {}", number(view.goal, 1)));
+    // Left of the curve, where the milk is still mild, there is room below it.
+    svg.text("e s", 14.0, "start", (LEFT + 6.0, y(view.goal) + 17.0), &format!("most casein, least lime: {}", number(view.goal, 1)));
     if let Some((acid, ph)) = view.here {
         let (across, down) = (x(acid), y(ph));
         svg.line("le", 1.2, (across, HEIGHT - BOTTOM), (across, down));

@@ -74,6 +74,9 @@ impl Workbench {
                     "Pour about {wants} and stop. Below pH 4.3 casein opens again and is lost in the whey, and there is more acid to rinse out."
                 )
             }
+            _ if told.inputs.acid.at_hand(&|input| input.best).is_some_and(|units| units > first_alone.acid_needed.high) => {
+                format!("Pour about {wants} and keep the rest: more only brings acid that has to be rinsed out.")
+            }
             _ if sure >= SURE => "Pour it all slowly, stir, and wait until the whey is clear and yellowish.".into(),
             _ => self.make_up(told, first_alone)?,
         };
@@ -117,7 +120,7 @@ impl Workbench {
             format!("Pour it all, then about {} beside it, slowly, and go by pH paper: 4.6.", amount(&rest, other.acid.source))
         } else {
             format!(
-                "Pour it all, wait, and look: while the whey stays milky, add {name} by the spoon, up to {} in all.",
+                "Pour it all, wait, and look: while the whey stays milky, add {name} by the spoon, likely not above {}.",
                 amount_of(rest.high, other.acid.source)
             )
         })
@@ -140,8 +143,10 @@ pub(super) fn amount(figure: &Figure, source: AcidSource) -> String {
     format!("{} (likely {})", measured(&write(figure).value, source), range(figure.low, figure.high))
 }
 
+/// The same for a bare value: two digits are enough for anything that is poured.
 pub(super) fn amount_of(value: f64, source: AcidSource) -> String {
-    measured(&show::plain(value), source)
+    let near = Figure { key: "acid", value, low: 0.95 * value, high: 1.05 * value, unit: source.unit().unit() };
+    measured(&write(&near).value, source)
 }
 
 fn measured(value: &str, source: AcidSource) -> String {

@@ -34,7 +34,7 @@ pub(crate) async fn page(room: Room, sent: Sent) -> Response {
         Ok(view) => room.page(Place::Binder, TITLE, &answer(&room, &view, &form)).into_response(),
         Err(why) => {
             let head = if why.is_rennet() { "Rennet is another road" } else { "One thing first" };
-            let body = html! { h1 .sentence { (head) } p .lead role="alert" { (why) } (fields(&room, &form)) };
+            let body = html! { h1 .sentence { (head) } p .lead role="alert" { (show::capital(&why.to_string())) } (fields(&room, &form)) };
             (StatusCode::UNPROCESSABLE_ENTITY, room.page(Place::Binder, TITLE, &body)).into_response()
         }
     }
@@ -119,8 +119,9 @@ fn opening(view: &BinderView) -> Markup {
             h2 { "Open it" }
             p .what { (view.opening) }
             @for line in &view.opening_more { p { (line) } }
+            details {
+            summary { "Every way to open this much casein" }
             table .pot {
-                caption { "Every way to open this much casein" }
                 thead { tr { th scope="col" { "with" } th scope="col" { "to begin with" } th scope="col" { "a level teaspoon brings it to" } } }
                 tbody {
                     @for base in &view.bases {
@@ -135,6 +136,7 @@ fn opening(view: &BinderView) -> Markup {
                     }
                 }
             }
+            }
         }
     }
 }
@@ -142,12 +144,14 @@ fn opening(view: &BinderView) -> Markup {
 fn strengths(view: &BinderView) -> Markup {
     html! {
         section #strength {
-            h2 { "How strong, how thick" }
+            details {
+            summary { "How strong, how thick" }
             @for line in &view.strength { p { (line) } }
             table .pot {
                 caption { "With all the casein of this curd" }
                 thead { tr { th scope="col" { "casein" } th scope="col" { "water in all" } th scope="col" { "how thick, at 25 °C" } } }
                 tbody { @for row in &view.strengths { tr { th scope="row" { (row.strength) } td { (row.water) } td { (row.thick) } } } }
+            }
             }
         }
     }
@@ -156,7 +160,8 @@ fn strengths(view: &BinderView) -> Markup {
 fn yields(view: &BinderView) -> Markup {
     html! {
         section #yields {
-            h2 { "As much of another milk" }
+            details {
+            summary { "As much of another milk" }
             table .pot {
                 thead { tr { th scope="col" { "milk" } th scope="col" { "dry casein" } th scope="col" { "wet curd" } } }
                 tbody {
@@ -164,6 +169,7 @@ fn yields(view: &BinderView) -> Markup {
                         tr { th scope="row" { (row.name) @if row.told { " (yours)" } p .second { (row.words) } } td { (row.casein) } td { (row.curd) } }
                     }
                 }
+            }
             }
             p .second { "Rennet curdles milk too, in another way: the lime stays in the curd, and soda or borax hardly open it. For a binder curdle with acid; " a href="/swap" { "what else would do" } "." }
         }
