@@ -5,6 +5,7 @@ use measure::{Celsius, Grams, GramsPerMillilitre, Input, Millilitres, Millimoles
 use crate::acid::PhReached;
 use crate::acid_inputs::AcidInUnit;
 use crate::book::BinderBook;
+use crate::charge::Guess;
 use crate::dissolve::base_dose;
 use crate::error::BinderError;
 use crate::inputs::MilkInputs;
@@ -157,14 +158,16 @@ pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f
     let sour = Souring::of(book, request, inputs, at)?;
     let target = book.constant("curdling_point")?.value;
     let (sourest, mildest) = (book.constant("curdling_window.low")?.value, book.constant("curdling_window.high")?.value);
+    // The second search begins where the first one ended: the acid at hand leads near the curdling point as a rule.
+    let mut guess = Guess::default();
     let acid_needed = sour
         .balance
-        .units_to(target, milk_volume, &sour.beside, &sour.unit)
+        .units_from(target, milk_volume, &sour.beside, &sour.unit, &mut guess)
         .ok_or(BinderError::TooThin { acid: request.acid.source.words() })?;
     let acid_needed_amount = Millimoles::new(acid_needed * sour.acid.millimoles);
     let given = sour.given;
     let ph = match given {
-        Some(units) => Some(sour.balance.ph(milk_volume, &sour.beside.and(&sour.acid.pour(units, sour.need)))?),
+        Some(units) => Some(sour.balance.ph_near(milk_volume, &sour.beside.and(&sour.acid.pour(units, sour.need)), target, &mut guess)?),
         None => None,
     };
     let least = book.constant("model.sourest")?.value;

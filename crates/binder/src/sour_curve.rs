@@ -1,13 +1,14 @@
 //! The curve that a picture draws: sourness against the acid at hand, with its doubt.
 
-use measure::{Draws, Input};
+use measure::{Draws, Input, Millilitres, Millimoles};
 
+use crate::acid::Acid;
 use crate::book::BinderBook;
 use crate::curd::{Souring, curdles_from, milk};
 use crate::error::BinderError;
 use crate::inputs::{MilkInputs, milk_inputs};
 use crate::request::MilkRequest;
-use crate::souring::CurvePoint;
+use crate::souring::{CurvePoint, Pour};
 
 /// The titration curve of this milk with the acid asked about, at the best numbers.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,7 +60,7 @@ pub struct SourBand {
     pub needed: Option<f64>,
     /// Units that move it by a tenth at the curdling point.
     pub tenth_at_goal: Option<f64>,
-    /// The same where this milk stands most firmly against acid: (pH there, units).
+    /// The same where this milk stands most firmly against a strong acid: (pH there, units of the acid asked about).
     pub firmest: Option<(f64, f64)>,
 }
 
@@ -98,15 +99,56 @@ pub fn sour_band(request: &MilkRequest, inputs: &MilkInputs, most: f64, steps: u
     let sour = Souring::of(book, request, inputs, &at)?;
     let to = |ph: f64| sour.balance.units_to(ph, milk_volume, &sour.beside, &sour.unit);
     let tenth = |ph: f64| to(ph - TENTH / 2.0).zip(to(ph + TENTH / 2.0)).map(|(more, less)| more - less);
+    // A weak acid gives less of itself the sourer it gets, so the milk's own firmness shows only against a strong one.
+    let strong = Pour::of(Acid::Hydrochloric, Millimoles::new(1.0), Millilitres::ZERO);
+    let strong_to = |ph: f64| sour.balance.units_to(ph, milk_volume, &Pour::NOTHING, &strong);
+    let firm = |ph: f64| strong_to(ph - TENTH / 2.0).zip(strong_to(ph + TENTH / 2.0)).map(|(more, less)| more - less);
     let start = best.first().copied().unwrap_or(goal);
     let firmest = FIRM_AT
-        .iter()
-        .filter(|ph| **ph < start - TENTH)
-        .filter_map(|ph| tenth(*ph).map(|units| (*ph, units)))
-        .max_by(|a, b| a.1.total_cmp(&b.1));
+        .into_iter()
+        .filter_map(|ph| firm(ph).map(|holds| (ph, holds)))
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .filter(|(ph, _)| *ph < start - TENTH)
+        .and_then(|(ph, _)| tenth(ph).map(|units| (ph, units)));
     Ok(SourBand { points, first_curds: curdles_from(book, request)?.and_then(to), needed: to(goal), tenth_at_goal: tenth(goal), firmest })
 }
 
 const TENTH: f64 = 0.1;
 /// Where milk is looked at between its own sourness and the curdling point.
 const FIRM_AT: [f64; 9] = [4.8, 4.9, 5.0, 5.1, 5.2, 5.3, 5.4, 5.5, 5.6];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::request::{AcidAtHand, AcidSource, CurdState, MilkAmount, MilkKind};
+    use measure::Celsius;
+
+    #[test]
+    fn the_curve_bends_where_milk_was_seen_to_bend() {
+        let request = MilkRequest {
+            milk: MilkAmount::Volume(Millilitres::new(1000.0)),
+            kind: MilkKind::Skim,
+            heated_before: false,
+            acid: AcidAtHand { source: AcidSource::Vinegar, amount: None, strength: Some(5.0) },
+            others: Vec::new(),
+            water: Millilitres::ZERO,
+            warmth: Some(Celsius::new(25.0)),
+            washes: 0,
+            wash: Millilitres::new(250.0),
+            state: CurdState::Drained,
+            base: None,
+        };
+        let inputs = milk_inputs(&request).unwrap();
+        let band = sour_band(&request, &inputs, 150.0, 30, Draws { count: 40, ..Draws::USUAL }).unwrap();
+        // Single buffering peak of skim milk on titration with HCl at pH 5.05 (Tomasula et al., Milchwissenschaft 54, 1999) and at pH 5
+        // (Lucey et al., Milchwissenschaft 48, 1993); 0.2 either way.
+        let (firmest, _) = band.firmest.unwrap();
+        assert!((firmest - 5.05).abs() <= 0.2 + 1e-9, "{firmest}");
+        assert!(band.points.windows(2).all(|pair| pair[1].ph < pair[0].ph));
+        assert!(band.points.iter().all(|point| point.low <= point.ph && point.ph <= point.high));
+        // Eight of ten draws at the needed amount lie about the curdling point.
+        let near =
+            band.points.iter().min_by(|a, b| (a.units - band.needed.unwrap()).abs().total_cmp(&(b.units - band.needed.unwrap()).abs()));
+        assert!(near.is_some_and(|point| point.low < 4.62 && point.high > 4.58));
+    }
+}

@@ -21,7 +21,7 @@ fn tell(browser: &Browser, program: &Program, fields: &[(&str, &str)]) -> Result
 fn two_lemons_a_bottle_of_vinegar_and_baking_soda() -> Result<(), Trouble> {
     at_both(|browser, program| {
         browser.go(&program.url("/"))?;
-        browser.follow("a[href='/binder']")?;
+        browser.follow("a.door[href='/binder']")?;
         for (field, text) in KITCHEN {
             browser.fill(&format!("input[name='{field}']"), text)?;
         }

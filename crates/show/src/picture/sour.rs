@@ -1,5 +1,7 @@
 //! Sourness against the acid at hand: the curve with its doubt, where it curdles, where most casein falls, and "you are here".
 
+use std::fmt::Write as _;
+
 use crate::write::{number, plain};
 
 use super::svg::Svg;
@@ -127,10 +129,10 @@ fn described(view: &SourView) -> String {
         view.acid
     );
     if let Some((onset, acid)) = view.curdles_from.and_then(|onset| near(onset).map(|acid| (onset, acid))) {
-        out.push_str(&format!(" It curdles from pH {} {}, after about {acid}.", number(onset, 1), view.at));
+        let _ = write!(out, " It curdles from pH {} {}, after about {acid}.", number(onset, 1), view.at);
     }
     if let Some(acid) = near(view.goal) {
-        out.push_str(&format!(" Most casein with the least lime falls at pH {}, after about {acid}.", number(view.goal, 1)));
+        let _ = write!(out, " Most casein with the least lime falls at pH {}, after about {acid}.", number(view.goal, 1));
     }
     out
 }

@@ -145,7 +145,7 @@ pub(super) fn amount(figure: &Figure, source: AcidSource) -> String {
 
 /// The same for a bare value: two digits are enough for anything that is poured.
 pub(super) fn amount_of(value: f64, source: AcidSource) -> String {
-    let near = Figure { key: "acid", value, low: 0.95 * value, high: 1.05 * value, unit: source.unit().unit() };
+    let near = Figure { key: "acid", value, low: 0.9 * value, high: 1.1 * value, unit: source.unit().unit() };
     measured(&write(&near).value, source)
 }
 

@@ -51,7 +51,7 @@ pub(super) fn of(told: &Told, figures: &CurdFigures) -> Result<Curve, MilkFormEr
     }
     if let (Some((ph, firm)), Some(goal)) = (band.firmest, band.tenth_at_goal) {
         words.push(format!(
-            "Milk stands firmest near pH {}: there it takes about {} to move it by a tenth, as the lime of the grains goes into the whey. At 4.6 it takes {}.",
+            "Milk itself stands firmest near pH {}, where the lime of its grains goes into the whey: a tenth takes about {} there. At 4.6 a tenth takes {}; go slowly all the same.",
             number(ph, 1),
             amount_of(firm, source),
             amount_of(goal, source)
