@@ -100,8 +100,8 @@ impl Workbench {
             Some(_) => curd_with_inputs(&told.request, &told.inputs, Draws::USUAL)?,
             None => usual.clone(),
         };
-        let alone = self.acids_alone(&told)?;
-        let (sentence, lead, mut more) = self.acid_answer(&told, &figures, &alone)?;
+        let alone = Self::acids_alone(&told)?;
+        let (sentence, lead, mut more) = Self::acid_answer(&told, &figures, &alone)?;
         more.extend(outcome(&told, &figures));
         let curve = curve::of(&told, &figures)?;
         let rinses = rinse::of(form, &told, &figures)?;
@@ -114,10 +114,10 @@ impl Workbench {
             lead,
             more,
             acids: self.acid_rows(&told, &alone),
-            questions: self.fridge_questions(form, &told)?,
+            questions: Self::fridge_questions(form, &told)?,
             picture: curve.picture,
             beside: curve.words,
-            yields: self.yields(&told)?,
+            yields: yields::of(&told)?,
             learned: learned.map_or_else(Vec::new, |learned| acids::moved(&learned, &usual, &figures)),
             dishes: opening.dishes,
             rinses: rinses.rows,

@@ -139,11 +139,11 @@ impl Workbench {
             let Some(material) = self.jars.material(&MaterialId::new(id)) else { continue };
             let Some(to) = AcidSource::from_material(&material.id).filter(|to| *to != source) else { continue };
             let found = acid_instead(&from, to, DRAWS)?;
-            rows.push(self.row(material, &found, acid_words(to)));
+            rows.push(Self::row(material, &found, acid_words(to)));
         }
         Ok((
             rows,
-            self.told_for(
+            Self::told_for(
                 missing,
                 "By what it does to milk, not by weight: a weak acid gives only part of what it holds. Go by pH paper at the end.",
             ),
@@ -160,13 +160,13 @@ impl Workbench {
             let found =
                 base_instead(book, (base, Grams::new(grams), &share), (to, &base_share(self, to)), DRAWS).map_err(BinderError::from)?;
             let facts = book.base(to).map_err(BinderError::from)?;
-            rows.push(self.row(material, &found, &format!("{}; {}", facts.film, facts.water)));
+            rows.push(Self::row(material, &found, &format!("{}; {}", facts.film, facts.water)));
         }
         // What borax lacks is another borax first; all others begin with the mildest.
         if matches!(base, Base::Borax | Base::BoraxPentahydrate) {
             rows.sort_by_key(|row| !row.name.contains("borax"));
         }
-        let mut more = self.told_for(missing, "By the charges each brings. Begin with half, warm and stir, and go by pH paper.");
+        let mut more = Self::told_for(missing, "By the charges each brings. Begin with half, warm and stir, and go by pH paper.");
         if matches!(base, Base::Borax | Base::BoraxPentahydrate) {
             more.push("Borax also slows mould; none of the others do. Use the pot on the day, or the next from the fridge.".into());
         }
@@ -201,9 +201,9 @@ impl Workbench {
             } else {
                 dry_instead(Grams::new(grams), &from, &to, DRAWS)
             };
-            rows.push(self.row(material, &found, words));
+            rows.push(Self::row(material, &found, words));
         }
-        Ok((rows, self.told_for(missing, "By its protein, of which about four fifths are casein.")))
+        Ok((rows, Self::told_for(missing, "By its protein, of which about four fifths are casein.")))
     }
 
     /// What binds, by its dry weight.
@@ -223,7 +223,7 @@ impl Workbench {
         let glue = GLUES.contains(&missing.material.id.as_str());
         let mut rows = Vec::new();
         for id in kinds.iter().filter(|id| **id != missing.material.id.as_str()) {
-            let Some(material) = self.jars.material(&MaterialId::new(*id)) else { continue };
+            let Some(material) = self.jars.material(&MaterialId::new(id)) else { continue };
             let Some(to) = dry(material) else { continue };
             let found = dry_instead(Grams::new(grams_of(missing)), &from, &to, DRAWS);
             let words = match *id {
@@ -237,17 +237,17 @@ impl Workbench {
                 "rabbit-skin-glue" => "stronger and springier than most hide glue: try a little less",
                 _ => "weight for weight; jellies differ in strength, so try it on a board",
             };
-            rows.push(self.row(material, &found, words));
+            rows.push(Self::row(material, &found, words));
         }
         let basis = if glue {
             "By dry weight; strength differs by kind, and no sum knows that."
         } else {
             "By the dry casein in it; weigh and dry a spoonful, and you know."
         };
-        Ok((rows, self.told_for(missing, basis)))
+        Ok((rows, Self::told_for(missing, basis)))
     }
 
-    fn told_for(&self, missing: &Missing<'_>, basis: &str) -> Vec<String> {
+    fn told_for(missing: &Missing<'_>, basis: &str) -> Vec<String> {
         let mut more = vec![basis.to_owned()];
         if !missing.told {
             more.push(format!("You did not say how much: this is for {}.", missing.words));
@@ -255,7 +255,7 @@ impl Workbench {
         more
     }
 
-    fn row(&self, material: &Material, found: &Figure, words: &str) -> SwapRow {
+    fn row(material: &Material, found: &Figure, words: &str) -> SwapRow {
         let unit = match found.unit {
             measure::Unit::One => String::new(),
             unit => format!("\u{a0}{}", unit.symbol()),

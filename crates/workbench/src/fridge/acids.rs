@@ -19,7 +19,7 @@ const UNSURE: f64 = 0.25;
 
 impl Workbench {
     /// What this milk takes of each acid alone.
-    pub(super) fn acids_alone(&self, told: &Told) -> Result<Vec<CurdFigures>, MilkFormError> {
+    pub(super) fn acids_alone(told: &Told) -> Result<Vec<CurdFigures>, MilkFormError> {
         let mut out = Vec::with_capacity(told.acids.len());
         for each in &told.acids {
             let request = MilkRequest { acid: each.acid, others: Vec::new(), ..told.request.clone() };
@@ -43,7 +43,6 @@ impl Workbench {
 
     /// The sentence, what to do, and what else.
     pub(super) fn acid_answer(
-        &self,
         told: &Told,
         figures: &CurdFigures,
         alone: &[CurdFigures],
@@ -78,7 +77,7 @@ impl Workbench {
                 format!("Pour about {wants} and keep the rest: more only brings acid that has to be rinsed out.")
             }
             _ if sure >= SURE => "Pour it all slowly, stir, and wait until the whey is clear and yellowish.".into(),
-            _ => self.make_up(told, first_alone)?,
+            _ => Self::make_up(told, first_alone)?,
         };
         if let Some(ph) = &first_alone.ph_reached {
             more.push(format!(
@@ -100,7 +99,7 @@ impl Workbench {
     }
 
     /// What makes up for acid that is short.
-    fn make_up(&self, told: &Told, first: &CurdFigures) -> Result<String, MilkFormError> {
+    fn make_up(told: &Told, first: &CurdFigures) -> Result<String, MilkFormError> {
         let short = matches!(first.best.enough, Some(Enough::No { .. }));
         let Some(other) = told.acids.iter().skip(1).find(|each| each.acid.source != told.request.acid.source) else {
             return Ok(format!(

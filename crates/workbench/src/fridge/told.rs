@@ -153,7 +153,7 @@ impl Workbench {
         Ok(Some(learned))
     }
 
-    pub(super) fn fridge_questions(&self, form: &BinderForm, told: &Told) -> Result<Vec<CurdQuestion>, MilkFormError> {
+    pub(super) fn fridge_questions(form: &BinderForm, told: &Told) -> Result<Vec<CurdQuestion>, MilkFormError> {
         let ask =
             |id: String, ask: String, assumed: &str| CurdQuestion { id, ask, assumed: assumed.into(), choices: Vec::new(), narrows: None };
         let mut out = Vec::new();
