@@ -63,6 +63,11 @@ impl AcidInputs {
         AcidInUnit { acid: self.acid, millimoles: acid / self.grams_per_millimole, grams, millilitres, density }
     }
 
+    /// How much is at hand, in ml, pieces or g; `None` if that was not said or can't be measured so.
+    pub fn at_hand(&self, at: &dyn Fn(&Input) -> f64) -> Option<f64> {
+        self.units(&self.unit(at)).ok().flatten()
+    }
+
     /// How many units are at hand; `None` if that was not said.
     pub(crate) fn units(&self, unit: &AcidInUnit) -> Result<Option<f64>, BinderError> {
         let Some(amount) = self.amount else { return Ok(None) };

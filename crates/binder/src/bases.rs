@@ -19,6 +19,8 @@ pub struct BaseFacts {
     pub water: String,
     /// Where that comes from.
     pub source: String,
+    /// How long a pot of it keeps, in plain words; ranks, never hours.
+    pub keeping: String,
 }
 
 /// Parts that count for charge, mol in a mole.
@@ -43,8 +45,8 @@ pub(crate) fn read(text: &str) -> Result<Vec<BaseFacts>, DataError> {
             .into_iter()
             .find(|base| base.material().as_str() == text(0))
             .ok_or_else(|| wrong(format!("`{}` is no base known here", text(0))))?;
-        if text(7).is_empty() || text(8).is_empty() || text(9).is_empty() {
-            return Err(wrong("a base needs words for the film, for water, and a source".to_owned()));
+        if text(7).is_empty() || text(8).is_empty() || text(9).is_empty() || text(10).is_empty() {
+            return Err(wrong("a base needs words for the film, for water and for keeping, and a source".to_owned()));
         }
         let parts = BaseParts {
             sodium: number(1)?,
@@ -54,7 +56,14 @@ pub(crate) fn read(text: &str) -> Result<Vec<BaseFacts>, DataError> {
             amine: number(5)?,
             calcium: number(6)?,
         };
-        out.push(BaseFacts { base, parts, film: text(7).to_owned(), water: text(8).to_owned(), source: text(9).to_owned() });
+        out.push(BaseFacts {
+            base,
+            parts,
+            film: text(7).to_owned(),
+            water: text(8).to_owned(),
+            source: text(9).to_owned(),
+            keeping: text(10).to_owned(),
+        });
     }
     match Base::ALL.into_iter().find(|base| !out.iter().any(|facts| facts.base == *base)) {
         Some(lacking) => Err(DataError { file: FILE, line: 0, what: format!("no line for `{}`", lacking.material().as_str()) }),

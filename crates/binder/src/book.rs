@@ -69,9 +69,12 @@ impl BinderBook {
             heated: value("curdle_onset.heated")?,
             cap: value("curdle_onset.cap")?,
         };
+        let range = |key: &str| find(&constants, key).map(|found| found.range.unwrap_or((found.value, found.value)));
         let viscosity = ViscosityCurve {
             water: value("viscosity.water")?,
             growth: value("viscosity.b")?,
+            growths: range("viscosity.b")?,
+            brushes: range("viscosity.brush")?,
             weakest: value("viscosity.limit_low")?,
             strongest: value("viscosity.limit_high")?,
         };

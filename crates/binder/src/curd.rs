@@ -5,12 +5,13 @@ use measure::{Celsius, Grams, GramsPerMillilitre, Input, Millilitres, Millimoles
 use crate::acid::PhReached;
 use crate::acid_inputs::AcidInUnit;
 use crate::book::BinderBook;
+use crate::charge::Guess;
 use crate::dissolve::base_dose;
 use crate::error::BinderError;
-use crate::inputs::{MilkInputs, milk_inputs};
+use crate::inputs::MilkInputs;
 use crate::milk::{casein_in_milk, curd_mass, milk_mass};
 use crate::request::{AcidUnit, MilkAmount, MilkKind, MilkRequest};
-use crate::souring::{CurvePoint, MilkBalance, MilkMakeup, Pour};
+use crate::souring::{MilkBalance, Pour};
 use crate::warning::Warning;
 use crate::wash::{washed_share, washes_needed};
 
@@ -42,9 +43,11 @@ pub struct Curd {
     pub milk_volume: Millilitres,
     /// Dry casein in the curd.
     pub casein: Grams,
+    /// Whey protein that fell with it; nothing for milk that was not hot before.
+    pub whey_protein: Grams,
     /// Milk fat in the curd, taken as all that the milk holds; nothing for skim milk.
     pub fat: Grams,
-    /// The wet curd: casein, its water, and the fat.
+    /// The wet curd: casein, whey protein, their water, and the fat.
     pub wet_curd: Grams,
     /// Water in the curd. It counts in the recipe.
     pub water_in_curd: Grams,
@@ -72,6 +75,8 @@ pub struct Curd {
     pub washed: Share,
     /// Acid left in the wet curd after the rinses.
     pub acid_left: Millimoles,
+    /// The same as acetic acid that eats as much base: citric acid, which gave up about one proton of three by then, counts twice.
+    pub acid_left_eats: Millimoles,
     /// Milk sugar left in the curd, g for each g of casein.
     pub sugar_left: f64,
     /// Rinses of this size that bring the sugar to 1 % of the casein; `None` if no rinse of this size does.
@@ -94,12 +99,20 @@ pub struct Caught {
     pub milk_volume: Millilitres,
     /// Dry casein in the curd.
     pub casein: Grams,
+    /// Whey protein that fell with it.
+    pub whey_protein: Grams,
     /// Milk fat in the curd.
     pub fat: Grams,
     /// The wet curd.
     pub wet_curd: Grams,
     /// Water in the curd.
     pub water_in_curd: Grams,
+}
+
+/// Part of the milk's volume that is not fat.
+fn serum(inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Result<f64, BinderError> {
+    let Some(fat) = &inputs.fat else { return Ok(1.0) };
+    Ok(1.0 - at(fat) * at(&inputs.milk_density) / BinderBook::builtin()?.constant("fat.density")?.value)
 }
 
 /// The curd's masses alone; they don't depend on the acid, as long as it is enough.
@@ -111,8 +124,14 @@ pub fn caught(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) ->
     let (casein_share, recovery) = (Share::new(at(&inputs.casein_share)), Share::new(at(&inputs.recovery)));
     let casein = casein_in_milk(milk, at(&inputs.protein), casein_share, recovery);
     let fat = milk * inputs.fat.as_ref().map_or(0.0, at);
-    let without_fat = curd_mass(casein, Share::new(at(&inputs.curd_water)))?;
-    Ok(Caught { milk, milk_volume, casein, fat, wet_curd: without_fat + fat, water_in_curd: without_fat - casein })
+    let serum = serum(inputs, at)?;
+    // What fell with the casein is lost through the cloth like the casein.
+    let whey_protein = inputs.whey_joins.as_ref().map_or(Grams::ZERO, |joins| {
+        Grams::new(milk_volume.value() / 1000.0 * inputs.makeup.whey_protein(at, serum) * at(joins)) * recovery.value()
+    });
+    let protein = casein + whey_protein;
+    let without_fat = curd_mass(protein, Share::new(at(&inputs.curd_water)))?;
+    Ok(Caught { milk, milk_volume, casein, whey_protein, fat, wet_curd: without_fat + fat, water_in_curd: without_fat - protein })
 }
 
 /// Works out one batch; every doubtful number is read through `at`.
@@ -135,18 +154,20 @@ pub fn caught(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) ->
 /// ```
 pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Result<Curd, BinderError> {
     let book = BinderBook::builtin()?;
-    let Caught { milk, milk_volume, casein, fat, wet_curd, water_in_curd } = caught(request, inputs, at)?;
+    let Caught { milk, milk_volume, casein, whey_protein, fat, wet_curd, water_in_curd } = caught(request, inputs, at)?;
     let sour = Souring::of(book, request, inputs, at)?;
     let target = book.constant("curdling_point")?.value;
     let (sourest, mildest) = (book.constant("curdling_window.low")?.value, book.constant("curdling_window.high")?.value);
+    // The second search begins where the first one ended: the acid at hand leads near the curdling point as a rule.
+    let mut guess = Guess::default();
     let acid_needed = sour
         .balance
-        .units_to(target, milk_volume, &sour.beside, &sour.unit)
+        .units_from(target, milk_volume, &sour.beside, &sour.unit, &mut guess)
         .ok_or(BinderError::TooThin { acid: request.acid.source.words() })?;
     let acid_needed_amount = Millimoles::new(acid_needed * sour.acid.millimoles);
     let given = sour.given;
     let ph = match given {
-        Some(units) => Some(sour.balance.ph(milk_volume, &sour.beside.and(&sour.acid.pour(units, sour.need)))?),
+        Some(units) => Some(sour.balance.ph_near(milk_volume, &sour.beside.and(&sour.acid.pour(units, sour.need)), target, &mut guess)?),
         None => None,
     };
     let least = book.constant("model.sourest")?.value;
@@ -167,13 +188,14 @@ pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f
     let hold = water_in_curd / WATER;
     let wash = Millilitres::checked(request.wash.value())? * at(&inputs.wash_efficiency);
     let washed = washed_share(hold, wash, request.washes);
-    let liquid = milk + acid_poured - casein - fat;
+    let liquid = milk + acid_poured - casein - whey_protein - fat;
     let sugar_before = at(&inputs.lactose) / 100.0 * (milk / liquid) * (water_in_curd / casein);
     let goal = book.constant("wash.lactose_limit")?.value / 100.0;
     Ok(Curd {
         milk,
         milk_volume,
         casein,
+        whey_protein,
         fat,
         wet_curd,
         water_in_curd,
@@ -192,11 +214,13 @@ pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f
         rinses_for_clean: washes_needed(sugar_before / goal, hold, wash),
         base: base(inputs, at, casein),
         acid_left: acid_amount * (water_in_curd / liquid * washed.value()),
+        acid_left_eats: (Millimoles::new(first * sour.acid.millimoles * request.acid.source.eats()) + sour.others_eat)
+            * (water_in_curd / liquid * washed.value()),
         warnings: Warning::gather(request, matches!(enough, Some(Enough::More { .. }))),
     })
 }
 
-fn milk(request: &MilkRequest, density: f64) -> Result<(Grams, Millilitres), BinderError> {
+pub(crate) fn milk(request: &MilkRequest, density: f64) -> Result<(Grams, Millilitres), BinderError> {
     let density = GramsPerMillilitre::new(density);
     let (mass, volume) = match request.milk {
         // Powder made up as milk: as much skim milk as holds its protein.
@@ -215,7 +239,7 @@ fn powdered(request: &MilkRequest, density: GramsPerMillilitre) -> Result<(Grams
     if mass.value() > 0.0 { Ok((mass, mass / density)) } else { Err(BinderError::NoMilk) }
 }
 
-fn curdles_from(book: &BinderBook, request: &MilkRequest) -> Result<Option<f64>, BinderError> {
+pub(crate) fn curdles_from(book: &BinderBook, request: &MilkRequest) -> Result<Option<f64>, BinderError> {
     let Some(warmth) = request.warmth else { return Ok(None) };
     let warmth = Celsius::checked(warmth.value())?;
     Ok(Some(book.onset().curdles_from_ph(warmth, request.heated_before)))
@@ -227,36 +251,42 @@ fn base(inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64, casein: Grams) -> Optio
 }
 
 /// The milk, and what is poured into it.
-struct Souring<'a> {
-    balance: MilkBalance<'a>,
+pub(crate) struct Souring<'a> {
+    pub(crate) balance: MilkBalance<'a>,
     /// Water and all acids but the one asked about.
-    beside: Pour,
+    pub(crate) beside: Pour,
     /// One unit of the acid asked about.
-    unit: Pour,
-    acid: AcidInUnit,
-    need: f64,
+    pub(crate) unit: Pour,
+    pub(crate) acid: AcidInUnit,
+    pub(crate) need: f64,
     /// Units of it at hand.
-    given: Option<f64>,
+    pub(crate) given: Option<f64>,
     others_grams: Grams,
     others_amount: Millimoles,
+    others_eat: Millimoles,
 }
 
 impl<'a> Souring<'a> {
-    fn of(book: &'a BinderBook, request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Result<Self, BinderError> {
+    pub(crate) fn of(
+        book: &'a BinderBook,
+        request: &MilkRequest,
+        inputs: &MilkInputs,
+        at: &dyn Fn(&Input) -> f64,
+    ) -> Result<Self, BinderError> {
         let need = at(&inputs.acid_need);
         let density = at(&inputs.milk_density);
         let casein = 10.0 * at(&inputs.protein) * at(&inputs.casein_share) * density;
-        let fat = inputs.fat.as_ref().map_or(0.0, at);
-        let makeup = inputs.makeup.milk(at, casein, 1.0 - fat * density / book.constant("fat.density")?.value);
+        let makeup = inputs.makeup.milk(at, casein, serum(inputs, at)?);
         let acid = inputs.acid.unit(at);
         let mut beside = Pour { volume: Millilitres::checked(request.water.value())?, ..Pour::NOTHING };
-        let (mut others_grams, mut others_amount) = (Grams::ZERO, Millimoles::ZERO);
-        for other in &inputs.others {
+        let (mut others_grams, mut others_amount, mut others_eat) = (Grams::ZERO, Millimoles::ZERO, Millimoles::ZERO);
+        for (other, told) in inputs.others.iter().zip(&request.others) {
             let unit = other.unit(at);
             let units = other.units(&unit)?.ok_or(BinderError::NoAmount)?;
             beside = beside.and(&unit.pour(units, need));
             others_grams = others_grams + Grams::new(units * unit.grams);
             others_amount = others_amount + Millimoles::new(units * unit.millimoles);
+            others_eat = others_eat + Millimoles::new(units * unit.millimoles * told.source.eats());
         }
         let given = inputs.acid.units(&acid)?;
         Ok(Self {
@@ -268,46 +298,7 @@ impl<'a> Souring<'a> {
             given,
             others_grams,
             others_amount,
+            others_eat,
         })
     }
-}
-
-/// Milk by volume, what is in it, and all the acid and water that was poured: what [`crate::learn`] asks for, at the best numbers of
-/// usual milk.
-///
-/// # Errors
-/// As [`curd`]; an acid without its amount.
-pub fn poured(request: &MilkRequest) -> Result<(Millilitres, MilkMakeup, Pour), BinderError> {
-    let (book, inputs) = (BinderBook::builtin()?, milk_inputs(request)?);
-    let at = |input: &Input| input.best;
-    let (_, milk_volume) = milk(request, at(&inputs.milk_density))?;
-    let sour = Souring::of(book, request, &inputs, &at)?;
-    let units = sour.given.ok_or(BinderError::NoAmount)?;
-    Ok((milk_volume, *sour.balance.makeup(), sour.beside.and(&sour.acid.pour(units, sour.need))))
-}
-
-/// The titration curve of this milk with the acid asked about, at the best numbers.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SourCurve {
-    /// From what else goes in down to the sourest milk that the balance holds for; units in the acid's own unit.
-    pub points: Vec<CurvePoint>,
-    /// Units at which it begins to look curdled at this warmth; `None` if the warmth was not said.
-    pub first_curds: Option<f64>,
-}
-
-/// Works out the curve that a picture draws, with `points` steps.
-///
-/// # Errors
-/// As [`curd`].
-pub fn sour_curve(request: &MilkRequest, points: u32) -> Result<SourCurve, BinderError> {
-    let (book, inputs) = (BinderBook::builtin()?, milk_inputs(request)?);
-    let at = |input: &Input| input.best;
-    let (_, milk_volume) = milk(request, at(&inputs.milk_density))?;
-    let sour = Souring::of(book, request, &inputs, &at)?;
-    let least = book.constant("model.sourest")?.value;
-    let onset = curdles_from(book, request)?;
-    Ok(SourCurve {
-        points: sour.balance.curve(milk_volume, &sour.beside, &sour.unit, least, points),
-        first_curds: onset.and_then(|ph| sour.balance.units_to(ph, milk_volume, &sour.beside, &sour.unit)),
-    })
 }

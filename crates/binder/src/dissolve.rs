@@ -138,6 +138,10 @@ pub fn swap(book: &BinderBook, from: Base, grams: Grams, to: Base) -> Result<Gra
 pub struct ViscosityCurve {
     pub(crate) water: f64,
     pub(crate) growth: f64,
+    /// Growth at its least and most.
+    pub(crate) growths: (f64, f64),
+    /// Thicknesses between which it brushes well, mPa s.
+    pub(crate) brushes: (f64, f64),
     pub(crate) weakest: f64,
     pub(crate) strongest: f64,
 }
@@ -156,6 +160,25 @@ impl ViscosityCurve {
         (self.weakest..=self.strongest).contains(&percent).then(|| self.water * (self.growth * percent).exp())
     }
 
+    /// The thickness with its doubt: growth at its least and most.
+    pub fn span(&self, percent: f64) -> Option<(f64, f64)> {
+        let thick = |growth: f64| self.water * (growth * percent).exp();
+        self.at(percent).map(|_| (thick(self.growths.0), thick(self.growths.1)))
+    }
+
+    /// Per cent casein between which it brushes well without powder, within the range that was measured.
+    ///
+    /// ```
+    /// // by hand: ln(5 / 0.89) / 0.33 = 5.23; ln(55 / 0.89) / 0.33 = 12.50
+    /// let (weakest, strongest) = binder::BinderBook::builtin()?.viscosity().brushable();
+    /// assert!((weakest - 5.23).abs() < 0.01 && (strongest - 12.5).abs() < 0.01);
+    /// # Ok::<(), materials::DataError>(())
+    /// ```
+    pub fn brushable(&self) -> (f64, f64) {
+        let percent = |thick: f64| ((thick / self.water).ln() / self.growth).clamp(self.weakest, self.strongest);
+        (percent(self.brushes.0), percent(self.brushes.1))
+    }
+
     /// The curve through two thicknesses of your own, (per cent casein, mPa s) each.
     ///
     /// `None` unless the stronger one is the thicker one and both are above 0.
@@ -169,7 +192,7 @@ impl ViscosityCurve {
     pub fn through(&self, weak: (f64, f64), strong: (f64, f64)) -> Option<Self> {
         let growth = (strong.1 / weak.1).ln() / (strong.0 - weak.0);
         let sound = growth.is_finite() && growth > 0.0 && weak.1 > 0.0 && strong.1 > 0.0;
-        sound.then(|| Self { growth, water: weak.1 / (growth * weak.0).exp(), ..self.clone() })
+        sound.then(|| Self { growth, growths: (growth, growth), water: weak.1 / (growth * weak.0).exp(), ..self.clone() })
     }
 
     /// Growth of the logarithm with each per cent of casein.

@@ -3,7 +3,7 @@
 use measure::{Draws, Figure, Grams, Unit};
 
 use crate::acid::PhReached;
-use crate::curd::{Curd, Enough, curd};
+use crate::curd::{Caught, Curd, Enough, caught, curd};
 use crate::error::BinderError;
 use crate::inputs::{MilkInputs, milk_inputs};
 use crate::request::MilkRequest;
@@ -17,6 +17,8 @@ pub struct CurdFigures {
     pub milk: Figure,
     /// Dry casein in the curd.
     pub casein: Figure,
+    /// Whey protein that fell with it; `None` for milk that was not hot before.
+    pub whey_protein: Option<Figure>,
     /// Wet curd.
     pub wet_curd: Figure,
     /// Water in the curd.
@@ -62,7 +64,7 @@ pub fn curd_with_ranges(request: &MilkRequest, draws: Draws) -> Result<CurdFigur
     curd_with_inputs(request, &milk_inputs(request)?, draws)
 }
 
-/// The same with these inputs, such as a need for acid that pH paper told.
+/// The same with inputs that know more than the data files, such as what pH paper said.
 ///
 /// # Errors
 /// As [`curd`].
@@ -75,6 +77,7 @@ pub fn curd_with_inputs(request: &MilkRequest, inputs: &MilkInputs, draws: Draws
     Ok(CurdFigures {
         milk: figure("milk", Unit::Grams, &|batch| batch.milk.value()),
         casein: figure("casein", Unit::Grams, &|batch| batch.casein.value()),
+        whey_protein: request.heated_before.then(|| figure("whey_joined", Unit::Grams, &|batch| batch.whey_protein.value())),
         wet_curd: figure("wet_curd", Unit::Grams, &|batch| batch.wet_curd.value()),
         water_in_curd: figure("water_in_curd", Unit::Grams, &|batch| batch.water_in_curd.value()),
         whey: figure("whey", Unit::Millilitres, &|batch| batch.whey_volume.value()),
@@ -91,9 +94,76 @@ pub fn curd_with_inputs(request: &MilkRequest, inputs: &MilkInputs, draws: Draws
     })
 }
 
+/// What the cloth catches, as figures.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CaughtFigures {
+    /// Dry casein.
+    pub casein: Figure,
+    /// Whey protein that fell with it.
+    pub whey_protein: Figure,
+    /// Milk fat in the curd.
+    pub fat: Figure,
+    /// Wet curd.
+    pub wet_curd: Figure,
+}
+
+/// The curd's masses with their bands; they don't depend on the acid, as long as it is enough.
+///
+/// # Errors
+/// As [`caught`].
+pub fn caught_with_ranges(request: &MilkRequest, inputs: &MilkInputs, draws: Draws) -> Result<CaughtFigures, BinderError> {
+    let best = caught(request, inputs, &|input| input.best)?;
+    let all = (0..draws.count).map(|index| caught(request, inputs, &|input| draws.value(input, index))).collect::<Result<Vec<_>, _>>()?;
+    let figure = |key, read: fn(&Caught) -> f64| Figure::from_draws(key, read(&best), all.iter().map(read).collect(), Unit::Grams);
+    Ok(CaughtFigures {
+        casein: figure("casein", |caught| caught.casein.value()),
+        whey_protein: figure("whey_joined", |caught| caught.whey_protein.value()),
+        fat: figure("fat", |caught| caught.fat.value()),
+        wet_curd: figure("wet_curd", |caught| caught.wet_curd.value()),
+    })
+}
+
 fn share_enough(best: &Curd, batches: &[Curd]) -> Option<f64> {
     best.enough?;
     let enough = batches.iter().filter(|batch| !matches!(batch.enough, Some(Enough::No { .. }))).count();
     #[expect(clippy::cast_precision_loss, reason = "counts of draws are far below 2^52")]
     (!batches.is_empty()).then(|| enough as f64 / batches.len() as f64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::request::{AcidAtHand, AcidSource, CurdState, MilkAmount, MilkKind};
+    use measure::Millilitres;
+
+    fn litre(heated_before: bool) -> MilkRequest {
+        MilkRequest {
+            milk: MilkAmount::Volume(Millilitres::new(1000.0)),
+            kind: MilkKind::Skim,
+            heated_before,
+            acid: AcidAtHand { source: AcidSource::Vinegar, amount: None, strength: None },
+            others: Vec::new(),
+            water: Millilitres::ZERO,
+            warmth: None,
+            washes: 0,
+            wash: Millilitres::new(250.0),
+            state: CurdState::Drained,
+            base: None,
+        }
+    }
+
+    #[test]
+    fn whey_protein_falls_with_the_casein_of_milk_that_was_hot() {
+        // By hand: 1 l x 6.0 g/l x 0.6 x 0.95 = 3.42 g; at most 6.5 x 0.9 x 0.98 = 5.73 g, at least 5.5 x 0.2 x 0.85 = 0.94 g.
+        // Wet curd is larger by 3.42 / (1 - 0.77) = 14.87 g.
+        let figures = |heated| {
+            let request = litre(heated);
+            caught_with_ranges(&request, &milk_inputs(&request).unwrap(), Draws { count: 300, ..Draws::USUAL }).unwrap()
+        };
+        let (fresh, hot) = (figures(false), figures(true));
+        assert!((hot.whey_protein.value - 3.42).abs() < 1e-9 && fresh.whey_protein.value.abs() < 1e-12);
+        assert!(hot.whey_protein.low > 0.94 && hot.whey_protein.high < 5.73);
+        assert!((hot.wet_curd.value - fresh.wet_curd.value - 3.42 / 0.23).abs() < 1e-6);
+        assert!((hot.casein.value - fresh.casein.value).abs() < 1e-12);
+    }
 }

@@ -35,7 +35,7 @@ impl FigureEntry {
 }
 
 /// Keys of all figures of curd and of opened casein.
-pub const FIGURE_KEYS: [&str; 19] = [
+pub const FIGURE_KEYS: [&str; 21] = [
     "jar_dry",
     "jar_water",
     "jar_total",
@@ -55,6 +55,8 @@ pub const FIGURE_KEYS: [&str; 19] = [
     "base_for_ph",
     "first_dose",
     "times_needed",
+    "sugar_left",
+    "whey_joined",
 ];
 
 /// The entry of a figure; `None` for a key that has none (a test keeps every key covered).

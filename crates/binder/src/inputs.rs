@@ -27,6 +27,8 @@ pub struct MilkInputs {
     pub recovery: Input,
     /// Water share of the wet curd; `curd_water.drained` or `curd_water.pressed`.
     pub curd_water: Input,
+    /// Part of the whey protein that falls with the casein; `whey_joins`. `None` for milk that was not hot before.
+    pub whey_joins: Option<Input>,
     /// The acid that is asked about.
     pub acid: AcidInputs,
     /// What else goes in.
@@ -46,6 +48,12 @@ pub struct MilkInputs {
 }
 
 impl MilkInputs {
+    /// The same milk, as far as it is known, with the acids of another request.
+    #[must_use]
+    pub fn with_acids_of(&self, other: Self) -> Self {
+        Self { acid: other.acid, others: other.others, ..self.clone() }
+    }
+
     /// All inputs, for listing.
     pub fn all(&self) -> Vec<&Input> {
         let always = [
@@ -58,7 +66,7 @@ impl MilkInputs {
             &self.acid_need,
             &self.wash_efficiency,
         ];
-        let sometimes = [&self.fat, &self.base_need, &self.base_strength];
+        let sometimes = [&self.fat, &self.whey_joins, &self.base_need, &self.base_strength];
         let acids = std::iter::once(&self.acid).chain(&self.others).flat_map(AcidInputs::all);
         always.into_iter().chain(sometimes.into_iter().flatten()).chain(acids).chain(self.makeup.all()).collect()
     }
@@ -114,6 +122,11 @@ impl MakeupInputs {
         ]
     }
 
+    /// Whey protein of a litre of milk of which `serum` is not fat, g.
+    pub(crate) fn whey_protein(&self, at: &dyn Fn(&Input) -> f64, serum: f64) -> f64 {
+        at(&self.whey_protein) * serum
+    }
+
     /// The milk of one draw. `casein` in g/l of milk; `serum` is the part of the milk's volume that is not fat.
     pub(crate) fn milk(&self, at: &dyn Fn(&Input) -> f64, casein: f64, serum: f64) -> MilkMakeup {
         MilkMakeup {
@@ -151,6 +164,7 @@ pub fn milk_inputs(request: &MilkRequest) -> Result<MilkInputs, BinderError> {
     let curd_water = match request.state {
         CurdState::Drained => "curd_water.drained",
         CurdState::Squeezed => "curd_water.pressed",
+        CurdState::Scooped => "curd_water.scooped",
     };
     let lactose = if request.kind == MilkKind::Whole { "lactose.whole" } else { "lactose.skim" };
     let base_need = request.base.map(|base| book.constant(base.dose_key()).map(|dose| constant(dose, "base_need", "meq/g"))).transpose()?;
@@ -170,6 +184,7 @@ pub fn milk_inputs(request: &MilkRequest) -> Result<MilkInputs, BinderError> {
         casein_share: constant(book.constant("casein_share")?, "casein_share", "1"),
         recovery: constant(book.constant("recovery")?, "recovery", "1"),
         curd_water: constant(book.constant(curd_water)?, curd_water, "1"),
+        whey_joins: if request.heated_before { Some(constant(book.constant("whey.joins")?, "whey_joins", "1")) } else { None },
         acid,
         others,
         acid_need: constant(book.constant("acid_need")?, "acid_need", "1"),

@@ -1,9 +1,13 @@
 //! What a reading of pH paper says about this milk.
 
+use materials::Catalogue;
 use measure::{Figure, Input, Millilitres, Spread, Unit};
 
+use crate::acid_inputs::AcidInputs;
 use crate::book::BinderBook;
 use crate::error::BinderError;
+use crate::inputs::MilkInputs;
+use crate::request::AcidAtHand;
 use crate::souring::{MilkBalance, MilkMakeup, Pour};
 
 /// A reading while the acid goes in.
@@ -22,6 +26,8 @@ pub struct PaperReading {
 pub struct Learned {
     /// How much acid this milk takes, beside the usual.
     pub need: Figure,
+    /// The same before the readings.
+    pub need_before: Figure,
     /// Casein in the milk, g/l.
     pub casein: Figure,
     /// Which of the two the readings moved most.
@@ -89,7 +95,15 @@ pub fn learn(book: &BinderBook, makeup: &MilkMakeup, milk: Millilitres, readings
         _ if by_need >= by_casein => Moved::Need,
         _ => Moved::Casein,
     };
-    Ok(Learned { need: need_found, casein: casein_found, moved, strange: nearest > STRANGE })
+    // Every point of the grid alike.
+    let even = (0..STEPS).map(|step| (at(need, step), 1.0)).collect();
+    Ok(Learned {
+        need: need_found,
+        need_before: figure("acid_need", even, Unit::One),
+        casein: casein_found,
+        moved,
+        strange: nearest > STRANGE,
+    })
 }
 
 /// Mean and the band of eight in ten of weighed values.
@@ -108,7 +122,36 @@ fn figure(key: &'static str, mut values: Vec<(f64, f64)>, unit: Unit) -> Figure 
     Figure { key, value: mean, low: end(0.1).min(mean), high: end(0.9).max(mean), unit }
 }
 
+/// All that these acids and this water bring into the milk, at the best numbers: what a reading of paper was taken in.
+///
+/// # Errors
+/// An acid without its amount, rennet, or a strength that can't be true.
+pub fn poured(acids: &[AcidAtHand], water: Millilitres) -> Result<Pour, BinderError> {
+    let (book, jars) = (BinderBook::builtin()?, Catalogue::builtin()?);
+    let mut all = Pour { volume: Millilitres::checked(water.value())?, ..Pour::NOTHING };
+    for acid in acids {
+        let inputs = AcidInputs::of(book, jars, acid)?;
+        let unit = inputs.unit(&|input| input.best);
+        all = all.and(&unit.pour(inputs.units(&unit)?.ok_or(BinderError::NoAmount)?, 1.0));
+    }
+    Ok(all)
+}
+
 impl Learned {
+    /// The inputs of a batch with what the paper moved: the need for acid, and the protein so that the casein is what was found.
+    #[must_use]
+    pub fn into_inputs(&self, inputs: &MilkInputs) -> MilkInputs {
+        let usual = 10.0 * inputs.protein.best * inputs.casein_share.best * inputs.milk_density.best;
+        let factor = |casein: f64| inputs.protein.best * casein / usual;
+        let protein = Input {
+            best: factor(self.casein.value),
+            spread: Spread::Even(factor(self.casein.low), factor(self.casein.high)),
+            source: "your pH paper".into(),
+            ..inputs.protein.clone()
+        };
+        MilkInputs { acid_need: self.as_input(&inputs.acid_need), protein, ..inputs.clone() }
+    }
+
     /// The need for acid as an input for the batches that follow.
     pub fn as_input(&self, usual: &Input) -> Input {
         Input {

@@ -42,6 +42,8 @@ pub struct OpenFigures {
     pub ph: Option<Figure>,
     /// pH when all gas has gone that goes; `None` without an amount of base.
     pub ph_aired: Option<Figure>,
+    /// pH when half of the ammonia has left the pot, for a base that leaves; `None` without an amount.
+    pub ph_half_gone: Option<Figure>,
     /// Base, as it is at hand, that brings the pot to its goal; `None` where no amount does.
     pub base_needed: Option<Figure>,
     /// Base to begin with, as it is at hand; then go by pH paper.
@@ -69,6 +71,7 @@ struct Opened {
     water: f64,
     ph: f64,
     ph_aired: f64,
+    ph_half_gone: f64,
     needed: f64,
     first: f64,
     times: f64,
@@ -100,6 +103,7 @@ pub fn open_with_ranges(request: &OpenRequest, draws: Draws) -> Result<OpenFigur
         water: figure("open_water", Unit::Millilitres, |pot| pot.water),
         casein_share: figure("casein_share", Unit::One, |pot| pot.casein / (pot.casein + pot.water)),
         ph: told.then(|| figure("open_ph", Unit::Ph, |pot| pot.ph)),
+        ph_half_gone: (told && request.base.escapes()).then(|| figure("open_ph", Unit::Ph, |pot| pot.ph_half_gone)),
         ph_aired: told.then(|| figure("film_ph", Unit::Ph, |pot| pot.ph_aired)),
         base_needed: best.needed.is_finite().then(|| figure("base_for_ph", Unit::Grams, |pot| pot.needed)),
         first_dose: figure("first_dose", Unit::Grams, |pot| pot.first),
@@ -128,6 +132,11 @@ fn opened(book: &BinderBook, request: &OpenRequest, numbers: &Numbers, at: &dyn 
     };
     let (ph, ph_aired) =
         if request.dose.is_some() { (open.ph(&pot, Gas::Stirred)?, open.ph(&pot, Gas::Aired)?) } else { (f64::NAN, f64::NAN) };
+    let ph_half_gone = if request.dose.is_some() && request.base.escapes() {
+        open.ph(&OpenPot { dose: pot.dose * 0.5, ..pot }, Gas::Stirred)?
+    } else {
+        f64::NAN
+    };
     // Judged when the gas has gone, as pH paper would on the next day: before that soda reads sourer than it will be.
     let needed = open.dose_to(request.target, &pot, Gas::Aired)?.map_or(f64::NAN, |dose| dose.value() * numbers.per_millimole / share);
     Ok(Opened {
@@ -135,6 +144,7 @@ fn opened(book: &BinderBook, request: &OpenRequest, numbers: &Numbers, at: &dyn 
         water,
         ph,
         ph_aired,
+        ph_half_gone,
         needed,
         first: casein * at(&numbers.first_dose) * numbers.per_milliequivalent / share,
         times: solution * share / numbers.per_milliequivalent / (casein * numbers.need),

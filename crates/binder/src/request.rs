@@ -95,6 +95,16 @@ impl AcidSource {
         }
     }
 
+    /// Acetic acid that eats as much base from the curdling point up to neutral, mol for a mol: citric acid has kept two of its
+    /// three protons there, near enough, and vinegar's one; a strong acid has none left (model choice, from the bonds in `equilibria.csv`).
+    pub(crate) const fn eats(self) -> f64 {
+        match self {
+            Self::LemonJuice | Self::Lemon | Self::CitricAcid => 2.0,
+            Self::Vinegar | Self::LacticAcid => 1.0,
+            Self::HydrochloricAcid | Self::Rennet => 0.0,
+        }
+    }
+
     /// How it is measured.
     pub const fn unit(self) -> AcidUnit {
         match self {
@@ -189,6 +199,8 @@ pub enum CurdState {
     Drained,
     /// Squeezed by hand.
     Squeezed,
+    /// Scooped out and not drained.
+    Scooped,
 }
 
 /// From milk to curd: what is at hand and how it is done.

@@ -294,7 +294,12 @@ impl<'a> MilkBalance<'a> {
     ///
     /// `None` if no amount of it does: it is too weak or too thin.
     pub fn units_to(&self, ph: f64, milk: Millilitres, given: &Pour, unit: &Pour) -> Option<f64> {
-        self.units_near(ph, milk, given, unit, None, &mut Guess::default()).map(|step| step.units)
+        self.units_from(ph, milk, given, unit, &mut Guess::default())
+    }
+
+    /// The same; leaves in `guess` where free metals and salt strength ended, for the next search nearby.
+    pub(crate) fn units_from(&self, ph: f64, milk: Millilitres, given: &Pour, unit: &Pour, guess: &mut Guess) -> Option<f64> {
+        self.units_near(ph, milk, given, unit, None, guess).map(|step| step.units)
     }
 
     /// The same, beginning from an answer nearby (units, charge that one unit takes).

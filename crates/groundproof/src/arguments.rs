@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Curdle(Curdle),
     /// Casein and what opens it: how much, and the sourness it comes to.
     Dissolve(Dissolve),
+    /// None of that at hand: what instead, and how much?
+    Swap(Swap),
     /// Two recipes beside each other.
     Beside(Beside),
     /// What do the boards of a trial say?
@@ -198,12 +200,50 @@ pub(crate) struct Curdle {
     /// Water of one rinse, such as `4l`.
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) wash_water: Option<Volume>,
+    /// The milk was boiled, or is UHT milk.
+    #[arg(long)]
+    pub(crate) boiled: bool,
+    /// How the curd is drained.
+    #[arg(long, value_enum, default_value_t = Drained::Cloth)]
+    pub(crate) drained: Drained,
+    /// Water that goes into the milk beside the acid, such as `200ml`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) water: Option<Volume>,
     /// Print what stands behind one figure, such as `ph`.
     #[arg(long, value_name = "FIGURE")]
     pub(crate) explain: Option<String>,
     /// Print the report as JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// How a curd is drained.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Drained {
+    /// Dripped in a cloth.
+    Cloth,
+    /// Squeezed by hand.
+    Squeezed,
+    /// Scooped out and not drained.
+    Scooped,
+}
+
+impl Drained {
+    pub(crate) fn words(self) -> String {
+        match self {
+            Self::Cloth => "cloth",
+            Self::Squeezed => "squeezed",
+            Self::Scooped => "scooped",
+        }
+        .to_owned()
+    }
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Swap {
+    /// What is missing, such as `10 g borax`.
+    #[arg(allow_hyphen_values = true)]
+    pub(crate) missing: String,
 }
 
 #[derive(Debug, Args)]
@@ -214,6 +254,18 @@ pub(crate) struct Dissolve {
     /// Milk that the curd comes from, such as `1 l skim milk`.
     #[arg(long, allow_hyphen_values = true, conflicts_with = "casein")]
     pub(crate) curd_from: Option<String>,
+    /// A spoonful of that curd weighed wet and dry, such as `10g:2.4g`. May be given several times.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) dish: Vec<String>,
+    /// How often the curd was rinsed; what acid it keeps eats base. Rinsed clean if not said.
+    #[arg(long)]
+    pub(crate) washes: Option<u32>,
+    /// Water of one rinse, such as `1l`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) wash_water: Option<Volume>,
+    /// How the curd of that milk is drained.
+    #[arg(long, value_enum, default_value_t = Drained::Cloth)]
+    pub(crate) drained: Drained,
     /// What opens it, with or without an amount: `1 tsp baking soda`.
     #[arg(long, default_value = "baking soda", allow_hyphen_values = true)]
     pub(crate) base: String,

@@ -29,6 +29,7 @@ fn main() -> ExitCode {
         Command::Milk(options) => command::milk(&options),
         Command::Curdle(options) => curdle::curdle(&options),
         Command::Dissolve(options) => curdle::dissolve(&options),
+        Command::Swap(options) => curdle::swap(&options),
         Command::Beside(options) => command::beside(&options),
         Command::Answer(options) => answer::run(&options),
         Command::Jars(options) => lookup::jars(&options),

@@ -18,6 +18,9 @@ pub struct CurdleReport {
     pub ph: FigureReport,
     /// Dry casein in the curd.
     pub casein_g: FigureReport,
+    /// Whey protein that fell with it, for milk that was hot before.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub whey_protein_g: Option<FigureReport>,
     /// Wet curd.
     pub curd_wet_g: FigureReport,
     /// Whey drained off before rinsing.

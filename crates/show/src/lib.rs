@@ -9,6 +9,7 @@ mod card;
 mod curd;
 mod data;
 mod day;
+mod fridge;
 mod jar;
 mod kept;
 mod measures;
@@ -41,6 +42,7 @@ pub use card::{
 pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveReport, DissolveView, InsteadReport};
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
+pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
@@ -52,6 +54,7 @@ pub use picture::{
     DayStrip, LyingBoard, LyingBoards, LyingState, StripBlock, StripLife, StripPot, StripWait, WalkScene, clock_words, day_column_picture,
     day_strip_picture, lying_picture, walk_picture,
 };
+pub use picture::{SourPoint, SourView, sour_picture};
 pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
     SettingReport, SettingValue, TangleReport,

@@ -5,7 +5,7 @@
 use std::path::Path;
 
 use measure::{Figure, Unit};
-use show::{Bar, SectionView, Tick, rule_picture, section_picture, standalone};
+use show::{Bar, SectionView, SourPoint, SourView, Tick, rule_picture, section_picture, sour_picture, standalone};
 
 const EDGES: (f64, f64, f64) = (1.10, 1.40, 0.1);
 
@@ -40,6 +40,37 @@ fn a_rule_with_two_bars() {
     let bars =
         [("first".to_owned(), Bar { low: 1.05, value: 1.12, high: 1.2 }), ("second".to_owned(), Bar { low: 1.3, value: 1.5, high: 2.4 })];
     golden("rule.svg", &standalone(&rule_picture(&bars, &ticks, EDGES)));
+}
+
+fn sour(here: Option<(f64, f64)>) -> SourView {
+    // Invented, shaped like milk: nothing is checked here but the drawing.
+    let points = [(0.0, 6.65, 0.1), (40.0, 5.6, 0.15), (80.0, 5.0, 0.2), (120.0, 4.6, 0.2), (180.0, 4.3, 0.15)];
+    SourView {
+        points: points.iter().map(|(acid, ph, doubt)| SourPoint { acid: *acid, ph: *ph, low: ph - doubt, high: ph + doubt }).collect(),
+        acid: "ml of vinegar".into(),
+        curdles_from: Some(5.42),
+        at: "at 35 °C".into(),
+        goal: 4.6,
+        here,
+    }
+}
+
+#[test]
+fn a_sour_curve_with_where_you_are() {
+    let picture = sour_picture(&sour(Some((60.0, 5.27))));
+    assert!(picture.contains("<title>") && picture.contains("<desc>") && !picture.contains("style="));
+    golden("sour.svg", &standalone(&picture));
+}
+
+/// Nothing that a form can hold breaks the drawing: no acid, one point, an acid beyond the curve.
+#[test]
+fn a_sour_curve_without_a_curve() {
+    for view in
+        [SourView { points: Vec::new(), ..sour(None) }, SourView { points: Vec::new(), ..sour(Some((0.0, 2.0))) }, sour(Some((900.0, 3.1)))]
+    {
+        let picture = sour_picture(&view);
+        assert!(!picture.contains("NaN") && !picture.contains("inf"), "{picture}");
+    }
 }
 
 /// The cells of the section are drawn in the shares that were asked for: counted back from the drawing.

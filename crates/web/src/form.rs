@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
-use workbench::{FailedRequest, MilkForm, VerdictRequest};
+use workbench::{FailedRequest, FridgeForm, MilkForm, VerdictRequest};
 
 use crate::layout;
 
@@ -159,6 +159,28 @@ impl Fields {
             taps: self.under("tap."),
             facts: self.0.iter().filter(|(field, _)| field == "fact").map(|(_, value)| value.clone()).collect::<BTreeSet<_>>(),
             own: Vec::new(),
+        }
+    }
+
+    pub(crate) fn fridge(&self) -> FridgeForm {
+        let all = |name: &str| self.0.iter().filter(|(field, _)| field == name).map(|(_, value)| value.clone()).collect::<Vec<_>>();
+        FridgeForm {
+            milk: self.get("milk").to_owned(),
+            acids: self.get("acids").to_owned(),
+            warmth_c: self.number("warmth"),
+            boiled: self.get("boiled") == "yes",
+            drained: self.get("drained").to_owned(),
+            // A count that does not read is far above what anybody rinses, and is refused by name.
+            rinses: Some(self.get("rinses").trim()).filter(|text| !text.is_empty()).map(|text| text.parse().unwrap_or(u32::MAX)),
+            rinse_ml: self.number("rinse-water"),
+            hardness: self.number("hardness"),
+            thinned_ml: self.number("thinned"),
+            base: self.get("base").to_owned(),
+            water_ml: self.number("water"),
+            ph: self.number("ph"),
+            papers: all("paper-acid").into_iter().zip(all("paper-ph")).collect(),
+            dishes: self.get("dishes").to_owned(),
+            curd_g: self.number("curd"),
         }
     }
 

@@ -10,6 +10,8 @@ pub(crate) enum Place {
     Beside,
     Failed,
     Milk,
+    Binder,
+    Swap,
     Jars,
     Books,
     Kept,
@@ -30,7 +32,9 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 5] = [
+const MORE: [(Place, &str, &str); 7] = [
+    (Place::Binder, "/binder", "Binder from the fridge"),
+    (Place::Swap, "/swap", "What instead"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),

@@ -68,6 +68,8 @@ fn rooms() -> Router<App> {
         .route("/failed", get(pages::failed::empty).post(pages::failed::page))
         .route("/failed/live", post(pages::failed::live))
         .route("/milk", get(pages::milk::empty).post(pages::milk::page))
+        .route("/binder", get(pages::binder::ahead::empty).post(pages::binder::ahead::page))
+        .route("/swap", get(pages::swap::empty).post(pages::swap::page))
         .route("/jars", get(pages::jars::list))
         .route("/jars/{id}", get(pages::jars::one))
         .route("/boards", get(pages::jars::boards))

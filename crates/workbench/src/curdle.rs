@@ -25,6 +25,12 @@ pub struct CurdleForm {
     pub washes: u32,
     /// Water of one rinse, ml.
     pub wash_ml: Option<f64>,
+    /// Whether the milk was hot before, also where its name does not say so.
+    pub boiled: bool,
+    /// How the curd is drained: `cloth`, which an empty word means too, `squeezed` or `scooped`.
+    pub drained: String,
+    /// Water that goes into the milk beside the acid, ml.
+    pub water_ml: Option<f64>,
 }
 
 /// Warmth that is taken when none is told.
@@ -53,7 +59,7 @@ impl Workbench {
         let figures = curd_with_ranges(&request, Draws::USUAL)?;
         let questions = questions(form, &request)?;
         let report = self.curdle_report(&request, &figures, taken, questions);
-        let (sentence, more) = sentences(&figures, &acid_name, &report);
+        let (sentence, more) = sentences(&request, &figures, &acid_name, &report);
         Ok(CurdleView { sentence, more, report })
     }
 
@@ -95,6 +101,9 @@ impl Workbench {
         if form.wash_ml.is_some_and(|ml| !(ml > 0.0 && ml <= MOST_ML)) {
             return Err(wrong("wash-water", "the water of one rinse lies above 0 and up to 200 l"));
         }
+        if form.water_ml.is_some_and(|ml| !(0.0..=MOST_ML).contains(&ml)) {
+            return Err(wrong("water", "the water in the milk lies between 0 and 200 l"));
+        }
         let volume = match amount {
             binder::MilkAmount::Volume(ml) => ml.value(),
             binder::MilkAmount::Mass(g) => g.value(),
@@ -102,14 +111,14 @@ impl Workbench {
         let request = MilkRequest {
             milk: amount,
             kind,
-            heated_before: was_heated(&form.milk),
+            heated_before: form.boiled || was_heated(&form.milk),
             acid,
             others: acids.collect(),
-            water: Millilitres::ZERO,
+            water: Millilitres::new(form.water_ml.unwrap_or(0.0)),
             warmth: Some(Celsius::new(warmth)),
             washes: form.washes,
             wash: Millilitres::new(form.wash_ml.unwrap_or(volume / 4.0)),
-            state: CurdState::Drained,
+            state: state_told(&form.drained),
             base: None,
         };
         Ok((request, name))
@@ -159,6 +168,7 @@ impl Workbench {
             warnings: taken.into_iter().map(|text| WarningReport { id: "taken_as".into(), text, at: "milk and acid".into() }).collect(),
             ph: figures.ph_reached.as_ref().map_or_else(|| FigureReport::unknown("pH", why_no_ph(figures)), FigureReport::from),
             casein_g: FigureReport::from(&figures.casein),
+            whey_protein_g: figures.whey_protein.as_ref().map(FigureReport::from),
             curd_wet_g: FigureReport::from(&figures.wet_curd),
             whey_ml: FigureReport::from(&figures.whey),
             acid_for_curdling: FigureReport::from(figures.acid_volume.as_ref().unwrap_or(&figures.acid_needed)),
@@ -176,6 +186,24 @@ impl Workbench {
             questions,
             cautions,
         }
+    }
+}
+
+/// How a curd is drained, by its short word.
+pub(crate) fn state_told(word: &str) -> CurdState {
+    match word {
+        "squeezed" => CurdState::Squeezed,
+        "scooped" => CurdState::Scooped,
+        _ => CurdState::Drained,
+    }
+}
+
+/// The state of a curd in words.
+pub(crate) const fn drained_words(state: CurdState) -> &'static str {
+    match state {
+        CurdState::Drained => "drained in a cloth",
+        CurdState::Squeezed => "squeezed by hand",
+        CurdState::Scooped => "scooped out and not drained",
     }
 }
 
@@ -207,7 +235,7 @@ fn jar_of(source: AcidSource) -> &'static str {
 }
 
 /// An amount that can be poured.
-fn sound(acid: &AcidAtHand) -> Result<(), MilkFormError> {
+pub(crate) fn sound(acid: &AcidAtHand) -> Result<(), MilkFormError> {
     let amount = match acid.amount {
         None => return Ok(()),
         Some(binder::AcidAmount::Volume(ml)) => ml.value(),
@@ -233,7 +261,7 @@ fn why_no_ph(figures: &CurdFigures) -> &'static str {
 }
 
 /// What is not known, and what answers would do.
-fn questions(form: &CurdleForm, request: &MilkRequest) -> Result<Vec<CurdQuestion>, MilkFormError> {
+pub(crate) fn questions(form: &CurdleForm, request: &MilkRequest) -> Result<Vec<CurdQuestion>, MilkFormError> {
     let mut out = Vec::new();
     if request.acid.amount.is_none() {
         out.push(CurdQuestion {
@@ -283,7 +311,7 @@ fn questions(form: &CurdleForm, request: &MilkRequest) -> Result<Vec<CurdQuestio
     Ok(out)
 }
 
-fn sentences(figures: &CurdFigures, acid: &str, report: &CurdleReport) -> (String, Vec<String>) {
+fn sentences(request: &MilkRequest, figures: &CurdFigures, acid: &str, report: &CurdleReport) -> (String, Vec<String>) {
     let ml = figures.acid_volume.as_ref().unwrap_or(&figures.acid_needed);
     let pieces = report.pieces_for_curdling.is_some();
     let (needed, unit) = if pieces { (&figures.acid_needed, "") } else { (ml, ml.unit.symbol()) };
@@ -302,10 +330,13 @@ fn sentences(figures: &CurdFigures, acid: &str, report: &CurdleReport) -> (Strin
     };
     let mut more = vec![
         format!("Dry casein in the curd: {}.", write(&figures.casein).line()),
-        format!("Wet curd, drained in a cloth: {}.", write(&figures.wet_curd).line()),
+        format!("Wet curd, {}: {}.", drained_words(request.state), write(&figures.wet_curd).line()),
         format!("Whey: {}.", write(&figures.whey).line()),
         format!("Acid left in the curd: {}.", write(&figures.acid_left).line()),
     ];
+    if let Some(whey) = &figures.whey_protein {
+        more.push(format!("Whey protein that falls with it, the milk having been hot: {}; softer curd.", write(whey).line()));
+    }
     if let Some(onset) = figures.best.curdles_from {
         more.push(format!(
             "At this warmth it looks curdled from about pH {}. That is no sign to stop: clear yellowish whey and the dose are.",

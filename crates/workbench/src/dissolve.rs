@@ -1,16 +1,18 @@
 //! Casein and what opens it.
 
 use binder::{
-    Base, BinderBook, CurdState, MilkKind, MilkRequest, OpenFigures, OpenRequest, Opening, caught, milk_inputs, open_with_ranges,
+    Base, BinderBook, MilkKind, MilkRequest, OpenFigures, OpenRequest, Opening, acid_in_curd, caught, dry_share, milk_inputs,
+    open_with_ranges,
 };
 use materials::{Amount, Kind, Line, Material, Strength, Wishes, read};
-use measure::{Dimension, Draws, Figure, Input, InputKey, Millilitres, Millimoles, Spread};
+use measure::{Dimension, Draws, Figure, Grams, Input, InputKey, Millilitres, Millimoles, Spread};
 use show::{
     CautionReport, CurdQuestion, DissolveReport, DissolveView, FigureReport, InsteadReport, WarningReport, capital, number, plain, write,
 };
 
-use crate::curdle::{ph_words, sheet};
-use crate::milk::MilkFormError;
+use crate::curdle::{ph_words, sheet, state_told};
+use crate::fridge::dish_told;
+use crate::milk::{MilkFormError, was_heated};
 use crate::verdict::caution;
 use crate::{VERSION, Workbench};
 
@@ -27,11 +29,47 @@ pub struct DissolveForm {
     pub water_ml: Option<f64>,
     /// The pH that the pot is to come to.
     pub ph: Option<f64>,
+    /// Dishes of the curd weighed wet and dry, such as `10g:2.4g`; they say how much casein it holds.
+    pub dishes: Vec<String>,
+    /// How often the curd was rinsed; `None`: until it was clean.
+    pub washes: Option<u32>,
+    /// Water of one rinse, ml.
+    pub wash_ml: Option<f64>,
+    /// How the curd from milk is drained: `cloth`, which an empty word means too, `squeezed` or `scooped`.
+    pub drained: String,
 }
 
 const MOST: f64 = 200_000.0;
+const MOST_WASHES: u32 = 50;
 /// Bases that are offered instead, all but borax: gentle ones that a kitchen has.
 const INSTEAD: [Base; 3] = [Base::BakingSoda, Base::AmmoniumBicarbonate, Base::AmmoniumCarbonate];
+
+/// The dry share that dishes say; `None` without a dish.
+fn dried(form: &DissolveForm, curd: f64) -> Result<Option<Input>, MilkFormError> {
+    if form.dishes.is_empty() {
+        return Ok(None);
+    }
+    let dishes = form.dishes.iter().map(|text| dish_told(text)).collect::<Result<Vec<_>, _>>()?;
+    let share = dry_share(&dishes)?;
+    let casein = share.casein_in(Grams::new(curd));
+    let spread = Spread::Even((casein.low / curd).max(0.0), (casein.high / curd).min(1.0));
+    Ok(Some(input("dry_share", "dry casein in it", share.mean.value(), spread, "1", "dishes weighed wet and dry")))
+}
+
+/// Acid that too few rinses left in the curd's water; none if it was not said how often it was rinsed.
+fn acid_left(form: &DissolveForm, curd: &Input, dry_share: &Input) -> Result<Millimoles, MilkFormError> {
+    let Some(washes) = form.washes else { return Ok(Millimoles::ZERO) };
+    let wrong = |field, what: &str| MilkFormError::Field { field, what: what.to_owned() };
+    if washes > MOST_WASHES {
+        return Err(wrong("washes", "rinse up to 50 times"));
+    }
+    if form.wash_ml.is_some_and(|ml| !(ml > 0.0 && ml <= MOST)) {
+        return Err(wrong("wash-water", "the water of one rinse lies above 0 and up to 200 l"));
+    }
+    let water = curd.best * (1.0 - dry_share.best);
+    // A rinse without its amount is taken as twice the water of the curd.
+    Ok(acid_in_curd(Millilitres::new(water), washes, Millilitres::new(form.wash_ml.unwrap_or(2.0 * water)))?)
+}
 
 struct Told<'a> {
     request: OpenRequest,
@@ -39,6 +77,7 @@ struct Told<'a> {
     taken: Vec<String>,
     knows_water: bool,
     from_milk: bool,
+    knows_rinses: bool,
 }
 
 impl Workbench {
@@ -94,10 +133,15 @@ impl Workbench {
             if form.curd_from.trim().is_empty() {
                 return Err(wrong("casein", "say how much curd or casein, such as “100 g wet curd”, or the milk it comes from"));
             }
-            self.curd_of_milk(&form.curd_from, &mut taken)?
+            self.curd_of_milk(form, &mut taken)?
         } else {
             self.casein_told(&form.casein, &mut taken)?
         };
+        let dry_share = match dried(form, curd.best)? {
+            Some(weighed) => weighed,
+            None => dry_share,
+        };
+        let acid_left = acid_left(form, &curd, &dry_share)?;
         if let Some(water) = form.water_ml
             && !(0.0..=MOST).contains(&water)
         {
@@ -122,27 +166,27 @@ impl Workbench {
             dose,
             base_share,
             target,
-            acid_left: Millimoles::ZERO,
+            acid_left,
         };
-        Ok(Told { request, material, taken, knows_water: form.water_ml.is_some(), from_milk })
+        Ok(Told { request, material, taken, knows_water: form.water_ml.is_some(), from_milk, knows_rinses: form.washes.is_some() })
     }
 
     /// Dry casein caught from milk, taken as washed and drained.
-    fn curd_of_milk(&self, text: &str, taken: &mut Vec<String>) -> Result<(Input, Input), MilkFormError> {
-        let (milk, amount) = self.milk_told(text, taken)?;
+    fn curd_of_milk(&self, form: &DissolveForm, taken: &mut Vec<String>) -> Result<(Input, Input), MilkFormError> {
+        let (milk, amount) = self.milk_told(&form.curd_from, taken)?;
         let kind = MilkKind::from_material(&milk.id)
             .ok_or_else(|| MilkFormError::Field { field: "curd-from", what: "say how much skim, part-skim or whole milk".into() })?;
         let request = MilkRequest {
             milk: amount,
             kind,
-            heated_before: false,
+            heated_before: was_heated(&form.curd_from),
             acid: binder::AcidAtHand { source: binder::AcidSource::Vinegar, amount: None, strength: None },
             others: Vec::new(),
             water: Millilitres::ZERO,
             warmth: None,
             washes: 3,
             wash: Millilitres::new(1000.0),
-            state: CurdState::Drained,
+            state: state_told(&form.drained),
             base: None,
         };
         let inputs = milk_inputs(&request)?;
@@ -153,7 +197,7 @@ impl Workbench {
             all.push(caught(&request, &inputs, &|input| draws.value(input, index))?.casein.value() / best.casein.value());
         }
         let share = best.casein.value() / best.wet_curd.value();
-        let curd = input("curd", "curd from the milk, drained", best.wet_curd.value(), Spread::Exact, "g", "worked out from the milk");
+        let curd = input("curd", "curd from the milk", best.wet_curd.value(), Spread::Exact, "g", "worked out from the milk");
         let spread = Spread::Measured(all.into_iter().map(|factor| factor * share).collect());
         Ok((curd, input("dry_share", "dry casein in the curd", share, spread, "1", "worked out from the milk")))
     }
@@ -316,7 +360,7 @@ impl Workbench {
     }
 }
 
-fn thickness(book: &BinderBook, figures: &OpenFigures) -> String {
+pub(crate) fn thickness(book: &BinderBook, figures: &OpenFigures) -> String {
     let percent = 100.0 * figures.casein_share.value;
     match book.viscosity().at(percent) {
         Some(thick) => format!("About {}\u{a0}mPa\u{a0}s at 25 °C, where water has 1; borax and lime make it thicker.", number(thick, 0)),
@@ -339,7 +383,7 @@ fn dissolve_questions(told: &Told<'_>) -> Vec<CurdQuestion> {
         let water = format!("{}\u{a0}ml, so that it brushes well", plain(told.request.water.best));
         out.push(ask("water", "How much water goes in beside that of the curd?".into(), water));
     }
-    if told.from_milk {
+    if told.from_milk && !told.knows_rinses {
         out.push(ask("rinsed", "Was the curd rinsed until it no longer smells sour?".into(), "yes".into()));
     }
     out
@@ -370,6 +414,15 @@ fn sentences(told: &Told<'_>, figures: &OpenFigures, report: &DissolveReport) ->
     }
     if let Some(needed) = figures.base_needed.as_ref().filter(|_| told.request.base != Base::Lime) {
         more.push(format!("For pH {} it takes {} of {name} in all.", plain(told.request.target), write(needed).line()));
+    }
+    if told.request.acid_left.value() > 0.5 {
+        more.push(format!(
+            "The curd still holds about {}\u{a0}mmol of acid, which eats as much base besides: rinse once more, or put more in.",
+            plain(told.request.acid_left.value())
+        ));
+    }
+    if let Some(half) = &figures.ph_half_gone {
+        more.push(format!("Ammonia leaves the pot: with half of it gone it stands at {}; cover it.", ph_words(half)));
     }
     more.push(report.thickness.clone());
     more.push(report.film.clone());

@@ -8,6 +8,7 @@ mod books;
 mod curdle;
 mod dissolve;
 mod failed;
+mod fridge;
 mod jars;
 mod memo;
 mod milk;
@@ -15,6 +16,7 @@ mod plan;
 mod sheets;
 mod shopping;
 mod studio;
+mod swap;
 mod verdict;
 mod walk;
 
@@ -30,6 +32,7 @@ pub use beside::{Beside, BesideRequest};
 pub use curdle::CurdleForm;
 pub use dissolve::DissolveForm;
 pub use failed::{FailedRequest, TapError};
+pub use fridge::FridgeForm;
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{
@@ -37,6 +40,7 @@ pub use studio::{
     TypedBinder, TypedBinderSeen, TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish,
     key_hash,
 };
+pub use swap::SwapForm;
 pub use verdict::{TextError, VerdictRequest};
 
 pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};

@@ -66,6 +66,13 @@ pub enum MilkFormError {
     Curd(#[from] BinderError),
 }
 
+impl MilkFormError {
+    /// Whether it is rennet that was told: no slip, another road.
+    pub fn is_rennet(&self) -> bool {
+        matches!(self, Self::Curd(BinderError::Rennet))
+    }
+}
+
 /// Everything that is known before it is put into words.
 pub(crate) struct MilkWork<'a> {
     pub(crate) told: reading::Told<'a>,

@@ -6,6 +6,7 @@ pub(crate) mod mind;
 mod questions;
 mod report;
 
+pub(crate) use figures::input_row;
 pub(crate) use mind::{grave, has_plaster};
 pub(crate) use report::caution;
 mod sentence;

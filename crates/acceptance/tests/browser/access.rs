@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 51] = [
+const STOPS: [(&str, Stop); 57] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -43,6 +43,24 @@ const STOPS: [(&str, Stop); 51] = [
     ("milk, empty", |browser, program| browser.go(&program.url("/milk"))),
     ("milk", |browser, program| post(browser, program, "/milk", &[("input[name='acid']", "1 lemon")])),
     ("milk, refused", |browser, program| post(browser, program, "/milk", &[("input[name='milk']", "a cow")])),
+    ("binder, empty", |browser, program| browser.go(&program.url("/binder"))),
+    ("binder", |browser, program| {
+        post(
+            browser,
+            program,
+            "/binder",
+            &[
+                ("input[name='milk']", "1 litre of skim milk"),
+                ("input[name='acids']", "two lemons, a bottle of vinegar"),
+                ("input[name='base']", "borax"),
+            ],
+        )?;
+        browser.ask("for (const each of document.querySelectorAll('details')) each.open = true", Vec::new()).map(drop)
+    }),
+    ("binder, refused", |browser, program| post(browser, program, "/binder", &[("input[name='milk']", "a cow")])),
+    ("what instead, empty", |browser, program| browser.go(&program.url("/swap"))),
+    ("what instead", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "10 g borax")])),
+    ("what instead, refused", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "a cow")])),
     ("jars", |browser, program| browser.go(&program.url("/jars"))),
     ("a jar", |browser, program| browser.go(&program.url("/jars/natural-chalk"))),
     ("boards", |browser, program| browser.go(&program.url("/boards"))),

@@ -6,6 +6,7 @@
 
 mod access;
 mod beside;
+mod binder;
 mod boards;
 #[path = "../shared/day.rs"]
 mod day;

@@ -32,6 +32,7 @@ pub(crate) async fn page(room: Room) -> Markup {
             li { a .door href="#told" { strong { "I have a recipe" } span { "Paste it or say it above: any units, any order." } } }
             li { a .door href="/failed" { strong { "A board failed" } span { "A few taps, and the causes in order." } } }
             li { a .door href="/trials/new" { strong { "I want to find out" } span { "Boards that can answer a question, and can't be tangled by accident." } } }
+            li { a .door href="/binder" { strong { "I want binder from the fridge" } span { "Are the lemons enough? What stays in the cloth, and what opens it." } } }
             li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
         }
         section .try {

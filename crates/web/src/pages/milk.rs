@@ -83,5 +83,6 @@ fn fields(token: &str, form: &MilkForm) -> Markup {
             }
             button .main type="submit" { "How much of each?" }
         }
+        p .second { a href="/binder" { "I want binder from what is in the fridge" } ": several acids, rinses, every base, pH paper. " a href="/swap" { "I have none of that: what instead?" } }
     }
 }

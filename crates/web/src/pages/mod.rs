@@ -2,6 +2,7 @@
 
 pub(crate) mod answer;
 pub(crate) mod beside;
+pub(crate) mod binder;
 pub(crate) mod board;
 pub(crate) mod books;
 pub(crate) mod card;
@@ -23,6 +24,7 @@ pub(crate) mod reading;
 pub(crate) mod road;
 pub(crate) mod share;
 pub(crate) mod shelf;
+pub(crate) mod swap;
 pub(crate) mod trials;
 pub(crate) mod verdict;
 pub(crate) mod walk;

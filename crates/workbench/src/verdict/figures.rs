@@ -90,7 +90,7 @@ fn tells(input: &Input) -> bool {
     !one && !input.key.as_str().starts_with("part.")
 }
 
-fn input_row(input: &Input) -> InputRow {
+pub(crate) fn input_row(input: &Input) -> InputRow {
     let unit = if input.unit == "1" { String::new() } else { format!("\u{a0}{}", input.unit) };
     let spread = match &input.spread {
         Spread::Exact => String::new(),

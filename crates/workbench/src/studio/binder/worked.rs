@@ -1,8 +1,8 @@
 //! A binder worked out anew from what was told: the engines of curd and of opening, with measurements in place of forecasts.
 
 use binder::{
-    Base, BinderBook, BinderError, Change, ContentsFigures, CurdFigures, CurdState, Dish, DryShare, Learned, MilkInputs, MilkRequest,
-    Moved, OpenFigures, OpenRequest, PaperReading, caught, contents_with_ranges, curd_with_inputs, dry_share, learn, milk_inputs,
+    AcidAtHand, Base, BinderBook, BinderError, Change, ContentsFigures, CurdFigures, Dish, DryShare, Learned, MilkInputs, MilkMakeup,
+    MilkRequest, OpenFigures, OpenRequest, PaperReading, caught, contents_with_ranges, curd_with_inputs, dry_share, learn, milk_inputs,
     open_with_ranges, poured, soak_water,
 };
 use making::{BinderStage, BinderWay, binder_ways};
@@ -302,14 +302,13 @@ impl Workbench {
             warmth_c: record.warmth_c,
             washes: record.rinses,
             wash_ml: record.rinse_ml,
+            boiled: record.heated_before,
+            drained: if record.squeezed { "squeezed" } else { "cloth" }.into(),
+            water_ml: None,
         };
         let (request, _) = self.curdle_told(&form, taken)?;
-        Ok(MilkRequest {
-            heated_before: request.heated_before || record.heated_before,
-            warmth: record.warmth_c.map(Celsius::new),
-            state: if record.squeezed { CurdState::Squeezed } else { CurdState::Drained },
-            ..request
-        })
+        // A warmth that was not told is not taken for the room's here: the milk of a step is warmed.
+        Ok(MilkRequest { warmth: record.warmth_c.map(Celsius::new), ..request })
     }
 
     /// What pH paper said while the milk was soured.
@@ -322,12 +321,15 @@ impl Workbench {
                 continue;
             }
             let acids = if acids.is_empty() { &told.record.acids } else { acids };
-            let (milk, makeup, pour) = poured(&self.milk_request(told.record, acids, taken)?)?;
-            of = Some((milk, makeup));
-            readings.push(PaperReading { poured: pour, ph: *ph, doubt: *slack });
+            let request = self.milk_request(told.record, acids, taken)?;
+            let given: Vec<AcidAtHand> = std::iter::once(&request.acid).chain(&request.others).cloned().collect();
+            readings.push(PaperReading { poured: poured(&given, request.water)?, ph: *ph, doubt: *slack });
+            of = Some(request);
         }
-        let Some((milk, makeup)) = of else { return Ok(None) };
-        Ok(Some(learn(BinderBook::builtin().map_err(BinderError::from)?, &makeup, milk, &readings)?))
+        let Some(request) = of else { return Ok(None) };
+        let book = BinderBook::builtin().map_err(BinderError::from)?;
+        let milk = binder::curd(&request, &milk_inputs(&request)?, &|input| input.best)?.milk_volume;
+        Ok(Some(learn(book, &MilkMakeup::usual(book).map_err(BinderError::from)?, milk, &readings)?))
     }
 }
 
@@ -343,13 +345,7 @@ fn milk_stuff(
     let mut inputs = milk_inputs(&request)?;
     let learned = bench.learned(told, taken)?;
     if let Some(learned) = learned.as_ref().filter(|learned| !learned.strange) {
-        inputs.acid_need = learned.as_input(&inputs.acid_need);
-        if learned.moved == Moved::Casein {
-            // Grams in a litre become protein in 100 g of this milk.
-            let usual = 10.0 * inputs.casein_share.best * inputs.milk_density.best;
-            let (best, low, high) = (learned.casein.value / usual, learned.casein.low / usual, learned.casein.high / usual);
-            inputs.protein = Input { best, spread: Spread::Even(low, high), source: "your pH paper".into(), ..inputs.protein };
-        }
+        inputs = learned.into_inputs(&inputs);
     }
     let best = caught(&request, &inputs, &|input| input.best)?;
     let draws = Draws::USUAL;

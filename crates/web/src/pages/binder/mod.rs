@@ -1,0 +1,3 @@
+//! I want binder from what is in the fridge.
+
+pub(crate) mod ahead;
