@@ -5,13 +5,12 @@ use measure::{Celsius, Grams, GramsPerMillilitre, Input, Millilitres, Millimoles
 use crate::acid::PhReached;
 use crate::acid_inputs::AcidInUnit;
 use crate::book::BinderBook;
-use crate::charge::Guess;
 use crate::dissolve::base_dose;
 use crate::error::BinderError;
 use crate::inputs::MilkInputs;
 use crate::milk::{casein_in_milk, curd_mass, milk_mass};
 use crate::request::{AcidUnit, MilkAmount, MilkKind, MilkRequest};
-use crate::souring::{MilkBalance, Pour};
+use crate::souring::{MilkBalance, Near, Pour};
 use crate::warning::Warning;
 use crate::wash::{washed_share, washes_needed};
 
@@ -153,21 +152,35 @@ pub fn caught(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) ->
 /// # Ok::<(), BinderError>(())
 /// ```
 pub fn curd(request: &MilkRequest, inputs: &MilkInputs, at: &dyn Fn(&Input) -> f64) -> Result<Curd, BinderError> {
+    curd_near(request, inputs, at, &mut Near::default())
+}
+
+/// The same, with every search beginning where that of the last batch ended.
+pub(crate) fn curd_near(
+    request: &MilkRequest,
+    inputs: &MilkInputs,
+    at: &dyn Fn(&Input) -> f64,
+    near: &mut Near,
+) -> Result<Curd, BinderError> {
     let book = BinderBook::builtin()?;
     let Caught { milk, milk_volume, casein, whey_protein, fat, wet_curd, water_in_curd } = caught(request, inputs, at)?;
     let sour = Souring::of(book, request, inputs, at)?;
     let target = book.constant("curdling_point")?.value;
     let (sourest, mildest) = (book.constant("curdling_window.low")?.value, book.constant("curdling_window.high")?.value);
-    // The second search begins where the first one ended: the acid at hand leads near the curdling point as a rule.
-    let mut guess = Guess::default();
     let acid_needed = sour
         .balance
-        .units_from(target, milk_volume, &sour.beside, &sour.unit, &mut guess)
+        .units_from(target, milk_volume, &sour.beside, &sour.unit, near)
         .ok_or(BinderError::TooThin { acid: request.acid.source.words() })?;
     let acid_needed_amount = Millimoles::new(acid_needed * sour.acid.millimoles);
     let given = sour.given;
     let ph = match given {
-        Some(units) => Some(sour.balance.ph_near(milk_volume, &sour.beside.and(&sour.acid.pour(units, sour.need)), target, &mut guess)?),
+        Some(units) => {
+            let pour = sour.beside.and(&sour.acid.pour(units, sour.need));
+            // The acid at hand leads near the curdling point as a rule.
+            let found = sour.balance.ph_near(milk_volume, &pour, near.ph.unwrap_or(target), &mut near.guess)?;
+            near.ph = Some(found);
+            Some(found)
+        }
         None => None,
     };
     let least = book.constant("model.sourest")?.value;

@@ -3,10 +3,11 @@
 use measure::{Draws, Figure, Grams, Unit};
 
 use crate::acid::PhReached;
-use crate::curd::{Caught, Curd, Enough, caught, curd};
+use crate::curd::{Caught, Curd, Enough, caught, curd_near};
 use crate::error::BinderError;
 use crate::inputs::{MilkInputs, milk_inputs};
 use crate::request::MilkRequest;
+use crate::souring::Near;
 
 /// A batch as a page shows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,8 +70,12 @@ pub fn curd_with_ranges(request: &MilkRequest, draws: Draws) -> Result<CurdFigur
 /// # Errors
 /// As [`curd`].
 pub fn curd_with_inputs(request: &MilkRequest, inputs: &MilkInputs, draws: Draws) -> Result<CurdFigures, BinderError> {
-    let best = curd(request, inputs, &|input| input.best)?;
-    let batches = (0..draws.count).map(|index| curd(request, inputs, &|input| draws.value(input, index))).collect::<Result<Vec<_>, _>>()?;
+    let mut near = Near::default();
+    let best = curd_near(request, inputs, &|input| input.best, &mut near)?;
+    let mut batches = Vec::with_capacity(draws.count);
+    for index in 0..draws.count {
+        batches.push(curd_near(request, inputs, &|input| draws.value(input, index), &mut near)?);
+    }
     let figure = |key, unit, read: &dyn Fn(&Curd) -> f64| Figure::from_draws(key, read(&best), batches.iter().map(read).collect(), unit);
     let ph = |batch: &Curd| batch.ph_reached.map_or(f64::NAN, PhReached::nearest);
     let base = |batch: &Curd| batch.base.map_or(f64::NAN, Grams::value);

@@ -294,12 +294,18 @@ impl<'a> MilkBalance<'a> {
     ///
     /// `None` if no amount of it does: it is too weak or too thin.
     pub fn units_to(&self, ph: f64, milk: Millilitres, given: &Pour, unit: &Pour) -> Option<f64> {
-        self.units_from(ph, milk, given, unit, &mut Guess::default())
+        self.units_near(ph, milk, given, unit, None, &mut Guess::default()).map(|step| step.units)
     }
 
-    /// The same; leaves in `guess` where free metals and salt strength ended, for the next search nearby.
-    pub(crate) fn units_from(&self, ph: f64, milk: Millilitres, given: &Pour, unit: &Pour, guess: &mut Guess) -> Option<f64> {
-        self.units_near(ph, milk, given, unit, None, guess).map(|step| step.units)
+    /// The same, beginning where the last search of a like milk ended, and leaving there where this one did.
+    pub(crate) fn units_from(&self, ph: f64, milk: Millilitres, given: &Pour, unit: &Pour, near: &mut Near) -> Option<f64> {
+        // Where other acids may be enough already the answer may be none, which no neighbour tells.
+        let step = near.step.filter(|_| given.protons() <= 0.0);
+        let found = self.units_near(ph, milk, given, unit, step, &mut near.guess);
+        let found =
+            if step.is_some() { found.or_else(|| self.units_near(ph, milk, given, unit, None, &mut Guess::default())) } else { found };
+        near.step = found;
+        found.map(|step| step.units)
     }
 
     /// The same, beginning from an answer nearby (units, charge that one unit takes).
@@ -447,6 +453,15 @@ pub struct CurvePoint {
     pub ph: f64,
     /// How many times the unit went in.
     pub units: f64,
+}
+
+/// Where the searches of the last batch ended; the next one is seldom far.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Near {
+    step: Option<Step>,
+    pub(crate) guess: Guess,
+    /// The pH that its acid led to.
+    pub(crate) ph: Option<f64>,
 }
 
 #[derive(Debug, Clone, Copy)]
