@@ -1,5 +1,6 @@
 //! A binder of the painter's own making, as its page shows it.
 
+use crate::card::FigureRow;
 use crate::report::FigureReport;
 
 /// A binder with everything that was told, done and measured.
@@ -17,14 +18,22 @@ pub struct BinderView {
     pub what: String,
     /// `curd`, `bought`, `powder` or `glue`.
     pub road: &'static str,
-    /// What to do next, in one sentence; for a closed one, that it is closed.
+    /// What to do next, in one sentence; while it has to stand, until when; for a closed one, that it is closed.
     pub next: String,
+    /// What comes after the wait; empty if nothing waits.
+    pub then: String,
+    /// The wait that is under way, or that is over with the next step not begun.
+    pub timer: Option<BinderTimer>,
     /// The steps in order.
     pub steps: Vec<BinderStepView>,
     /// How strong it is.
     pub strength: BinderStrength,
     /// What readings of pH paper moved, and what they say of the opening.
     pub learned: Vec<String>,
+    /// How strong it is, figure by figure, each with what stands behind it.
+    pub figures: Vec<FigureRow>,
+    /// All that can be measured of it.
+    pub asks: Vec<BinderAsk>,
     /// Things to know: what was taken for granted, or why something can't be worked out.
     pub notes: Vec<String>,
     /// What was measured, newest first; each can be taken back by its entry.
@@ -94,6 +103,21 @@ pub struct BinderWait {
     pub until: Option<[i64; 3]>,
     /// Whether the shortest is not over yet.
     pub running: bool,
+}
+
+/// A wait as a clock shows it. Which of the three sentences holds depends on the moment.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BinderTimer {
+    /// The shortest wait is not over.
+    pub early: String,
+    /// Between the shortest and the longest.
+    pub ready: String,
+    /// The longest is over.
+    pub over: String,
+    /// Moments at which the sentence changes, seconds since 1970.
+    pub turns: [i64; 2],
+    /// Now, seconds since 1970, as the desk's clock has it.
+    pub now: i64,
 }
 
 /// Something to measure.

@@ -32,8 +32,8 @@ pub use answer_boards::{
     MeasureReport, NewBoardReport, NextReport, ThresholdReport,
 };
 pub use binder::{
-    BinderAsk, BinderKeeping, BinderMeasureRow, BinderRow, BinderStepState, BinderStepView, BinderStrength, BinderUse, BinderView,
-    BinderWait, BindersView,
+    BinderAsk, BinderKeeping, BinderMeasureRow, BinderRow, BinderStepState, BinderStepView, BinderStrength, BinderTimer, BinderUse,
+    BinderView, BinderWait, BindersView,
 };
 pub use card::{
     Advice, Bar, Card, CautionView, ChoiceView, FigureRow, InputRow, LineView, PieceKind, PieceView, QuestionView, SectionView, Sheet,

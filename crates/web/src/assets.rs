@@ -16,6 +16,9 @@ pub(crate) async fn face_css() -> Response {
 pub(crate) async fn live() -> Response {
     file("text/javascript; charset=utf-8", include_bytes!("../assets/live.js"))
 }
+pub(crate) async fn wait() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/wait.js"))
+}
 pub(crate) async fn now_css() -> Response {
     file("text/css; charset=utf-8", include_bytes!("../assets/now.css"))
 }

@@ -11,6 +11,7 @@ pub(crate) enum Place {
     Failed,
     Milk,
     Binder,
+    Binders,
     Swap,
     Jars,
     Books,
@@ -32,8 +33,9 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 7] = [
+const MORE: [(Place, &str, &str); 8] = [
     (Place::Binder, "/binder", "Binder from the fridge"),
+    (Place::Binders, "/binders", "My jars of binder"),
     (Place::Swap, "/swap", "What instead"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),

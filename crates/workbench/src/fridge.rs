@@ -14,6 +14,7 @@ use binder::{CurdFigures, curd_with_inputs};
 use measure::{Draws, Figure, Unit};
 use show::{CautionView, FigureRow, FridgeView, Sheet, write};
 
+use crate::TypedBinder;
 use crate::Workbench;
 use crate::milk::MilkFormError;
 use crate::verdict::input_row;
@@ -80,6 +81,32 @@ impl Default for FridgeForm {
 const BESIDE: Draws = Draws { count: 300, ..Draws::USUAL };
 
 impl Workbench {
+    /// Acids told in a row, one by one: the one without an amount first, the way a binder asks for it.
+    pub fn acids_in(&self, text: &str) -> Vec<String> {
+        let has_size = |acid: &String| self.acid_told(acid, &mut Vec::new()).is_ok_and(|(acid, _)| acid.amount.is_some());
+        let (sized, sizeless): (Vec<String>, Vec<String>) = told::pieces(text).into_iter().partition(has_size);
+        sizeless.into_iter().chain(sized).collect()
+    }
+
+    /// The binder that a forecast begins, under this name. One acid may come without an amount: its step says then how much is wanted.
+    pub fn begun(&self, form: &FridgeForm, name: &str) -> TypedBinder {
+        let number = |value: Option<f64>| value.filter(|value| value.is_finite()).map_or_else(String::new, show::plain);
+        TypedBinder {
+            name: name.to_owned(),
+            road: "curd".into(),
+            milk: form.milk.clone(),
+            acids: self.acids_in(&form.acids),
+            base: if form.base.trim().is_empty() { "baking soda".into() } else { form.base.clone() },
+            water: number(form.water_ml),
+            warmth: number(form.warmth_c),
+            heated: form.boiled,
+            squeezed: form.drained == "squeezed",
+            rinses: form.rinses.map_or_else(String::new, |rinses| rinses.to_string()),
+            rinse_water: number(form.rinse_ml),
+            ..TypedBinder::default()
+        }
+    }
+
     /// Where this milk, acid and base lead.
     ///
     /// # Errors

@@ -1,5 +1,6 @@
 //! Binder of the painter's own making: begun, made step by step, measured, used, closed.
 
+mod figures;
 mod measure_kinds;
 mod recipe;
 mod view;
@@ -113,6 +114,32 @@ impl Workbench {
             Ok(vec![if typed.subject.is_empty() { Wanted::new(&subject, deed) } else { Wanted::edit(&subject, typed.from, deed) }])
         })?;
         Ok(subject)
+    }
+
+    /// What was told of a binder, as its form has it; `None` if it is not there.
+    pub fn binder_typed(state: &Notebook, id: &str) -> Option<TypedBinder> {
+        let kept = state.binders.get(id)?;
+        let record = &kept.record;
+        let number = |value: Option<f64>| value.map_or_else(String::new, show::plain);
+        Some(TypedBinder {
+            subject: id.to_owned(),
+            from: kept.n,
+            name: record.name.clone(),
+            road: worked::road_key(record.road).to_owned(),
+            milk: record.milk.clone(),
+            acids: record.acids.clone(),
+            casein: record.casein.clone(),
+            glue: record.glue.clone(),
+            base: record.base.clone(),
+            water: number(record.water_g),
+            warmth: number(record.warmth_c),
+            heated: record.heated_before,
+            squeezed: record.squeezed,
+            rinses: record.rinses.to_string(),
+            rinse_water: number(record.rinse_ml),
+            lots: record.lots.clone(),
+            note: record.note.clone(),
+        })
     }
 
     /// Says that a step is done, now or at a time as typed.

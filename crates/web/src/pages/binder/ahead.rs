@@ -64,7 +64,35 @@ fn answer(room: &Room, view: &FridgeView, form: &FridgeForm) -> Markup {
         (strengths(view))
         (yields(view))
         (card::figures(&view.figures))
+        (begin(room, form))
         section { h2 { "Change what is at hand" } (fields(room, form)) }
+    }
+}
+
+/// From the forecast to the jar: the same words, and a name.
+fn begin(room: &Room, form: &FridgeForm) -> Markup {
+    let number = |value: Option<f64>| value.filter(|value| value.is_finite());
+    html! {
+        section #begin .keep {
+            h2 { "Make it" }
+            p { "Give the jar a name: then each step stands before you with its clock, and your scale and your paper mend the forecast." }
+            form .one method="post" action="/binders" {
+                (room.hidden())
+                input type="hidden" name="ahead" value="yes";
+                input type="hidden" name="milk" value=(form.milk);
+                input type="hidden" name="acids" value=(form.acids);
+                input type="hidden" name="base" value=(form.base);
+                input type="hidden" name="drained" value=(form.drained);
+                @if form.boiled { input type="hidden" name="boiled" value="yes"; }
+                input type="hidden" name="warmth" value=[number(form.warmth_c)];
+                input type="hidden" name="rinses" value=[form.rinses];
+                input type="hidden" name="rinse-water" value=[number(form.rinse_ml)];
+                input type="hidden" name="water" value=[number(form.water_ml)];
+                label { "A name for the jar" input required type="text" name="name" placeholder="Heron"; }
+                button .main type="submit" { "Begin this jar" }
+            }
+            p { a href="/binders" { "My jars of binder" } }
+        }
     }
 }
 

@@ -1,3 +1,5 @@
-//! I want binder from what is in the fridge.
+//! Binder: what the fridge gives, the jars that were begun, and the road of one jar.
 
 pub(crate) mod ahead;
+pub(crate) mod list;
+pub(crate) mod road;

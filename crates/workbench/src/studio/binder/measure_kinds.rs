@@ -10,7 +10,7 @@ use crate::studio::{StudioError, above_zero, number, one_line, short};
 const KINDS: [(&str, &str, &str); 9] = [
     ("ph", "What does pH paper say?", "4.6"),
     ("curd_weight", "What does the drained curd weigh, in g?", "412"),
-    ("dishes", "Spoonfuls dried, wet/dry in g", "10.2/2.5 9.8/2.4"),
+    ("dishes", "Spoonfuls dried, wet:dry in g", "10.2:2.5, 9.8:2.4"),
     ("contents", "What is in the jar, in g, without the jar?", "880"),
     ("base_added", "What truly went in to open it?", "1 tsp baking soda"),
     ("water_added", "How much water truly went in, in g?", "450"),
@@ -23,6 +23,13 @@ const KINDS: [(&str, &str, &str); 9] = [
 pub(crate) fn asks(kinds: &[String]) -> Vec<BinderAsk> {
     let find = |kind: &String| KINDS.iter().find(|(what, ..)| what == kind);
     kinds.iter().filter_map(find).map(|(what, label, example)| BinderAsk { what, label, example }).collect()
+}
+
+/// All that can be measured on this road.
+pub(super) fn asks_of(glue: bool) -> Vec<BinderAsk> {
+    const NOT_OF_GLUE: [&str; 4] = ["ph", "curd_weight", "base_added", "whey"];
+    let asked = KINDS.iter().filter(|(what, ..)| !(glue && NOT_OF_GLUE.contains(what)));
+    asked.map(|(what, label, example)| BinderAsk { what, label, example }).collect()
 }
 
 /// Most dishes of one measurement.
@@ -72,11 +79,11 @@ pub(super) fn seen(typed: &TypedBinderSeen) -> Result<BinderSeen, StudioError> {
 fn pairs(text: &str) -> Result<Vec<(f64, f64)>, StudioError> {
     let pieces: Vec<String> = text.replace(';', " ").split_whitespace().map(str::to_owned).collect();
     if pieces.is_empty() || pieces.len() > MOST_DISHES {
-        return Err(StudioError::Typed(format!("write 1 to {MOST_DISHES} dishes, wet and dry weight of each, like 10.2/2.5 9.8/2.4")));
+        return Err(StudioError::Typed(format!("write 1 to {MOST_DISHES} dishes, wet and dry weight of each, like 10.2:2.5, 9.8:2.4")));
     }
     let pair = |piece: &String| {
-        let slip = || StudioError::Typed(format!("\u{201c}{}\u{201d} is no pair; write wet and dry weight like 10.2/2.5", short(piece)));
-        let (wet, dry) = piece.trim_end_matches(',').split_once('/').ok_or_else(slip)?;
+        let slip = || StudioError::Typed(format!("\u{201c}{}\u{201d} is no pair; write wet and dry weight like 10.2:2.5", short(piece)));
+        let (wet, dry) = piece.trim_end_matches(',').split_once([':', '/']).ok_or_else(slip)?;
         let of = |text: &str| number(text, "a weight", "10.2").ok().flatten();
         Ok((of(wet).ok_or_else(slip)?, of(dry).ok_or_else(slip)?))
     };

@@ -5,14 +5,14 @@ use making::BinderWay;
 use measure::{Figure, Unit};
 use notebook::{Binder, BinderRoad, BinderSeen, Kept, Moment, Notebook};
 use show::{
-    BinderKeeping, BinderMeasureRow, BinderRow, BinderStepState, BinderStepView, BinderStrength, BinderUse, BinderView, BinderWait,
-    BindersView, FigureReport, lasting, number, plain, write,
+    BinderKeeping, BinderMeasureRow, BinderRow, BinderStepState, BinderStepView, BinderStrength, BinderTimer, BinderUse, BinderView,
+    BinderWait, BindersView, FigureReport, clock_words, lasting, number, plain, write,
 };
 
-use super::asks;
-use super::measure_kinds::said;
+use super::measure_kinds::{asks_of, said};
 use super::recipe::material_of;
 use super::worked::{Rests, ToldBinder, WorkedBinder, road_key};
+use super::{asks, figures};
 use crate::Workbench;
 use crate::curdle::sheet;
 
@@ -31,9 +31,13 @@ impl Workbench {
             what: what(record),
             road: road_key(record.road),
             next: String::new(),
+            then: String::new(),
+            timer: None,
             steps: Vec::new(),
             strength: unknown_strength("it can't be worked out as told"),
             learned: Vec::new(),
+            figures: Vec::new(),
+            asks: asks_of(record.road == BinderRoad::Glue),
             notes: Vec::new(),
             measures: measures(state, id),
             used_in: used_in(state, id),
@@ -68,6 +72,7 @@ impl Workbench {
         }
         if record.closed.is_some() {
             view.next = format!("This binder was closed: {}.", record.closed_why);
+            (view.then, view.timer) = (String::new(), None);
         }
         Some(view)
     }
@@ -119,15 +124,39 @@ fn fill(view: &mut BinderView, state: &Notebook, told: &ToldBinder<'_>, worked: 
     view.notes.dedup();
     view.steps = steps_of(state, &view.id, told, worked, open.as_ref(), now);
     let waiting = view.steps.iter().rev().find(|step| step.state == BinderStepState::Done).and_then(|step| step.wait.as_ref());
-    let wait = waiting.filter(|wait| wait.running).map(|wait| format!("Let it stand first: {}. Then: ", wait.words));
-    let step = view.steps.iter().find(|step| step.state == BinderStepState::Now);
-    view.next = match step {
-        _ if view.keeping.word == "bin" => view.keeping.text.clone(),
-        Some(step) => format!("{}{}", wait.unwrap_or_default(), step.sentence),
-        None => "All steps are done. Weigh what is left, or close it.".into(),
+    let step = view.steps.iter().find(|step| step.state == BinderStepState::Now).map(|step| step.sentence.clone());
+    let timer = waiting.zip(step.as_ref()).and_then(|(wait, _)| timer(wait, now));
+    (view.next, view.then) = match (step, &timer) {
+        _ if view.keeping.word == "bin" => (view.keeping.text.clone(), String::new()),
+        (Some(step), Some(timer)) if timer.now < timer.turns[0] => (timer.early.clone(), step),
+        (Some(step), _) => (step, String::new()),
+        (None, _) => ("All steps are done. Weigh what is left, or close it.".into(), String::new()),
     };
+    view.timer = timer.filter(|_| view.keeping.word != "bin");
+    view.figures = figures::rows(worked);
     view.strength = strength(worked, open.as_ref());
     view.learned = learned(told, worked, open.as_ref());
+}
+
+/// The wait behind the step that was done last.
+fn timer(wait: &BinderWait, now: Moment) -> Option<BinderTimer> {
+    let [first, _, last] = wait.until?;
+    let clock = |seconds: i64| {
+        let (day, minute) = Moment { seconds, ..now }.local();
+        let clock = clock_words(i32::try_from(minute).unwrap_or(0));
+        if day == now.local().0 { clock } else { format!("{clock} on {day}") }
+    };
+    Some(BinderTimer {
+        early: format!("Let it stand: it is ready between {} and {}.", clock(first), clock(last)),
+        ready: format!(
+            "It has stood since {}, and may be ready: look. {} at the latest.",
+            clock(first - 60 * i64::from(wait.minutes[0])),
+            clock(last)
+        ),
+        over: format!("It has stood long enough: it was to be ready by {}.", clock(last)),
+        turns: [first, last],
+        now: now.seconds,
+    })
 }
 
 fn steps_of(

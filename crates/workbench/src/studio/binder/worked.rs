@@ -97,6 +97,8 @@ pub(super) struct WorkedBinder {
     pub(super) base: Option<BaseTold>,
     pub(super) learned: Option<Learned>,
     pub(super) curd: Input,
+    /// Dry casein or glue in a gram of it.
+    pub(super) dry: Input,
     pub(super) milk: Option<(MilkRequest, MilkInputs)>,
     /// Water that goes in, all of it, grams.
     pub(super) water_plan: f64,
@@ -210,6 +212,7 @@ impl Workbench {
             rests: rests.unwrap_or(stuff.rests),
             learned: stuff.learned,
             curd: stuff.curd,
+            dry: stuff.dry,
             milk: stuff.milk,
             water_plan,
             water_in: if poured_all { water_plan } else { added },
