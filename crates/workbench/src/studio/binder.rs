@@ -1,5 +1,6 @@
 //! Binder of the painter's own making: begun, made step by step, measured, used, closed.
 
+mod flow;
 mod measure_kinds;
 mod recipe;
 mod view;
