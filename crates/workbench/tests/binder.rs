@@ -344,13 +344,13 @@ fn stair(kitchen: &mut Kitchen, told: &str) -> (String, String) {
     };
     let stamp = kitchen.stamp(1);
     let trial = kitchen.bench.ask_trial(&kitchen.studio, &form, &stamp).unwrap();
-    let from = kitchen.studio.state().trials[&trial].n;
+    let from = kitchen.studio.state().trials.get(&trial).unwrap().n;
     let recipes = ["milk", "the usual ground"].map(|name| (name.to_owned(), told.to_owned())).into();
     let stamp = kitchen.stamp(1);
     kitchen.bench.tell_recipes(&kitchen.studio, (&trial, from), &recipes, &stamp).unwrap();
     let stamp = kitchen.stamp(1);
     kitchen.bench.fix_plan(&kitchen.studio, &trial, &stamp).unwrap();
-    let letter = kitchen.studio.state().boards_of(&trial)[0].record.planned.batch.clone();
+    let letter = kitchen.studio.state().boards_of(&trial).first().unwrap().record.planned.batch.clone();
     (trial, letter)
 }
 
@@ -391,6 +391,9 @@ fn a_pot_mixed_by_a_tap_takes_from_its_jar() {
     near(view.strength.total_g.value, before - took, 1e-6);
     assert!(view.used_in.iter().any(|used| used.name.contains(&format!("pot {letter}"))), "{:?}", view.used_in);
     let page = kitchen.bench.pot_page(&state, (&trial, &letter), &workbench::PotAsk::default(), kitchen.now()).unwrap();
+    let words = workbench::PaperWords::default();
+    let paper = kitchen.bench.trial_paper(&kitchen.studio, &state, &trial, &words, kitchen.now().local().0).unwrap();
+    assert!(format!("{:?}", paper.view.stayed).contains("2 l skim milk, white vinegar 5 %, baking soda"), "{:?}", paper.view.stayed);
     assert!(page.jar.contains("jar Tern") && page.jar.contains("forecast from the milk"), "{}", page.jar);
 }
 

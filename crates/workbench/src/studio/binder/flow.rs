@@ -3,7 +3,8 @@
 use notebook::{Day, Moment, Notebook};
 use show::{QuietLine, plain};
 
-use super::view::keeping_of;
+use super::measure_kinds::said;
+use super::view::{keeping_of, strong_words, what};
 use super::worked::{ToldBinder, WorkedBinder};
 use crate::Workbench;
 
@@ -58,10 +59,36 @@ impl Workbench {
     pub(crate) fn jar_of_batch(&self, state: &Notebook, id: &str, grams: Option<f64>) -> Option<String> {
         let told = ToldBinder::of(state, id)?;
         let much = grams.map_or_else(String::new, |grams| format!("{}\u{a0}g of ", plain(grams)));
-        let strong = self
-            .worked_binder(&told)
-            .map_or_else(|why| format!("how strong it is, is not known: {why}."), |worked| super::view::strong_words(&worked));
+        let strong =
+            self.worked_binder(&told).map_or_else(|why| format!("how strong it is, is not known: {why}."), |worked| strong_words(&worked));
         Some(format!("Its binder is {much}jar {}: {strong}", told.record.name))
+    }
+
+    /// How the jars of binder that went into the pots of a trial were made, so that a stranger can make them again; a line for each.
+    pub(crate) fn jar_roads(&self, state: &Notebook, trial: &str) -> String {
+        let mut lines: Vec<String> = Vec::new();
+        for (id, kept) in &state.binders {
+            let pots: Vec<&str> = state
+                .batches_with_binder(id)
+                .into_iter()
+                .filter(|batch| batch.record.trial == trial)
+                .map(|batch| batch.record.letter.as_str())
+                .collect();
+            let Some(told) = ToldBinder::of(state, id).filter(|_| !pots.is_empty()) else { continue };
+            let done: Vec<String> = told.steps.iter().map(|done| format!("{}: {}", done.at, step_words(&done.step))).collect();
+            let seen: Vec<String> = told.measures.iter().map(|one| format!("{}: {}", one.at, said(&one.seen))).collect();
+            let strong = self.worked_binder(&told).map_or_else(|why| format!("not known: {why}."), |worked| strong_words(&worked));
+            let list = |what: &str, all: &[String]| if all.is_empty() { String::new() } else { format!(" {what}: {}.", all.join("; ")) };
+            lines.push(format!(
+                "Binder, jar {}, in pot {}: from {}.{}{} Strength: {strong}",
+                kept.record.name,
+                crate::and(&pots),
+                what(&kept.record),
+                list("Done", &done),
+                list("Measured", &seen)
+            ));
+        }
+        lines.join("\n")
     }
 
     /// What a day on that date should know of its jars. `pots` are recipes as told, each with how many times of it the day takes.
@@ -129,6 +156,7 @@ fn step_words(step: &str) -> String {
         "soak" => "leave it in cold water to swell".into(),
         "dissolve" => "open it".into(),
         "melt" => "warm it in a water bath".into(),
+        "use" => "use it".into(),
         "water" => "stir in the rest of the water".into(),
         "strain" => "strain it into its jar".into(),
         rinse => rinse.strip_prefix("rinse-").map_or_else(|| rinse.to_owned(), |count| format!("rinse the curd, rinse {count}")),

@@ -14,7 +14,7 @@ const DRY: &str = "dry_share";
 
 impl Workbench {
     /// Binders that a text names, by subject, one for each name: of several of that name the one in use, the newest first.
-    fn binders_named(&self, state: &Notebook, told: &str) -> Vec<String> {
+    fn binders_named(state: &Notebook, told: &str) -> Vec<String> {
         let told = words(told);
         let mut known: Vec<_> = state.binders.values().collect();
         known.sort_by_key(|kept| (kept.record.closed.is_some(), std::cmp::Reverse(kept.n)));
@@ -32,7 +32,7 @@ impl Workbench {
 
     /// The binder that a text names: `jar Tern`; none if it names two. Of several of that name the one in use, the newest first.
     pub fn binder_named(&self, state: &Notebook, told: &str) -> Option<String> {
-        match self.binders_named(state, told).as_slice() {
+        match Self::binders_named(state, told).as_slice() {
             [one] => Some(one.clone()),
             _ => None,
         }
@@ -40,7 +40,7 @@ impl Workbench {
 
     /// A question, if a text names more than one jar of binder: nothing is chosen for the painter.
     pub fn two_jars(&self, state: &Notebook, told: &str) -> Option<String> {
-        let found = self.binders_named(state, told);
+        let found = Self::binders_named(state, told);
         let names: Vec<&str> = found.iter().filter_map(|id| state.binders.get(id)).map(|kept| kept.record.name.as_str()).collect();
         (names.len() > 1).then(|| format!("This recipe names the jars {}: which one goes in? Name one only.", crate::and(&names)))
     }
@@ -48,7 +48,7 @@ impl Workbench {
     /// A recipe that the program wrote, with the jar that the painter's words named.
     pub(crate) fn keep_jar(&self, state: &Notebook, told: &str, text: String) -> String {
         let kept = self.binder_named(state, told).and_then(|id| state.binders.get(&id));
-        let Some(kept) = kept.filter(|_| self.binders_named(state, &text).is_empty()) else { return text };
+        let Some(kept) = kept.filter(|_| Self::binders_named(state, &text).is_empty()) else { return text };
         let of_jar = |part: &str| {
             let reading = read(self.jars, &self.units, part, &Wishes::new());
             reading.lines.first().and_then(|line| line.material.first()).is_some_and(|id| id.as_str() == material_of(kept.record.road))

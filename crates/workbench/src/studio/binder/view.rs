@@ -181,7 +181,7 @@ fn steps_of(
     out
 }
 
-fn what(record: &Binder) -> String {
+pub(super) fn what(record: &Binder) -> String {
     let parts: Vec<&str> = match record.road {
         BinderRoad::Curd => std::iter::once(record.milk.as_str()).chain(record.acids.iter().map(String::as_str)).collect(),
         BinderRoad::Bought | BinderRoad::Powder => vec![record.casein.as_str()],

@@ -36,7 +36,7 @@ impl Workbench {
             (Some(why), ..) => (why, "/notebook".to_owned()),
             (None, Some((_, look)), _) => (look.say.clone(), look.at.clone()),
             (None, None, Some(day)) => (day.say.clone(), day.at.clone()),
-            (None, None, None) if waiting.first().is_some() => {
+            (None, None, None) if !waiting.is_empty() => {
                 waiting.first().map_or_else(Default::default, |jar| (jar.say.clone(), jar.at.clone()))
             }
             (None, None, None) if !drying.is_empty() => ("Let the boards dry. Nothing else is due.".into(), "/trials".into()),
