@@ -32,6 +32,8 @@ pub enum Spread {
     Choice(Vec<(f64, f64)>),
     /// Values that were measured; each as likely as the next.
     Measured(Vec<f64>),
+    /// Values that belong, one by one, to the measured values of another unknown: each draw takes the two from the same place.
+    Tied(InputKey, Vec<f64>),
 }
 
 /// One physical unknown: its best value, its spread and where both come from.
@@ -81,7 +83,7 @@ impl Input {
                 }
                 options.last().map_or(self.best, |(value, _)| *value)
             }
-            Spread::Measured(values) => {
+            Spread::Measured(values) | Spread::Tied(_, values) => {
                 #[expect(
                     clippy::cast_possible_truncation,
                     clippy::cast_sign_loss,
@@ -122,7 +124,8 @@ impl Draws {
         if input.spread == Spread::Exact {
             return input.best;
         }
-        input.quantile(self.uniform(&input.key, index))
+        let key = if let Spread::Tied(other, _) = &input.spread { other } else { &input.key };
+        input.quantile(self.uniform(key, index))
     }
 
     /// A number strictly inside 0..1, fixed by seed, key and index.
@@ -191,6 +194,18 @@ mod tests {
         assert!((sum / count - 0.5).abs() < 0.01);
         assert!((square / count - 1.0 / 3.0).abs() < 0.01);
         assert!((cross / count * 12.0).abs() < 0.03);
+    }
+
+    /// Arithmetic: the second value is always ten times the first, so each draw of the two keeps that.
+    #[test]
+    fn tied_values_move_together() {
+        let first = Input { key: InputKey::new("first"), ..input(Spread::Measured(vec![1.0, 2.0, 3.0, 4.0])) };
+        let tied = Spread::Tied(first.key.clone(), vec![10.0, 20.0, 30.0, 40.0]);
+        let second = Input { key: InputKey::new("second"), ..input(tied) };
+        for index in 0..200 {
+            let (one, other) = (Draws::USUAL.value(&first, index), Draws::USUAL.value(&second, index));
+            assert!((other - 10.0 * one).abs() < 1e-12, "{index}: {one} and {other}");
+        }
     }
 
     #[test]

@@ -168,6 +168,8 @@ pub struct QuietNow {
     pub drying: Vec<QuietLine>,
     /// What spoils: pots and jars.
     pub spoiling: Vec<QuietLine>,
+    /// Jars of binder that wait for their next step.
+    pub waiting: Vec<QuietLine>,
     /// Looks that are due or come next.
     pub looks: Vec<QuietLine>,
     /// Days of closed plans that can be begun.

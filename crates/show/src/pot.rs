@@ -33,6 +33,10 @@ pub struct PotPage {
     pub weighed: bool,
     /// Said by a tap to be as planned; not weighed ingredient by ingredient.
     pub as_planned: bool,
+    /// Which jar of binder went in, how strong it is, and what that rests on; empty if none did.
+    pub jar: String,
+    /// Page of that jar.
+    pub jar_at: String,
     /// The verdict's sentence.
     pub said: String,
     /// Weighings, oldest first.

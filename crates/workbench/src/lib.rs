@@ -91,6 +91,8 @@ pub struct Workbench {
     sentences: memo::Memo<String>,
     drying: memo::Memo<Result<support::DryingSpans, String>>,
     portions: memo::Memo<Option<String>>,
+    /// What jars of binder settle in a recipe.
+    jar_inputs: memo::Memo<Vec<measure::Input>>,
 }
 
 /// A data file that ships with the program is broken. Only a faulty build can cause it.
@@ -130,6 +132,7 @@ impl Workbench {
             sentences: memo::Memo::default(),
             drying: memo::Memo::default(),
             portions: memo::Memo::default(),
+            jar_inputs: memo::Memo::default(),
         })
     }
 

@@ -327,3 +327,139 @@ fn the_example_has_a_jar_under_way() {
     let view = kitchen.bench.binder_view(&state, &list.binders[0].id, kitchen.now()).unwrap();
     assert!(view.notes.is_empty(), "{:?}", view.notes);
 }
+
+/// A stair of two boards from one pot, its plan closed; returns the trial and the letter of its pot.
+fn stair(kitchen: &mut Kitchen, told: &str) -> (String, String) {
+    let form = workbench::TypedTrial {
+        kind: "stair".into(),
+        question: "How many coats can the milk ground carry?".into(),
+        measure: "first_cracked_strip".into(),
+        way: "larger".into(),
+        names: [("recipe_a".to_owned(), "milk".to_owned())].into(),
+        counts: [("boards", "2"), ("pots", "1"), ("days", "1"), ("strips", "2")].map(|(a, b)| (a.to_owned(), b.to_owned())).into(),
+        yardstick: "the usual ground".into(),
+        support: "birch plywood".into(),
+        size: "20 x 25 cm".into(),
+        ..workbench::TypedTrial::default()
+    };
+    let stamp = kitchen.stamp(1);
+    let trial = kitchen.bench.ask_trial(&kitchen.studio, &form, &stamp).unwrap();
+    let from = kitchen.studio.state().trials.get(&trial).unwrap().n;
+    let recipes = ["milk", "the usual ground"].map(|name| (name.to_owned(), told.to_owned())).into();
+    let stamp = kitchen.stamp(1);
+    kitchen.bench.tell_recipes(&kitchen.studio, (&trial, from), &recipes, &stamp).unwrap();
+    let stamp = kitchen.stamp(1);
+    kitchen.bench.fix_plan(&kitchen.studio, &trial, &stamp).unwrap();
+    let letter = kitchen.studio.state().boards_of(&trial).first().unwrap().record.planned.batch.clone();
+    (trial, letter)
+}
+
+/// A pot mixed by a tap carries a recipe that the program wrote; it names the jar still, and takes from it.
+#[test]
+fn a_pot_mixed_by_a_tap_takes_from_its_jar() {
+    let mut kitchen = Kitchen::new();
+    let id = kitchen.begin(&TypedBinder { water: "300".into(), ..tern() }).unwrap();
+    let before = kitchen.view(&id).strength.total_g.value.unwrap();
+    let (trial, letter) = stair(&mut kitchen, "100 g casein binder, jar Tern, 150 g whiting");
+    let stamp = kitchen.stamp(1);
+    let sitting = kitchen.bench.begin_day(&kitchen.studio, &trial, 1, &workbench::TypedWish::default(), &stamp).unwrap();
+    for turn in 0..20 {
+        let show::NowView::Day(day) = kitchen.bench.now(&kitchen.studio.state(), kitchen.now()) else { panic!("no day") };
+        if kitchen.studio.state().batch_of(&trial, &letter).is_some() {
+            break;
+        }
+        let stamp = kitchen.stamp(30);
+        let tap = workbench::TypedTap {
+            id: format!("{:032x}", 500 + turn),
+            seq: turn + 1,
+            step: day.steps[0].id.clone(),
+            kind: "done".into(),
+            at_ms: stamp.at.seconds * 1000,
+            ..workbench::TypedTap::default()
+        };
+        let said = kitchen.bench.tap(&kitchen.studio, &sitting, &[tap], "phone", stamp.at);
+        assert_eq!(said.outcomes[0].outcome, "stored", "{:?}", said.outcomes);
+    }
+    let state = kitchen.studio.state();
+    let batch = &state.batch_of(&trial, &letter).unwrap().record;
+    assert!(batch.told.contains("jar Tern"), "{}", batch.told);
+    assert_eq!(batch.binder.as_deref(), Some(id.as_str()));
+    assert!(batch.binder_g.is_some());
+    let took: f64 = state.batches.values().map(|batch| batch.record.binder_g.unwrap()).sum();
+    let view = kitchen.view(&id);
+    // Arithmetic: what the jar held, less what the pot took.
+    near(view.strength.total_g.value, before - took, 1e-6);
+    assert!(view.used_in.iter().any(|used| used.name.contains(&format!("pot {letter}"))), "{:?}", view.used_in);
+    let page = kitchen.bench.pot_page(&state, (&trial, &letter), &workbench::PotAsk::default(), kitchen.now()).unwrap();
+    let words = workbench::PaperWords::default();
+    let paper = kitchen.bench.trial_paper(&kitchen.studio, &state, &trial, &words, kitchen.now().local().0).unwrap();
+    assert!(format!("{:?}", paper.view.stayed).contains("2 l skim milk, white vinegar 5 %, baking soda"), "{:?}", paper.view.stayed);
+    assert!(page.jar.contains("jar Tern") && page.jar.contains("forecast from the milk"), "{}", page.jar);
+}
+
+/// Two jars in one recipe: the program asks, and takes neither.
+#[test]
+fn two_jars_in_one_recipe_are_a_question() {
+    let mut kitchen = Kitchen::new();
+    kitchen.begin(&tern()).unwrap();
+    kitchen.begin(&TypedBinder { name: "Gull".into(), ..tern() }).unwrap();
+    let (trial, letter) = stair(&mut kitchen, "100 g casein binder, jar Tern, 150 g whiting");
+    let told = "50 g casein binder, jar Tern, 50 g casein binder, jar Gull, 150 g whiting";
+    assert_eq!(kitchen.bench.binder_named(&kitchen.studio.state(), told), None);
+    let stamp = kitchen.stamp(1);
+    let refused = kitchen.bench.mix_pot(&kitchen.studio, (&trial, &letter), told, "", 0, &stamp).unwrap_err().to_string();
+    assert!(refused.contains("which one goes in?") && refused.contains("Tern") && refused.contains("Gull"), "{refused}");
+    kitchen.begin(&TypedBinder { name: "Tern two".into(), ..tern() }).unwrap();
+    let state = kitchen.studio.state();
+    let two = kitchen.bench.binder_named(&state, "50 g casein binder, jar Tern two, 150 g whiting").unwrap();
+    assert_eq!(state.binders[&two].record.name, "Tern two");
+}
+
+/// Striking a measurement after a pot took from the jar: what the pot took stays taken, and the forecast comes back.
+#[test]
+fn a_struck_measurement_leaves_what_a_pot_took() {
+    let mut kitchen = Kitchen::new();
+    let id = kitchen.begin(&TypedBinder { water: "300".into(), ..tern() }).unwrap();
+    let before = kitchen.view(&id).strength.total_g.value.unwrap();
+    kitchen.measure(&id, "strain", "contents", "480").unwrap();
+    let entry = kitchen.view(&id).measures[0].entry;
+    let told = "100 g casein binder, jar Tern, 150 g whiting";
+    let (trial, letter) = stair(&mut kitchen, told);
+    let stamp = kitchen.stamp(1);
+    kitchen.bench.mix_pot(&kitchen.studio, (&trial, &letter), told, "", 0, &stamp).unwrap();
+    // Arithmetic: 480 - 100.
+    near(kitchen.view(&id).strength.total_g.value, 380.0, 1e-6);
+    let stamp = kitchen.stamp(1);
+    kitchen.bench.take_back(&kitchen.studio, entry, "a slip", &stamp).unwrap();
+    near(kitchen.view(&id).strength.total_g.value, before - 100.0, 1e-6);
+    assert_eq!(kitchen.view(&id).used_in[0].grams, "100\u{a0}g");
+}
+
+/// Now names the jar that spoils and the step that waits, with the way to its page, in words without hours; a day whose pots take more
+/// than the jar holds says so.
+#[test]
+fn now_and_the_day_speak_of_the_jar() {
+    let mut kitchen = Kitchen::new();
+    let id = kitchen.begin(&TypedBinder { water: "300".into(), ..tern() }).unwrap();
+    kitchen.step(&id, "curdle").unwrap();
+    let state = kitchen.studio.state();
+    let show::NowView::Quiet(quiet) = kitchen.bench.now(&state, kitchen.now()) else { panic!("a day") };
+    assert!(quiet.spoiling[0].say.starts_with("Jar Tern: today."), "{:?}", quiet.spoiling);
+    assert!(quiet.waiting[0].say.starts_with("Jar Tern: it rests until "), "{:?}", quiet.waiting);
+    assert_eq!(quiet.waiting[0].at, format!("/binder/{id}"));
+    let later = Moment { seconds: kitchen.seconds + 3 * 86_400, ..kitchen.now() };
+    let show::NowView::Quiet(quiet) = kitchen.bench.now(&state, later) else { panic!("a day") };
+    let bin = &quiet.spoiling[0].say;
+    assert!(bin.starts_with("Jar Tern: bin it.") && bin.contains("smells, thins") && !bin.contains(" h "), "{bin}");
+
+    // Arithmetic: 400 - 380 = 20.
+    kitchen.measure(&id, "strain", "contents", "400").unwrap();
+    kitchen.measure(&id, "use", "taken", "380").unwrap();
+    let (trial, _) = stair(&mut kitchen, "100 g casein binder, jar Tern, 150 g whiting");
+    let state = kitchen.studio.state();
+    let days = kitchen.bench.plan_day(&state, &trial, 1, &workbench::TypedWish::default(), kitchen.now().local().0).unwrap();
+    assert!(days.warnings[0].starts_with("Tern holds about 20\u{a0}g, these pots take "), "{:?}", days.warnings);
+    let next = notebook::Day::from_number(kitchen.now().local().0.number() + 2);
+    let days = kitchen.bench.plan_day(&state, &trial, 1, &workbench::TypedWish::default(), next).unwrap();
+    assert!(days.warnings[0].contains("past its time on this day"), "{:?}", days.warnings);
+}

@@ -11,6 +11,7 @@ mod boards;
 #[path = "../shared/day.rs"]
 mod day;
 mod failed;
+mod jar_now;
 mod keyboard;
 mod kitchen;
 mod milk;

@@ -189,6 +189,7 @@ fn went_in(view: &PotPage) -> Markup {
         section {
             h2 { "What is in it" }
             @if view.as_planned { p .due { "As planned, said by a tap; not weighed." } }
+            @if !view.jar.is_empty() { p { a .line href=(view.jar_at) { (view.jar) } } }
             @if !view.said.is_empty() { p { (view.said) } }
             @if view.lines.is_empty() { p { "Its recipe is not written down." } }
             @else {

@@ -1,6 +1,7 @@
 //! Binder of the painter's own making: begun, made step by step, measured, used, closed.
 
 mod figures;
+mod flow;
 mod measure_kinds;
 mod recipe;
 mod view;

@@ -99,7 +99,7 @@ pub(crate) fn input_row(input: &Input) -> InputRow {
         Spread::Choice(options) => {
             format!(", one of {}", options.iter().map(|(value, _)| plain(*value)).collect::<Vec<_>>().join(", "))
         }
-        Spread::Measured(values) => format!(", measured {} times", values.len()),
+        Spread::Measured(values) | Spread::Tied(_, values) => format!(", measured {} times", values.len()),
     };
     InputRow { plain: input.plain.clone(), value: format!("{}{unit}{spread}", plain(input.best)), source: input.source.clone() }
 }

@@ -16,6 +16,7 @@ pub(super) fn body(hidden: &Markup, view: &QuietNow, written: &str, data: &Marku
         @if let Some(sitting) = &view.stuck { (stuck(hidden, sitting)) }
         (lines("What dries", "Nothing is drying.", &view.drying))
         (lines("What spoils", "Nothing stands and spoils.", &view.spoiling))
+        @if !view.waiting.is_empty() { (lines("Jars that wait for a step", "", &view.waiting)) }
         (lines("What wants a look", "No board wants a look.", &view.looks))
         (lines("Days that can begin", "No day is ready: close a plan first.", &view.days))
         template #mould-note { li { p data-slot="line" {} button .quiet type="button" { "I have read it" } } }

@@ -210,7 +210,7 @@ fn steps_of(
     out
 }
 
-fn what(record: &Binder) -> String {
+pub(super) fn what(record: &Binder) -> String {
     let parts: Vec<&str> = match record.road {
         BinderRoad::Curd => std::iter::once(record.milk.as_str()).chain(record.acids.iter().map(String::as_str)).collect(),
         BinderRoad::Bought | BinderRoad::Powder => vec![record.casein.as_str()],
@@ -263,14 +263,26 @@ fn unknown_strength(why: &str) -> BinderStrength {
     }
 }
 
-fn strength(worked: &WorkedBinder, open: Option<&OpenFigures>) -> BinderStrength {
-    let rests_on = match worked.rests {
+const fn rests_words(rests: Rests) -> &'static str {
+    match rests {
         Rests::Milk => "forecast from the milk",
         Rests::Told => "what was told of it",
         Rests::Weighed => "your curd was weighed",
         Rests::Dishes => "your dishes were dried",
         Rests::JarDishes => "dishes of the binder itself were dried",
-    };
+    }
+}
+
+/// How strong it is, and what that rests on.
+pub(super) fn strong_words(worked: &WorkedBinder) -> String {
+    let hundred = write(&worked.jar.share.times(100.0));
+    let range = if hundred.range.is_empty() { String::new() } else { format!(" ({})", hundred.range) };
+    let dry = if worked.base.is_some() { "dry casein" } else { "dry glue" };
+    format!("{}\u{a0}g of {dry} in 100\u{a0}g of it{range}; {}.", hundred.value, rests_words(worked.rests))
+}
+
+fn strength(worked: &WorkedBinder, open: Option<&OpenFigures>) -> BinderStrength {
+    let rests_on = rests_words(worked.rests);
     let jar = &worked.jar;
     let hundred = write(&jar.share.times(100.0));
     let range = if hundred.range.is_empty() { String::new() } else { format!(" ({})", hundred.range) };
@@ -382,7 +394,7 @@ fn made(told: &ToldBinder<'_>) -> Option<Moment> {
     at(&["dissolve", "melt"]).or_else(curd)
 }
 
-fn keeping_of(told: &ToldBinder<'_>, now: Moment) -> BinderKeeping {
+pub(super) fn keeping_of(told: &ToldBinder<'_>, now: Moment) -> BinderKeeping {
     let Some(made) = made(told) else {
         return BinderKeeping {
             word: "not-made",

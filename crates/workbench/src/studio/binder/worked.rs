@@ -223,6 +223,11 @@ impl Workbench {
         })
     }
 
+    /// What opens it; none where nothing does, or that is not told.
+    pub(super) fn base_family(&self, told: &ToldBinder<'_>) -> Option<Base> {
+        self.base_of(told, &mut Vec::new()).ok().flatten().map(|base| base.base)
+    }
+
     fn base_of(&self, told: &ToldBinder<'_>, taken: &mut Vec<String>) -> Result<Option<BaseTold>, MilkFormError> {
         if told.record.road == BinderRoad::Glue {
             return Ok(None);

@@ -131,10 +131,11 @@ impl Workbench {
     /// A recipe for so much wet ground on the boards.
     fn weigh_text(&self, state: &Notebook, told: &str, laid: Grams) -> Option<String> {
         let request = VerdictRequest { told: told.to_owned(), own: self.own_values_for(state, told), ..VerdictRequest::default() };
-        self.portions.answer(&(&request, laid), || {
+        let text = self.portions.answer(&(&request, laid), || {
             let worked = self.work(&request).ok()?;
             self.pot_text(&worked, self.pot_wet(Some(&worked), laid))
-        })
+        });
+        text.map(|text| self.keep_jar(state, told, text))
     }
 
     pub(super) fn pots_of_day(&self, state: &Notebook, subject: &str, trial: &Trial, day: u32) -> Result<Vec<PotInfo>, StudioError> {

@@ -62,7 +62,7 @@ impl Workbench {
             desk_ms: at.seconds * MILLI,
             offset_minutes: at.offset_minutes,
             steps: own_steps(live).map(|step| self.step(live, step)).collect(),
-            pots: pots(live),
+            pots: pots(self, live),
             boards: self.lying(live),
             risks: risks(self, live),
             air: air_words(live),
@@ -327,7 +327,7 @@ fn pot_of(day: &AskedDay, kind: StepKind) -> Option<&PotInfo> {
 }
 
 /// The pots on the table: how old, how long still.
-fn pots(live: &Live<'_>) -> Vec<NowPot> {
+fn pots(bench: &Workbench, live: &Live<'_>) -> Vec<NowPot> {
     let zero = live.kept.record.midnight;
     let ready = making::pots_now(&live.day.asked, &live.happened).unwrap_or_default();
     let left = |at: usize| live.rest.steps.iter().filter(|step| matches!(step.kind, StepKind::Lay { pot, .. } if pot == at)).count();
@@ -352,6 +352,8 @@ fn pots(live: &Live<'_>) -> Vec<NowPot> {
                 }
             }
         };
+        let jar = Some(info).filter(|_| left(at) > 0).and_then(|info| bench.jar_of_pot(live.state, &info.told, live.at));
+        let words = jar.map_or(words.clone(), |jar| format!("{words}; {jar}"));
         out.push(NowPot {
             letter: asked.letter.clone(),
             recipe: info.recipe.clone(),

@@ -30,15 +30,19 @@ impl Workbench {
         let looks = self.looks_due(state, at);
         let days = days_to_begin(state);
         let drying = self.drying(state, at);
-        let spoiling = self.spoiling(state, at);
+        let (jars, waiting) = self.jars_now(state, at);
+        let spoiling: Vec<QuietLine> = jars.into_iter().chain(self.spoiling(state, at)).collect();
         let (next, next_at) = match (trouble, looks.iter().find(|(due, _)| *due), days.first()) {
             (Some(why), ..) => (why, "/notebook".to_owned()),
             (None, Some((_, look)), _) => (look.say.clone(), look.at.clone()),
             (None, None, Some(day)) => (day.say.clone(), day.at.clone()),
+            (None, None, None) if !waiting.is_empty() => {
+                waiting.first().map_or_else(Default::default, |jar| (jar.say.clone(), jar.at.clone()))
+            }
             (None, None, None) if !drying.is_empty() => ("Let the boards dry. Nothing else is due.".into(), "/trials".into()),
             _ => ("Nothing is due. Ask boards a question, or close a plan.".into(), "/trials".into()),
         };
-        QuietNow { next, next_at, drying, spoiling, looks: looks.into_iter().map(|(_, line)| line).collect(), days, stuck }
+        QuietNow { next, next_at, drying, spoiling, waiting, looks: looks.into_iter().map(|(_, line)| line).collect(), days, stuck }
     }
 
     /// Boards that may not be dry yet, by trial.

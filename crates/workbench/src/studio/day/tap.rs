@@ -194,7 +194,10 @@ impl Workbench {
                 }
                 (TapKind::Done, _) if mixed => Effect::Done("it is mixed already".into()),
                 (TapKind::Done, batch) => {
+                    let (binder, binder_g) = self.binder_used(state, &pot.weigh);
                     let fresh = Batch {
+                        binder,
+                        binder_g,
                         trial: sitting.trial.clone(),
                         letter: letter.to_owned(),
                         told: pot.weigh.clone(),
@@ -208,7 +211,13 @@ impl Workbench {
                         Some(before) => Wanted::edit(
                             before.subject.clone(),
                             before.n,
-                            Deed::Batch(Batch { ready: Some(tap.at), note: mixed_again(&before.record.note), ..before.record.clone() }),
+                            Deed::Batch(Batch {
+                                ready: Some(tap.at),
+                                note: mixed_again(&before.record.note),
+                                // A fresh pot takes from the jar once more.
+                                binder_g: before.record.binder_g.map(|before| before + binder_g.unwrap_or(before)),
+                                ..before.record.clone()
+                            }),
                         ),
                     }])
                 }

@@ -77,7 +77,7 @@ impl Workbench {
             steps,
             chain: chain_words(outline, &blocks),
             ways: ways.iter().filter_map(|way| way_words(outline, way)).collect(),
-            warnings: self.day_warnings(outline),
+            warnings: self.day_jar_warnings(state, outline, today).into_iter().chain(self.day_warnings(outline)).collect(),
             notes: self.day_notes(outline),
             rounds: self.day_rounds(outline, &blocks),
             strip: strip(outline, &blocks),
@@ -163,6 +163,18 @@ impl Workbench {
             ));
         }
         out
+    }
+
+    /// What the day should know of the jars of binder that its recipes name.
+    fn day_jar_warnings(&self, state: &Notebook, outline: &Outline, today: Day) -> Vec<String> {
+        let wanted = outline.asked.pots.iter().enumerate().filter(|(_, pot)| !pot.boards.is_empty());
+        let pots: Vec<(&str, Option<f64>)> = wanted
+            .filter_map(|(at, _)| {
+                let times = outline.recipe(at).zip(self.pots_wet(outline, at)).and_then(|(worked, wet)| self.pot_times(worked, wet));
+                outline.info(at).map(|info| (info.told.as_str(), times))
+            })
+            .collect();
+        self.jar_warnings(state, &pots, outline.wish.on.unwrap_or(today))
     }
 
     fn day_notes(&self, outline: &Outline) -> Vec<String> {

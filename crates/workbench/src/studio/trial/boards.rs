@@ -198,7 +198,11 @@ impl Workbench {
             |batch| batch.record.told.clone(),
         );
         VerdictRequest {
-            own: self.own_values_for(state, &told),
+            // The jar that went in stays the pot's, whatever bears its name later.
+            own: match weighed.and_then(|batch| batch.record.binder.as_deref()) {
+                Some(jar) => self.own_values_with(state, Some(jar)),
+                None => self.own_values_for(state, &told),
+            },
             told,
             choices: weighed.map(|batch| batch.record.choices.clone()).unwrap_or_default(),
             ..VerdictRequest::default()

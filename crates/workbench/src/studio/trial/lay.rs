@@ -118,6 +118,9 @@ impl Workbench {
                 if !state.boards_of(trial).iter().any(|board| board.record.planned.batch == letter) {
                     return Err(StudioError::Missing("pot"));
                 }
+                if let Some(asks) = self.two_jars(state, &told) {
+                    return Err(StudioError::Typed(asks));
+                }
                 let (binder, binder_g) = self.binder_used(state, &told);
                 let batch = Batch {
                     binder,

@@ -94,7 +94,7 @@ impl Workbench {
             checklist: self.checklist(state, subject, kept, &pots, &answer, &words.licence, &next_look),
             asked: Asked { question: trial.question.clone(), better: answer.better.clone(), fixed_on: better_since(state, subject).0 },
             changed: changed(state, subject),
-            stayed: lines(&[&trial.kept_same, &trial.support, &trial.method]),
+            stayed: lines(&[&trial.kept_same, &trial.support, &trial.method, &self.jar_roads(state, subject)]),
             plan: plan_part(state, subject),
             materials: materials.iter().map(|material| self.material_row(state, material)).collect(),
             recipes: making::compositions(self, &pots),

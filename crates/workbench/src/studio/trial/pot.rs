@@ -127,6 +127,11 @@ impl Workbench {
             sight: ask.sight.clone(),
             ..PotPage::default()
         };
+        if let Some(id) = batch.and_then(|batch| batch.record.binder.as_deref())
+            && let Some(said) = self.jar_of_batch(state, id, batch.and_then(|batch| batch.record.binder_g))
+        {
+            (page.jar, page.jar_at) = (said, format!("/binder/{id}"));
+        }
         let families = mixed.as_ref().map(|mixed| self.families(&mixed.worked)).unwrap_or_default();
         page.rescues = Sight::of(&ask.sight).map(|sight| saved(sight, &families)).transpose()?.unwrap_or_default();
         let stood = mixed.as_ref().map(|mixed| {
