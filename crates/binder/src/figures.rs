@@ -35,7 +35,7 @@ impl FigureEntry {
 }
 
 /// Keys of all figures of curd and of opened casein.
-pub const FIGURE_KEYS: [&str; 15] = [
+pub const FIGURE_KEYS: [&str; 16] = [
     "ph",
     "casein_g",
     "curd_wet_g",
@@ -51,6 +51,7 @@ pub const FIGURE_KEYS: [&str; 15] = [
     "base_for_ph",
     "first_dose",
     "times_needed",
+    "foam_room",
 ];
 
 /// The entry of a figure; `None` for a key that has none (a test keeps every key covered).
