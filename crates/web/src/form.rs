@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
-use workbench::{FailedRequest, MilkForm, VerdictRequest};
+use workbench::{FailedRequest, MilkForm, SaveForm, VerdictRequest};
 
 use crate::layout;
 
@@ -159,6 +159,18 @@ impl Fields {
             taps: self.under("tap."),
             facts: self.0.iter().filter(|(field, _)| field == "fact").map(|(_, value)| value.clone()).collect::<BTreeSet<_>>(),
             own: Vec::new(),
+        }
+    }
+
+    pub(crate) fn save(&self) -> SaveForm {
+        let get = |name: &str| self.get(name).to_owned();
+        SaveForm {
+            told: self.told(""),
+            sight: get("sight"),
+            weighs: get("weighs"),
+            laid: get("laid"),
+            wide: get("wide"),
+            warmth: get("warmth"),
         }
     }
 

@@ -10,6 +10,8 @@ pub(crate) enum Place {
     Beside,
     Failed,
     Milk,
+    Save,
+    Goes,
     Jars,
     Books,
     Kept,
@@ -30,7 +32,9 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 5] = [
+const MORE: [(Place, &str, &str); 7] = [
+    (Place::Save, "/save", "My pot is not right"),
+    (Place::Goes, "/goes", "Powder and binder"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),

@@ -68,6 +68,8 @@ fn rooms() -> Router<App> {
         .route("/failed", get(pages::failed::empty).post(pages::failed::page))
         .route("/failed/live", post(pages::failed::live))
         .route("/milk", get(pages::milk::empty).post(pages::milk::page))
+        .route("/save", get(pages::save::empty).post(pages::save::page))
+        .route("/goes", get(pages::goes::page))
         .route("/jars", get(pages::jars::list))
         .route("/jars/{id}", get(pages::jars::one))
         .route("/boards", get(pages::jars::boards))

@@ -8,10 +8,14 @@ mod books;
 mod curdle;
 mod dissolve;
 mod failed;
+mod foam;
+mod goes;
 mod jars;
 mod memo;
+mod mend;
 mod milk;
 mod plan;
+mod save;
 mod sheets;
 mod shopping;
 mod studio;
@@ -32,6 +36,7 @@ pub use dissolve::DissolveForm;
 pub use failed::{FailedRequest, TapError};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
+pub use save::SaveForm;
 pub use studio::{
     KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, PotAsk, RecipeDay, Studio, StudioError, TrialPaper,
     TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish, key_hash,

@@ -33,6 +33,8 @@ pub(crate) async fn page(room: Room) -> Markup {
             li { a .door href="/failed" { strong { "A board failed" } span { "A few taps, and the causes in order." } } }
             li { a .door href="/trials/new" { strong { "I want to find out" } span { "Boards that can answer a question, and can't be tangled by accident." } } }
             li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
+            li { a .door href="/save" { strong { "My pot is not right" } span { "What to put in, or when to throw it away." } } }
+            li { a .door href="/goes" { strong { "Does this powder curdle this binder?" } span { "What is known, and the jar test." } } }
         }
         section .try {
             h2 { "Or look at one of ours" }
