@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 51] = [
+const STOPS: [(&str, Stop); 53] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -43,6 +43,8 @@ const STOPS: [(&str, Stop); 51] = [
     ("milk, empty", |browser, program| browser.go(&program.url("/milk"))),
     ("milk", |browser, program| post(browser, program, "/milk", &[("input[name='acid']", "1 lemon")])),
     ("milk, refused", |browser, program| post(browser, program, "/milk", &[("input[name='milk']", "a cow")])),
+    ("save, empty", |browser, program| browser.go(&program.url("/save"))),
+    ("powder and binder", |browser, program| browser.go(&program.url("/goes?powder=gypsum&binder=soda-casein"))),
     ("jars", |browser, program| browser.go(&program.url("/jars"))),
     ("a jar", |browser, program| browser.go(&program.url("/jars/natural-chalk"))),
     ("boards", |browser, program| browser.go(&program.url("/boards"))),
