@@ -18,6 +18,7 @@ mod doubt;
 mod drying;
 mod error;
 mod figures;
+mod foam;
 mod glue;
 mod inputs;
 mod instead;
@@ -45,6 +46,7 @@ pub use doubt::{CaughtFigures, CurdFigures, caught_with_ranges, curd_with_inputs
 pub use drying::{Dish, DryShare, dry_share};
 pub use error::BinderError;
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound};
+pub use foam::{FoamRoom, foam_room};
 pub use glue::{GlueUse, alum_acid, glue_percent, glue_use, glue_was_cooked, refraction_rise, soak_water};
 pub use inputs::{MakeupInputs, MilkInputs, milk_inputs};
 pub use instead::{acid_instead, base_instead, dry_instead, powder_for};

@@ -21,6 +21,7 @@ mod picture;
 mod plan;
 mod pot;
 mod report;
+mod save;
 mod shelf;
 mod shopping;
 mod trial;
@@ -64,6 +65,7 @@ pub use report::{
     AmountReport, CautionReport, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport, StruckReport,
     WarningReport, WordReport,
 };
+pub use save::{FoamView, GoesRow, GoesView, SaveView};
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use shopping::{ShoppingLine, ShoppingView, paid, weighed};
 pub use trial::{

@@ -10,6 +10,7 @@ use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
 use workbench::{FailedRequest, FridgeForm, MilkForm, VerdictRequest};
+use workbench::{FailedRequest, MilkForm, SaveForm, VerdictRequest};
 
 use crate::layout;
 
@@ -181,6 +182,15 @@ impl Fields {
             papers: all("paper-acid").into_iter().zip(all("paper-ph")).collect(),
             dishes: self.get("dishes").to_owned(),
             curd_g: self.number("curd"),
+    pub(crate) fn save(&self) -> SaveForm {
+        let get = |name: &str| self.get(name).to_owned();
+        SaveForm {
+            told: self.told(""),
+            sight: get("sight"),
+            weighs: get("weighs"),
+            laid: get("laid"),
+            wide: get("wide"),
+            warmth: get("warmth"),
         }
     }
 

@@ -13,6 +13,8 @@ pub(crate) enum Place {
     Binder,
     Binders,
     Swap,
+    Save,
+    Goes,
     Jars,
     Books,
     Kept,
@@ -37,6 +39,9 @@ const MORE: [(Place, &str, &str); 8] = [
     (Place::Binder, "/binder", "Binder from the fridge"),
     (Place::Binders, "/binders", "My jars of binder"),
     (Place::Swap, "/swap", "What instead"),
+const MORE: [(Place, &str, &str); 7] = [
+    (Place::Save, "/save", "My pot is not right"),
+    (Place::Goes, "/goes", "Powder and binder"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),

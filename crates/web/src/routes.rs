@@ -75,6 +75,8 @@ fn rooms() -> Router<App> {
         .route("/binder/{id}/measure", post(pages::binder::road::measure))
         .route("/binder/{id}/close", post(pages::binder::road::close))
         .route("/swap", get(pages::swap::empty).post(pages::swap::page))
+        .route("/save", get(pages::save::empty).post(pages::save::page))
+        .route("/goes", get(pages::goes::page))
         .route("/jars", get(pages::jars::list))
         .route("/jars/{id}", get(pages::jars::one))
         .route("/boards", get(pages::jars::boards))

@@ -1,10 +1,11 @@
 //! What is in the jars: the catalogue.
 
-use materials::{BinderKind, Kind, Material, MaterialId};
+use materials::{Kind, Material, MaterialId};
 use measure::Standing;
 use show::{CautionView, JarRow, JarView, PropertyRow, plain, range};
 
 use crate::Workbench;
+use crate::goes::BINDERS;
 
 impl Workbench {
     /// All materials, in groups.
@@ -40,16 +41,9 @@ impl Workbench {
                 grave: crate::verdict::grave(&hazard.h_codes),
             })
             .collect();
-        let binders = [
-            (BinderKind::Glue, "glue or gelatine"),
-            (BinderKind::SodaCasein, "casein with soda"),
-            (BinderKind::BoraxCasein, "casein with borax"),
-            (BinderKind::AmmoniaCasein, "casein with ammonia"),
-            (BinderKind::LimeCasein, "casein with lime"),
-        ];
-        let pairs = binders
+        let pairs = BINDERS
             .into_iter()
-            .filter_map(|(kind, words)| self.jars.pair(&id, kind).map(|pair| (words.to_owned(), pair.why.clone())))
+            .filter_map(|(kind, _, words)| self.jars.pair(&id, kind).map(|pair| (words.to_owned(), pair.why.clone())))
             .collect();
         Some(JarView { row: row(material), names, properties: material.properties.iter().map(property).collect(), cautions, pairs })
     }

@@ -9,10 +9,14 @@ mod curdle;
 mod dissolve;
 mod failed;
 mod fridge;
+mod foam;
+mod goes;
 mod jars;
 mod memo;
+mod mend;
 mod milk;
 mod plan;
+mod save;
 mod sheets;
 mod shopping;
 mod studio;
@@ -35,6 +39,7 @@ pub use failed::{FailedRequest, TapError};
 pub use fridge::FridgeForm;
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
+pub use save::SaveForm;
 pub use studio::{
     KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, PotAsk, RecipeDay, Studio, StudioError, TrialPaper,
     TypedBinder, TypedBinderSeen, TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish,

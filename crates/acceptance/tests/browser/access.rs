@@ -17,6 +17,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
 const STOPS: [(&str, Stop); 57] = [
+const STOPS: [(&str, Stop); 53] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -61,6 +62,8 @@ const STOPS: [(&str, Stop); 57] = [
     ("what instead, empty", |browser, program| browser.go(&program.url("/swap"))),
     ("what instead", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "10 g borax")])),
     ("what instead, refused", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "a cow")])),
+    ("save, empty", |browser, program| browser.go(&program.url("/save"))),
+    ("powder and binder", |browser, program| browser.go(&program.url("/goes?powder=gypsum&binder=soda-casein"))),
     ("jars", |browser, program| browser.go(&program.url("/jars"))),
     ("a jar", |browser, program| browser.go(&program.url("/jars/natural-chalk"))),
     ("boards", |browser, program| browser.go(&program.url("/boards"))),

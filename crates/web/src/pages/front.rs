@@ -34,6 +34,8 @@ pub(crate) async fn page(room: Room) -> Markup {
             li { a .door href="/trials/new" { strong { "I want to find out" } span { "Boards that can answer a question, and can't be tangled by accident." } } }
             li { a .door href="/binder" { strong { "I want binder from the fridge" } span { "Are the lemons enough? What stays in the cloth, and what opens it." } } }
             li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
+            li { a .door href="/save" { strong { "My pot is not right" } span { "What to put in, or when to throw it away." } } }
+            li { a .door href="/goes" { strong { "Does this powder curdle this binder?" } span { "What is known, and the jar test." } } }
         }
         section .try {
             h2 { "Or look at one of ours" }

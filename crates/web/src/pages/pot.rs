@@ -166,11 +166,12 @@ fn save(view: &PotPage) -> Markup {
                 }
             }
             @for rescue in &view.rescues { (one(rescue)) }
+            p { "Another pot, not of these boards: " a href="/save" { "my pot is not right" } }
         }
     }
 }
 
-fn one(rescue: &RescueView) -> Markup {
+pub(crate) fn one(rescue: &RescueView) -> Markup {
     html! {
         div .own {
             @if !rescue.pots.is_empty() { p .second { "For " (rescue.pots) } }

@@ -1,11 +1,14 @@
 //! What to take and what to do.
 
 use materials::Material;
-use measure::{Figure, Unit};
-use show::{FigureReport, Portion, StepView, number, plain, range, write};
+use measure::{Celsius, Figure, Grams, Unit};
+use show::{FigureReport, FoamView, Portion, StepView, number, plain, range, write};
 
 use super::MilkWork;
 use crate::Workbench;
+
+/// The warm end of opening curd, as its step says.
+const WARM_C: f64 = 60.0;
 
 impl Workbench {
     pub(super) fn take(&self, work: &MilkWork<'_>) -> Vec<Portion> {
@@ -39,6 +42,12 @@ impl Workbench {
         lines.join("\n")
     }
 
+    /// Room for the foam as the base works on the curd, at the warm end of that step and for the most base that is likely.
+    fn milk_foam(&self, work: &MilkWork<'_>) -> Option<FoamView> {
+        let (base, across) = (work.curd.base?, making::PotBook::builtin().ok()?.pan.value);
+        self.foam(work.told.base, Grams::new(base.high * work.used), Celsius::new(WARM_C), across).ok().flatten()
+    }
+
     pub(super) fn milk_steps(&self, work: &MilkWork<'_>) -> Vec<StepView> {
         let used = work.used;
         let acid = work.told.request.acid.source.words();
@@ -53,6 +62,7 @@ impl Workbench {
         let onset = work.curd.best.curdles_from.map_or_else(String::new, |ph| {
             format!(" Milk as warm as yours looks curdled from about pH {}, well before it is done.", number(ph, 1))
         });
+        let room = self.milk_foam(work).map_or_else(String::new, |foam| format!(" {} {}", foam.says, foam.how));
         let step = |what: String, mind: &str| StepView { what, mind: mind.into() };
         vec![
             step(
@@ -79,7 +89,7 @@ impl Workbench {
             ),
             step(
                 format!(
-                    "Crush the curd, stir in the {base} with a little of the water, and warm to 40 to 60 °C until no grain is left and nothing fizzes; strain it."
+                    "Crush the curd, stir in the {base} with a little of the water, and warm to 40 to 60 °C until no grain is left and nothing fizzes; strain it.{room}"
                 ),
                 if work.told.base.escapes() {
                     "Ammonia comes off as it warms: window open, loose lid, and never near bleach (chloramine gas). Use a pot with three times the room. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for."

@@ -10,7 +10,6 @@ mod making;
 mod paper;
 mod pot;
 mod pot_log;
-mod pot_mend;
 mod read;
 mod road;
 mod sheet;

@@ -1,8 +1,7 @@
 //! One pot: how is it, what does it want, how is it saved.
 
-use ground::{Film, FilmRanges, film_figure};
+use ground::{FilmRanges, film_figure};
 use making::{CoatHow, Correction, PotBook, PotFamily, PotMix, Sight, Span, TimeShelf, same_when_dry};
-use materials::BinderKind;
 use measure::{Figure, Grams, Share, SquareMetres, Unit};
 use notebook::{Board, Deed, Kept, Moment, Notebook, PotMass, PotWhat, Stamp, Trial, Wanted};
 use show::{PotAsked, PotLine, PotMassRow, PotPage, Written, lasting, number, plain, range, write};
@@ -11,8 +10,8 @@ use super::super::{Studio, StudioError, above_zero, moment, number as typed_numb
 use super::boards::{SQUARE_METRE, covered};
 use super::lay::next_to_lay;
 use super::pot_log::{CoatOn, Stood, coats_from, ground_alone, stood, wet};
-use super::pot_mend::{mended, saved, unanswered};
 use super::trial_of;
+use crate::mend::{Mixed, mended, saved, unanswered};
 use crate::verdict::Worked;
 use crate::{VerdictRequest, Workbench};
 
@@ -48,13 +47,6 @@ pub struct PotAsk {
 const HEAVIEST: f64 = 50_000.0;
 /// Coats beside their target that are named.
 const MOST_NAMED: usize = 6;
-
-/// A pot worked out from what truly went in, or else as planned.
-pub(super) struct Mixed {
-    pub(super) worked: Worked,
-    pub(super) film: Film,
-    pub(super) mix: PotMix,
-}
 
 impl Workbench {
     /// Writes down what a pot weighs, or water that was put in. The first weighing, before any coat, is the pot as mixed.
@@ -145,7 +137,8 @@ impl Workbench {
                 let now = f64::midpoint(stood.ends.0.share().value(), stood.ends.1.share().value());
                 page.share_now = number(now * 100.0, 0);
                 page.coat = coat_words(book, &kept.record, mixed, stood);
-                page.mended = mended(book, mixed, stood, ask, wide)?;
+                let left = PotMix { solids: (stood.ends.0.solids + stood.ends.1.solids) / 2.0, total: stood.ends.0.total };
+                page.mended = mended(book, mixed, (left, stood.first.share()), ask, wide)?;
             }
             (Some(_), Some(Err(why))) => {
                 page.trust.push(show::capital(&format!("{why}.")));
@@ -180,20 +173,6 @@ impl Workbench {
             page.next_at.clear();
         }
         Ok(page)
-    }
-
-    /// What is in the pot, if that gives a film with its water.
-    fn mixed(&self, request: &VerdictRequest) -> Option<Mixed> {
-        if request.told.trim().is_empty() {
-            return None;
-        }
-        let worked = self.work(request).ok().filter(|worked| worked.water_known)?;
-        let mut portions = Vec::new();
-        let film = worked.mix.film(&worked.mix.best(), &mut portions).ok()?;
-        worked.mix.pot(&worked.mix.best(), &mut portions);
-        let total: Grams = portions.iter().map(|portion| portion.mass).sum();
-        let mix = PotMix::of(total, Share::new(film.solids_mass)).ok()?;
-        Some(Mixed { worked, film, mix })
     }
 
     /// Planned beside truly weighed, by the material's name.
@@ -243,20 +222,6 @@ impl Workbench {
         let Some((kind, _)) = self.kind_of(&worked.reading, &worked.mix) else { return Ok(None) };
         let shelf = TimeShelf::builtin().map_err(StudioError::typed)?;
         Ok(shelf.pot(kind.id()).map(|pot| pot.life))
-    }
-
-    fn families(&self, worked: &Worked) -> Vec<PotFamily> {
-        let mut out = Vec::new();
-        match worked.mix.binder_kind(self.jars) {
-            Some(BinderKind::Glue) => out.push(PotFamily::Glue),
-            Some(BinderKind::LimeCasein) => out.push(PotFamily::LimeCasein),
-            Some(BinderKind::SodaCasein | BinderKind::BoraxCasein | BinderKind::AmmoniaCasein) => out.push(PotFamily::Casein),
-            None => {}
-        }
-        if worked.mix.materials().any(|(_, id)| id.as_str() == "plaster-of-paris") {
-            out.push(PotFamily::Plaster);
-        }
-        out
     }
 }
 

@@ -1,12 +1,52 @@
-//! What a pot wants: a wished share of solids, more water, or to be saved.
+//! A pot from its recipe, and what it wants: a wished share of solids, more water, or to be saved. For pots of a trial and any other.
 
+use ground::Film;
 use making::{Correction, Minutes, PotBook, PotError, PotFamily, PotMix, Sight, rescues, rescues_for, same_when_dry};
+use materials::BinderKind;
 use measure::{Grams, GramsPerSquareMetre, Share};
 use show::{PotMended, RescueView, lasting, number, percent, plain};
 
-use super::super::{StudioError, above_zero};
-use super::pot::{Mixed, PotAsk};
-use super::pot_log::Stood;
+use crate::studio::{StudioError, above_zero};
+use crate::verdict::Worked;
+use crate::{PotAsk, VerdictRequest, Workbench};
+
+/// A pot worked out from what truly went in, or else as planned.
+pub(crate) struct Mixed {
+    pub(crate) worked: Worked,
+    pub(crate) film: Film,
+    pub(crate) mix: PotMix,
+}
+
+impl Workbench {
+    /// What is in the pot, if that gives a film with its water.
+    pub(crate) fn mixed(&self, request: &VerdictRequest) -> Option<Mixed> {
+        if request.told.trim().is_empty() {
+            return None;
+        }
+        let worked = self.work(request).ok().filter(|worked| worked.water_known)?;
+        let mut portions = Vec::new();
+        let film = worked.mix.film(&worked.mix.best(), &mut portions).ok()?;
+        worked.mix.pot(&worked.mix.best(), &mut portions);
+        let total: Grams = portions.iter().map(|portion| portion.mass).sum();
+        let mix = PotMix::of(total, Share::new(film.solids_mass)).ok()?;
+        Some(Mixed { worked, film, mix })
+    }
+
+    /// Kinds of pot that it belongs to.
+    pub(crate) fn families(&self, worked: &Worked) -> Vec<PotFamily> {
+        let mut out = Vec::new();
+        match worked.mix.binder_kind(self.jars) {
+            Some(BinderKind::Glue) => out.push(PotFamily::Glue),
+            Some(BinderKind::LimeCasein) => out.push(PotFamily::LimeCasein),
+            Some(BinderKind::SodaCasein | BinderKind::BoraxCasein | BinderKind::AmmoniaCasein) => out.push(PotFamily::Casein),
+            None => {}
+        }
+        if worked.mix.materials().any(|(_, id)| id.as_str() == "plaster-of-paris") {
+            out.push(PotFamily::Plaster);
+        }
+        out
+    }
+}
 
 /// The wished share and the wished water, as shares.
 fn wished(ask: &PotAsk) -> Result<(Option<f64>, Option<f64>), StudioError> {
@@ -15,7 +55,7 @@ fn wished(ask: &PotAsk) -> Result<(Option<f64>, Option<f64>), StudioError> {
 }
 
 /// What was asked gets an answer also where nothing can be worked out: why not. None where nothing was asked.
-pub(super) fn unanswered(ask: &PotAsk, why: &str) -> Result<Option<PotMended>, StudioError> {
+pub(crate) fn unanswered(ask: &PotAsk, why: &str) -> Result<Option<PotMended>, StudioError> {
     let says = match wished(ask)? {
         (None, None) if ask.wide.trim().is_empty() => return Ok(None),
         (None, None) => "Say how much of it should stay when dry, in hundredths, such as 55.",
@@ -25,9 +65,14 @@ pub(super) fn unanswered(ask: &PotAsk, why: &str) -> Result<Option<PotMended>, S
 }
 
 /// The answer to a wished share, or to so much more water.
-pub(super) fn mended(book: &PotBook, mixed: &Mixed, stood: &Stood, ask: &PotAsk, wide: f64) -> Result<Option<PotMended>, StudioError> {
+pub(crate) fn mended(
+    book: &PotBook,
+    mixed: &Mixed,
+    (now, first): (PotMix, Share),
+    ask: &PotAsk,
+    wide: f64,
+) -> Result<Option<PotMended>, StudioError> {
     let (wish, more) = wished(ask)?;
-    let now = PotMix { solids: (stood.ends.0.solids + stood.ends.1.solids) / 2.0, total: stood.ends.0.total };
     let found = match (wish, more) {
         (Some(wish), _) => now.to(Share::new(wish)),
         (None, Some(more)) if more > 2.0 => {
@@ -36,15 +81,20 @@ pub(super) fn mended(book: &PotBook, mixed: &Mixed, stood: &Stood, ask: &PotAsk,
         (None, Some(more)) => now.more_water(Share::new(more)),
         (None, None) => return unanswered(ask, ""),
     };
-    Ok(Some(match found.map_err(StudioError::typed)? {
+    found.map_err(StudioError::typed).and_then(|found| corrected(book, mixed, first, found, wide)).map(Some)
+}
+
+/// A correction of a pot that had this share when it was mixed, in words.
+pub(crate) fn corrected(book: &PotBook, mixed: &Mixed, first: Share, found: Correction, wide: f64) -> Result<PotMended, StudioError> {
+    Ok(match found {
         Correction::Nothing => PotMended { says: "It stands there already: put nothing in.".into(), ..PotMended::default() },
         Correction::Add { water, after } => PotMended {
             says: format!("Put in {}\u{a0}g of water, a little at a time, and stir.", number(water.value(), 0)),
-            more: thinned(book, stood.first.share(), after),
+            more: thinned(book, first, after),
             water_g: number(water.value(), 0),
         },
         Correction::TooThin { away, dry } => too_thin(book, mixed, away, dry, wide).map_err(StudioError::typed)?,
-    }))
+    })
 }
 
 fn thinned(book: &PotBook, first: Share, after: Share) -> Vec<String> {
@@ -98,7 +148,7 @@ fn too_thin(book: &PotBook, mixed: &Mixed, away: Grams, dry: Grams, wide: f64) -
 }
 
 /// Ways to save a pot; of all kinds where it is not known what this one is.
-pub(super) fn saved(sight: Sight, families: &[PotFamily]) -> Result<Vec<RescueView>, StudioError> {
+pub(crate) fn saved(sight: Sight, families: &[PotFamily]) -> Result<Vec<RescueView>, StudioError> {
     let found = if families.is_empty() {
         rescues().map(|all| all.iter().filter(|one| one.sight == sight).collect())
     } else {

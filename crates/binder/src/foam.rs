@@ -1,0 +1,115 @@
+//! Gas that a carbonate gives in the pot, and the room that its foam wants above the liquid.
+
+use materials::DataError;
+use measure::{Celsius, Grams, Millilitres};
+
+use crate::book::BinderBook;
+use crate::dissolve::Base;
+
+/// Room for foam above the liquid.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FoamRoom {
+    /// Carbon dioxide if all of it leaves, at the pot's warmth and the air pressure at sea level.
+    pub gas: Millilitres,
+    /// Foam that may stand at one time: likely least, usual, likely most.
+    pub foam: (Millilitres, Millilitres, Millilitres),
+}
+
+impl FoamRoom {
+    /// How much higher than the liquid a round pot this wide inside must be to hold so much foam, centimetres; `None` without a width.
+    ///
+    /// ```
+    /// # use binder::FoamRoom;
+    /// # use measure::Millilitres;
+    /// // 20 cm across is 314.159 cm2: 1000 ml stand 3.1831 cm high.
+    /// assert!((FoamRoom::height_cm(Millilitres::new(1000.0), 20.0).unwrap() - 3.1831).abs() < 1e-4);
+    /// assert_eq!(FoamRoom::height_cm(Millilitres::new(1000.0), 0.0), None);
+    /// ```
+    pub fn height_cm(foam: Millilitres, across_cm: f64) -> Option<f64> {
+        let height = foam.value() / (std::f64::consts::FRAC_PI_4 * across_cm * across_cm);
+        (across_cm > 0.0 && height.is_finite()).then_some(height)
+    }
+}
+
+/// Room that the foam of so much base wants, all its carbonate taken to leave as gas (ideal gas). `None` if the base holds no
+/// carbonate, if there is none of it, or if the warmth lies outside 0 to 100 °C.
+///
+/// # Errors
+/// The data file lacks a constant; a test keeps it whole.
+///
+/// ```
+/// use binder::{Base, BinderBook, foam_room};
+/// use measure::{Celsius, Grams};
+/// let book = BinderBook::builtin()?;
+/// let room = foam_room(book, Base::BakingSoda, Grams::new(4.92), Celsius::new(20.0))?.unwrap();
+/// assert!((room.gas.value() - 1408.8).abs() < 0.5);
+/// assert_eq!(foam_room(book, Base::Borax, Grams::new(4.92), Celsius::new(20.0))?, None);
+/// # Ok::<(), materials::DataError>(())
+/// ```
+pub fn foam_room(book: &BinderBook, base: Base, mass: Grams, warmth: Celsius) -> Result<Option<FoamRoom>, DataError> {
+    let carbon = book.base(base)?.parts.carbon;
+    let warm = warmth.value();
+    if carbon <= 0.0 || !mass.value().is_finite() || mass.value() <= 0.0 || !(0.0..=100.0).contains(&warm) {
+        return Ok(None);
+    }
+    let mmol = carbon * mass.value() / book.base_grams_per_millimole(base)?;
+    let (gas_constant, zero, pressure) =
+        (book.constant("gas_constant")?.value, book.constant("kelvin_zero")?.value, book.constant("air_pressure")?.value);
+    // mmol x J/(mol K) x K / kPa = mmol x l/mol = ml.
+    let gas = mmol * gas_constant * (warm + zero) / pressure;
+    let share = book.constant("foam_share")?;
+    let (low, high) = share.range.unwrap_or((share.value, share.value));
+    let part = |share: f64| Millilitres::new(gas * share);
+    Ok(Some(FoamRoom { gas: Millilitres::new(gas), foam: (part(low), part(share.value), part(high)) }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn gas(base: Base, grams: f64, warmth: f64) -> f64 {
+        let book = BinderBook::builtin().unwrap();
+        foam_room(book, base, Grams::new(grams), Celsius::new(warmth)).unwrap().unwrap().gas.value()
+    }
+
+    /// By hand with the molar volume of an ideal gas, 24.055 l/mol at 20 °C (22.414 l/mol at 0 °C and 101.325 kPa, IUPAC Green Book,
+    /// times 293.15 / 273.15), and atomic masses (NaHCO3 84.007, trade carbonate 157.13 with two carbonates in it).
+    #[test]
+    fn gas_of_a_spoon_of_soda() {
+        // 4.92 / 84.007 = 0.058567 mol; x 24.055 = 1.4088 l.
+        assert!((gas(Base::BakingSoda, 4.92, 20.0) - 1408.8).abs() < 0.5);
+        // Warm it is 22.414 x 323.15 / 273.15 = 26.517 l/mol: 1.5530 l.
+        assert!((gas(Base::BakingSoda, 4.92, 50.0) - 1553.0).abs() < 0.5);
+        // 10 / 157.13 x 2 = 0.127283 mol; x 24.055 = 3.0618 l.
+        assert!((gas(Base::AmmoniumCarbonate, 10.0, 20.0) - 3061.8).abs() < 0.8);
+        // Washing soda, ten waters: 10 / 286.14 = 0.034948 mol; x 24.055 = 0.8407 l.
+        assert!((gas(Base::WashingSoda, 10.0, 20.0) - 840.7).abs() < 0.4);
+    }
+
+    #[test]
+    fn what_gives_no_gas_and_what_can_not_be() {
+        let book = BinderBook::builtin().unwrap();
+        for (base, grams, warmth) in [
+            (Base::Borax, 5.0, 20.0),
+            (Base::HouseholdAmmonia, 5.0, 20.0),
+            (Base::Lime, 5.0, 20.0),
+            (Base::BakingSoda, 0.0, 20.0),
+            (Base::BakingSoda, f64::NAN, 20.0),
+            (Base::BakingSoda, 5.0, -300.0),
+        ] {
+            assert_eq!(foam_room(book, base, Grams::new(grams), Celsius::new(warmth)).unwrap(), None, "{base:?} {grams} {warmth}");
+        }
+    }
+
+    proptest::proptest! {
+        /// Twice the base is twice the gas, and never does more foam stand than gas came.
+        #[test]
+        fn gas_goes_with_the_base(grams in 0.1..500.0f64, warmth in 0.0..100.0f64) {
+            let once = gas(Base::BakingSoda, grams, warmth);
+            proptest::prop_assert!((gas(Base::BakingSoda, 2.0 * grams, warmth) / once - 2.0).abs() < 1e-9);
+            let room = foam_room(BinderBook::builtin().unwrap(), Base::BakingSoda, Grams::new(grams), Celsius::new(warmth)).unwrap().unwrap();
+            let (low, usual, high) = room.foam;
+            proptest::prop_assert!(low <= usual && usual <= high && high.value() <= room.gas.value() * (1.0 + 1e-12));
+        }
+    }
+}
