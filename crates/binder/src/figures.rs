@@ -34,8 +34,8 @@ impl FigureEntry {
     }
 }
 
-/// Keys of all figures of curd and of opened casein.
-pub const FIGURE_KEYS: [&str; 15] = [
+/// Keys of all figures of curd, of opened casein and of glue.
+pub const FIGURE_KEYS: [&str; 25] = [
     "ph",
     "casein_g",
     "curd_wet_g",
@@ -51,6 +51,16 @@ pub const FIGURE_KEYS: [&str; 15] = [
     "base_for_ph",
     "first_dose",
     "times_needed",
+    "glue_dry",
+    "glue_water",
+    "glue_share",
+    "glue_add_water",
+    "glue_add_glue",
+    "ratio_by_weight",
+    "ratio_by_volume",
+    "ratio_water",
+    "pot_share",
+    "pot_add_water",
 ];
 
 /// The entry of a figure; `None` for a key that has none (a test keeps every key covered).

@@ -1,4 +1,4 @@
-//! From milk to curd to a casein solution.
+//! From milk to curd to a casein solution; glue in water.
 //!
 //! In any drop positive and negative charges are equal: [`MilkBalance`] works out the pH of milk and acid from that, [`OpenCasein`] that
 //! of casein and base, [`SaltMix`] that of salts alone. [`curd`] runs the whole way from milk to a washed curd and the base that opens
@@ -18,6 +18,7 @@ mod drying;
 mod error;
 mod figures;
 mod glue;
+mod glue_strength;
 mod inputs;
 mod keeping;
 mod learning;
@@ -26,6 +27,7 @@ mod opening;
 mod opening_doubt;
 mod request;
 mod souring;
+mod warm_pot;
 mod warning;
 mod wash;
 
@@ -41,6 +43,7 @@ pub use drying::{Dish, DryShare, dry_share};
 pub use error::BinderError;
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound};
 pub use glue::{GlueUse, alum_acid, glue_percent, glue_use, glue_was_cooked, refraction_rise, soak_water};
+pub use glue_strength::{GlueFigures, GlueParts, GlueRequest, ToStrength, glue_with_ranges, parts_percent, printed_strengths, to_strength};
 pub use inputs::{MakeupInputs, MilkInputs, milk_inputs};
 pub use keeping::{Growth, Keeping};
 pub use learning::{Learned, Moved, PaperReading, learn};
@@ -49,5 +52,6 @@ pub use opening::{Gas, OpenCasein, OpenPot, Opening};
 pub use opening_doubt::{OpenFigures, OpenRequest, open_with_ranges};
 pub use request::{AcidAmount, AcidAtHand, AcidSource, AcidUnit, CurdState, MilkAmount, MilkKind, MilkRequest};
 pub use souring::{CurvePoint, MilkBalance, MilkMakeup, MilkState, OtherAcid, Pour};
+pub use warm_pot::{PotEvent, PotLogError, PotState, warm_pot};
 pub use warning::Warning;
 pub use wash::{wash_water_lift, washed_share, washes_needed};
