@@ -46,7 +46,13 @@ pub(crate) fn dissolve(options: &Dissolve) -> Result<(), Failure> {
     print(&text(&view.sentence, &view.more, &view.report.questions, &view.report.cautions, &view.report.warnings))
 }
 
-fn text(sentence: &str, more: &[String], questions: &[CurdQuestion], cautions: &[CautionReport], warnings: &[WarningReport]) -> String {
+pub(crate) fn text(
+    sentence: &str,
+    more: &[String],
+    questions: &[CurdQuestion],
+    cautions: &[CautionReport],
+    warnings: &[WarningReport],
+) -> String {
     let mut text = format!("{sentence}\n{}\n", more.join("\n"));
     for question in questions {
         let _ = writeln!(text, "Asked: {} Taken meanwhile: {}.", question.ask, question.assumed);

@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
-use workbench::{FailedRequest, MilkForm, VerdictRequest};
+use workbench::{FailedRequest, GlueForm, MilkForm, VerdictRequest};
 
 use crate::layout;
 
@@ -159,6 +159,22 @@ impl Fields {
             taps: self.under("tap."),
             facts: self.0.iter().filter(|(field, _)| field == "fact").map(|(_, value)| value.clone()).collect::<BTreeSet<_>>(),
             own: Vec::new(),
+        }
+    }
+
+    pub(crate) fn glue(&self) -> GlueForm {
+        GlueForm {
+            glue: self.get("glue").to_owned(),
+            water: self.get("water").to_owned(),
+            ratio: self.get("ratio").to_owned(),
+            wanted_for: self.get("for").to_owned(),
+            wanted_percent: self.number("wanted"),
+            bloom: self.number("bloom"),
+            log: self.get("log").replace("\r\n", "\n"),
+            empty_pot_g: self.number("pot"),
+            warmest_c: self.number("warmest"),
+            hot_hours: self.number("hours"),
+            melted: self.count("melted"),
         }
     }
 

@@ -10,6 +10,7 @@ pub(crate) enum Place {
     Beside,
     Failed,
     Milk,
+    Glue,
     Jars,
     Books,
     Kept,
@@ -30,7 +31,8 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 5] = [
+const MORE: [(Place, &str, &str); 6] = [
+    (Place::Glue, "/glue", "Glue or gelatine"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),

@@ -68,6 +68,7 @@ fn rooms() -> Router<App> {
         .route("/failed", get(pages::failed::empty).post(pages::failed::page))
         .route("/failed/live", post(pages::failed::live))
         .route("/milk", get(pages::milk::empty).post(pages::milk::page))
+        .route("/glue", get(pages::glue::empty).post(pages::glue::page))
         .route("/jars", get(pages::jars::list))
         .route("/jars/{id}", get(pages::jars::one))
         .route("/boards", get(pages::jars::boards))

@@ -8,6 +8,7 @@ mod books;
 mod curdle;
 mod dissolve;
 mod failed;
+mod glue;
 mod jars;
 mod memo;
 mod milk;
@@ -30,6 +31,7 @@ pub use beside::{Beside, BesideRequest};
 pub use curdle::CurdleForm;
 pub use dissolve::DissolveForm;
 pub use failed::{FailedRequest, TapError};
+pub use glue::GlueForm;
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use studio::{

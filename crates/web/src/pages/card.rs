@@ -100,7 +100,7 @@ pub(crate) fn one_caution(caution: &CautionView) -> Markup {
     }
 }
 
-fn figures(rows: &[FigureRow]) -> Markup {
+pub(crate) fn figures(rows: &[FigureRow]) -> Markup {
     html! {
         details .figures {
             summary { "Show the figures" }

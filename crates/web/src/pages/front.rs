@@ -33,6 +33,7 @@ pub(crate) async fn page(room: Room) -> Markup {
             li { a .door href="/failed" { strong { "A board failed" } span { "A few taps, and the causes in order." } } }
             li { a .door href="/trials/new" { strong { "I want to find out" } span { "Boards that can answer a question, and can't be tangled by accident." } } }
             li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
+            li { a .door href="/glue" { strong { "I have glue or gelatine" } span { "How strong it is, and what brings it to size or gesso." } } }
         }
         section .try {
             h2 { "Or look at one of ours" }

@@ -9,6 +9,7 @@ pub(crate) mod day;
 pub(crate) mod example;
 pub(crate) mod failed;
 pub(crate) mod front;
+pub(crate) mod glue;
 pub(crate) mod jars;
 pub(crate) mod kept;
 pub(crate) mod looks;
