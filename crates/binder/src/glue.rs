@@ -36,6 +36,8 @@ pub enum GlueUse {
 /// The data file lacks a line.
 pub fn glue_use(book: &BinderBook, percent: f64) -> Result<GlueUse, DataError> {
     let value = |key: &str| book.constant(key).map(|constant| constant.value);
+    // To the tenth in which they are printed, so that a printed recipe stands where it is printed.
+    let percent = (10.0 * percent).round() / 10.0;
     Ok(if percent < value("glue.size_thin")? {
         GlueUse::Thinner
     } else if percent < value("glue.gesso_low")? {
@@ -107,6 +109,8 @@ mod tests {
         assert_eq!(of(28.35, 946.35), GlueUse::Size);
         assert_eq!(of(70.0, 1000.0), GlueUse::Size);
         assert_eq!(of(1.0, 10.0), GlueUse::Gesso);
+        // 2.5 oz in a US quart, printed for gesso: 70.87 / 1017.23 = 6.97 %, printed as 7.0.
+        assert_eq!(of(70.874, 946.353), GlueUse::Gesso);
         assert_eq!(of(1.0, 6.0), GlueUse::Stronger);
         assert_eq!(of(1.0, 60.0), GlueUse::Thinner);
         assert_eq!(glue_percent(Grams::ZERO, Grams::ZERO), None);

@@ -1,9 +1,6 @@
 //! Glue in water to a strength that is wanted, and what "1:10" means, with the doubt of what was told.
 
-use materials::DataError;
 use measure::{Draws, Figure, Grams, Input, Unit};
-
-use crate::book::BinderBook;
 
 /// What brings glue and water to a strength.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -147,15 +144,6 @@ pub fn glue_with_ranges(request: &GlueRequest, draws: Draws) -> GlueFigures {
     }
 }
 
-/// Printed strengths, per cent by weight: least and most for size, then for gesso.
-///
-/// # Errors
-/// The data file lacks a line.
-pub fn printed_strengths(book: &BinderBook) -> Result<[(f64, f64); 2], DataError> {
-    let value = |key: &str| book.constant(key).map(|constant| constant.value);
-    Ok([(value("glue.size_thin")?, value("glue.size_usual")?), (value("glue.gesso_low")?, value("glue.gesso_high")?)])
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -178,7 +166,6 @@ mod tests {
         assert!((of(28.3495, 946.353) - 2.909).abs() < 0.001);
         // Watergilding instruction, 10 water to 1 glue by weight: 1 / 11 = 9.09 %.
         assert!((of(1.0, 10.0) - 9.09).abs() < 0.01);
-        assert_eq!(printed_strengths(BinderBook::builtin().unwrap()).unwrap(), [(2.9, 6.5), (7.0, 9.1)]);
     }
 
     #[test]

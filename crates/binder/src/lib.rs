@@ -43,7 +43,7 @@ pub use drying::{Dish, DryShare, dry_share};
 pub use error::BinderError;
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound};
 pub use glue::{GlueUse, alum_acid, glue_percent, glue_use, glue_was_cooked, refraction_rise, soak_water};
-pub use glue_strength::{GlueFigures, GlueParts, GlueRequest, ToStrength, glue_with_ranges, parts_percent, printed_strengths, to_strength};
+pub use glue_strength::{GlueFigures, GlueParts, GlueRequest, ToStrength, glue_with_ranges, parts_percent, to_strength};
 pub use inputs::{MakeupInputs, MilkInputs, milk_inputs};
 pub use keeping::{Growth, Keeping};
 pub use learning::{Learned, Moved, PaperReading, learn};

@@ -206,7 +206,8 @@ fn grams_words(figure: &Figure) -> String {
     if figure.width() > 0.0 {
         return write(figure).line();
     }
-    format!("{}\u{a0}g", number(figure.value, usize::from(figure.value.abs() < 100.0)))
+    let text = number(figure.value, usize::from(figure.value.abs() < 100.0));
+    format!("{}\u{a0}g", text.strip_suffix(".0").unwrap_or(&text))
 }
 
 /// Every figure that is known, with what stands behind it.
@@ -244,4 +245,143 @@ fn figure_rows(told: &Told<'_>, figures: &GlueFigures, pot: Option<(Figure, Figu
         })
     });
     rows.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn form(glue: &str, water: &str) -> GlueForm {
+        GlueForm { glue: glue.into(), water: water.into(), ..GlueForm::default() }
+    }
+
+    fn told(form: &GlueForm) -> GlueView {
+        Workbench::open().unwrap().glue(form).unwrap()
+    }
+
+    fn refused(form: &GlueForm) -> String {
+        Workbench::open().unwrap().glue(form).unwrap_err().to_string()
+    }
+
+    #[test]
+    fn printed_recipes_come_to_their_strength() {
+        // Studio handbook text (Mayer) as reproduced: 2.5 oz in 1 US quart, 70.87 / 1017.23 = 6.97 %. Traditional-gesso technical sheet: 1 oz in
+        // 1 US quart, 28.35 / 974.70 = 2.91 %. Common practice, no source: 70 g in a litre, 70 / 1070 = 6.54 %.
+        for (glue, water, percent, stands) in [
+            ("2.5 oz rabbit skin glue", "1 US quart", 6.97, "gesso"),
+            ("1 oz hide glue", "1 US quart water", 2.91, "size"),
+            ("70 g rabbit skin glue", "1 l", 6.54, "size"),
+        ] {
+            let view = told(&form(glue, water));
+            let share = view.report.glue_share;
+            assert!((100.0 * share.value.unwrap() - percent).abs() < 0.01, "{glue}: {share:?}");
+            assert_eq!((view.report.stands, share.low), (stands, share.value), "{glue}");
+        }
+    }
+
+    #[test]
+    fn what_brings_it_to_a_strength() {
+        // 100 g of 12 % size to 9 %: 12 / 0.09 = 133.33 g, so 33.33 g of water.
+        let view = told(&GlueForm { wanted_percent: Some(9.0), ..form("100 g glue size 12 %", "") });
+        assert!((view.report.add_water_g.value.unwrap() - 33.333).abs() < 0.001, "{:?}", view.report);
+        assert!(view.more[0].contains("33.3"), "{:?}", view.more);
+        // For size of 6.5 %, a litre takes 1000 x 6.5 / 93.5 = 69.52 g of glue.
+        let view = told(&GlueForm { wanted_for: "size".into(), ..form("", "1 l") });
+        assert!((view.report.add_glue_g.value.unwrap() - 69.519).abs() < 0.001);
+        assert!(view.sentence.contains("69.5"), "{}", view.sentence);
+    }
+
+    #[test]
+    fn a_ratio_has_two_readings() {
+        let view = told(&GlueForm { ratio: "1:10".into(), ..form("70 g rabbit skin glue", "") });
+        let (weight, volume) = (view.report.by_weight.unwrap(), view.report.by_volume.unwrap());
+        // By weight 1 / 11 and 700 g of water; by volume 0.7 / 10.7 and 70 / 0.7 x 10 = 1000 g.
+        assert!((weight.share.value.unwrap() - 0.0909).abs() < 1e-4 && (weight.water_g.value.unwrap() - 700.0).abs() < 1e-6);
+        assert!((volume.share.value.unwrap() - 0.0654).abs() < 1e-4 && (volume.water_g.value.unwrap() - 1000.0).abs() < 1e-6);
+        assert!(volume.water_g.low < volume.water_g.value);
+    }
+
+    #[test]
+    fn leaves_are_asked_for_their_weight() {
+        let view = told(&form("12 leaves of gelatin", "400 ml"));
+        assert!(view.report.questions.iter().any(|question| question.ask.contains("weigh")), "{:?}", view.report.questions);
+        let share = view.report.glue_share;
+        assert!(share.low < share.value && share.value < share.high);
+    }
+
+    #[test]
+    fn a_pot_over_the_day() {
+        let log = "9:00 1570 g\n12:00 1530 g\ntook 200 g\n18:00 1290 g";
+        let view = told(&GlueForm { log: log.into(), empty_pot_g: Some(500.0), ..form("70 g rabbit skin glue", "1 l") });
+        assert_eq!(view.pot_rows.len(), 3);
+        // At noon 70 / 1030 = 6.80 %, and the 40 g that went bring it back.
+        let noon = &view.report.pot[1];
+        assert!((noon.share.value.unwrap() - 70.0 / 1030.0).abs() < 1e-9 && (noon.add_water_g.value.unwrap() - 40.0).abs() < 1e-6);
+        assert!(view.report.warnings.iter().any(|warning| warning.id == "cooked"), "nine hours hot");
+        let early = told(&GlueForm { log: "9:00 1070 g\n10:00 1060 g".into(), ..form("70 g rabbit skin glue", "1 l") });
+        assert!(early.report.warnings.is_empty());
+        for (hours, melted, warns) in [(Some(8.0), None, true), (Some(7.0), Some(2), false), (None, Some(3), true)] {
+            let view = told(&GlueForm { hot_hours: hours, melted, ..form("70 g rabbit skin glue", "1 l") });
+            assert_eq!(view.report.warnings.iter().any(|warning| warning.id == "cooked"), warns, "{hours:?} {melted:?}");
+        }
+    }
+
+    #[test]
+    fn bloom_is_no_strength() {
+        let view = told(&GlueForm { bloom: Some(250.0), ..form("20 g gelatine", "400 ml") });
+        let bloom = &view.know.iter().find(|(about, _)| *about == "Bloom").unwrap().1;
+        assert!(bloom.join(" ").contains("12.5") && bloom.join(" ").contains("6.67"));
+        let without = told(&form("20 g gelatine", "400 ml"));
+        assert_eq!(view.report.glue_share, without.report.glue_share);
+    }
+
+    #[test]
+    fn slips_are_named_with_their_mend() {
+        let base = || form("70 g rabbit skin glue", "1 l");
+        for (form, word) in [
+            (form("0 g glue", "1 l"), "above 0"),
+            (form("300 % glue", "1 l"), "strength"),
+            (form("500 ml glue size", ""), "how strong"),
+            (form("500 ml rabbit skin glue", "1 l"), "dry or melted"),
+            (form("wood glue 50 g", "1 l"), "which glue"),
+            (form("a cow", "1 l"), "glue"),
+            (form("50 g parchment clippings", "1 l"), "parchment"),
+            (form("70 g rabbit skin glue", "0 l"), "above 0"),
+            (form("70 g rabbit skin glue", "-1 l"), "above 0"),
+            (form("70 g rabbit skin glue", "1 l milk"), "how much water"),
+            (form("70 g rabbit skin glue", ""), "water"),
+            (form("", ""), "glue"),
+            (GlueForm { wanted_percent: Some(300.0), ..base() }, "0.1 and 60"),
+            (GlueForm { wanted_percent: Some(f64::NAN), ..base() }, "0.1 and 60"),
+            (GlueForm { wanted_for: "varnish".into(), ..base() }, "for size"),
+            (GlueForm { ratio: "1:0".into(), ..base() }, "1:10"),
+            (GlueForm { bloom: Some(-1.0), ..base() }, "Bloom"),
+            (GlueForm { log: "9:00 2000 g".into(), ..base() }, "9:00 2000 g"),
+            (GlueForm { log: "it stood there".into(), ..base() }, "not understood"),
+            (GlueForm { log: "took 5000 g".into(), ..base() }, "more was taken"),
+            (GlueForm { log: "900 g".into(), ..form("70 g glue", "") }, "water"),
+            (GlueForm { melted: Some(0), ..base() }, "melted"),
+            (GlueForm { warmest_c: Some(300.0), ..base() }, "100"),
+            (GlueForm { hot_hours: Some(f64::NAN), ..base() }, "hours"),
+        ] {
+            let why = refused(&form);
+            assert!(why.contains(word), "{form:?}: {why}");
+        }
+    }
+
+    #[test]
+    fn every_figure_opens_to_its_source() {
+        let view = told(&GlueForm {
+            wanted_percent: Some(9.0),
+            ratio: "1:10".into(),
+            log: "1000 g".into(),
+            ..form("70 g rabbit skin glue", "1 l")
+        });
+        assert!(view.figures.len() >= 8, "{}", view.figures.len());
+        for row in &view.figures {
+            assert!(!row.sheet.formula.is_empty() && !row.sheet.source.is_empty(), "{}", row.key);
+        }
+        assert!(Workbench::glue_figure("glue_share").unwrap().contains("Source"));
+        assert!(Workbench::glue_figure("price").unwrap_err().contains("glue_share"));
+    }
 }

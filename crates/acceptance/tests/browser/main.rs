@@ -10,6 +10,7 @@ mod boards;
 #[path = "../shared/day.rs"]
 mod day;
 mod failed;
+mod glue;
 mod keyboard;
 mod kitchen;
 mod milk;

@@ -14,6 +14,8 @@ const MOST: f64 = 200_000.0;
 /// Strengths that can be made, per cent: beyond, it is no size but a lump (judgement, no source).
 const STRENGTHS: std::ops::RangeInclusive<f64> = 0.1..=60.0;
 
+const TOO_STRONG: &str = "no glue in water is of that strength; it lies between 0.1 and 60 %, and size is about 3 to 7 %";
+
 /// What is said about the glue.
 struct Glue<'a> {
     material: &'a Material,
@@ -95,6 +97,9 @@ impl Workbench {
     fn glue_amount(&self, text: &str, taken: &mut Vec<String>, questions: &mut Vec<CurdQuestion>) -> Result<Glue<'_>, MilkFormError> {
         const SAY: &str =
             "say how much of which glue, such as “70 g rabbit skin glue” or “12 leaves of gelatine”, above 0 and up to 200 kg";
+        if percent_in(text).is_some_and(|percent| !STRENGTHS.contains(&percent)) {
+            return Err(wrong("glue", TOO_STRONG));
+        }
         self.amounts_read("glue", text)?;
         let reading = read(self.jars, &self.units, text, &Wishes::new());
         let line = reading.lines.first().filter(|_| reading.lines.len() == 1).ok_or_else(|| wrong("glue", SAY))?;
@@ -111,7 +116,7 @@ impl Workbench {
         let strength = match &line.strength {
             Some(Strength::Percent(percent)) if STRENGTHS.contains(&percent.middle()) => Some(percent.middle() / 100.0),
             Some(Strength::Percent(_)) => {
-                return Err(wrong("glue", "no glue in water is that strong; a strength lies between 0.1 and 60 %"));
+                return Err(wrong("glue", TOO_STRONG));
             }
             Some(Strength::OneToWater(water)) => Some(1.0 / (1.0 + water.middle())),
             Some(Strength::Unknown) | None => None,
@@ -121,12 +126,14 @@ impl Workbench {
         if !(grams > 0.0 && low > 0.0 && high <= MOST) {
             return Err(wrong("glue", SAY));
         }
-        let melted = material.id.as_str() == "glue-size";
+        // The reader takes glue in litres for a size; whether that was meant is asked, unless it was called one.
+        let liquid = self.told_as_liquid(line);
+        let melted = material.id.as_str() == "glue-size" && !(liquid && text.to_lowercase().contains("glue") && !calls_it_size(text));
         match strength {
             None if melted => {
                 Err(wrong("glue", "say how strong the size is, such as “500 ml glue size 7 %”; without that nothing can be worked out"))
             }
-            None if self.told_as_liquid(line) => Err(wrong(
+            None if liquid => Err(wrong(
                 "glue",
                 "glue told in ml or l may be dry or melted; say dry glue in g or spoons, and melted glue with its strength, such as “500 ml glue size 7 %”",
             )),
@@ -200,9 +207,9 @@ impl Workbench {
 
     fn water_amount(&self, text: &str, taken: &mut Vec<String>) -> Result<f64, MilkFormError> {
         let say = || wrong("water", "say how much water, such as “1 l”, “1 US quart” or “500 g”, above 0 and up to 200 l");
-        self.amounts_read("water", text)?;
         // "1 l" alone is water here.
         let named = if text.to_lowercase().contains("water") { text.to_owned() } else { format!("{} water", text.trim()) };
+        self.amounts_read("water", &named)?;
         let reading = read(self.jars, &self.units, &named, &Wishes::new());
         let line = reading.lines.first().filter(|_| reading.lines.len() == 1).ok_or_else(say)?;
         self.first(line).filter(|material| material.id.as_str() == "water").ok_or_else(say)?;
@@ -210,6 +217,21 @@ impl Workbench {
         let (_, grams) = self.quantity(line, taken).ok_or_else(say)?;
         (grams > 0.0 && grams <= MOST).then_some(grams).ok_or_else(say)
     }
+}
+
+fn calls_it_size(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    ["size", "melted", "solution", "liquid", "water", "warm"].iter().any(|word| lower.contains(word))
+}
+
+/// The number before the first per cent sign.
+fn percent_in(text: &str) -> Option<f64> {
+    let (before, _) = text.split_once('%')?;
+    let before = before.trim_end();
+    let from = before
+        .rfind(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+        .map_or(0, |at| at + before.get(at..).map_or(1, |rest| rest.chars().next().map_or(1, char::len_utf8)));
+    before.get(from..)?.replace(',', ".").parse().ok()
 }
 
 /// "1:10", "1 to 10", "1 part to 10".
@@ -249,6 +271,9 @@ mod tests {
         assert_eq!(parts_told("1:10").unwrap(), Some((1.0, 10.0)));
         assert_eq!(parts_told("1 part glue to 12,5 water").unwrap(), Some((1.0, 12.5)));
         assert_eq!(parts_told(" ").unwrap(), None);
+        assert_eq!(super::percent_in("500 ml glue size 7,5 %"), Some(7.5));
+        assert_eq!(super::percent_in("300% glue"), Some(300.0));
+        assert_eq!(super::percent_in("ü% glue"), None);
         for bad in ["1", "0:10", "1:0", "-1:10", "ten", "1:2:3", "1..2:3"] {
             assert!(parts_told(bad).unwrap_err().to_string().contains("ratio"), "{bad}");
         }

@@ -25,7 +25,13 @@ impl Workbench {
                 Some(GlueUse::Gesso) => format!(", in the printed range for gesso ({low} to {high} %)"),
                 Some(GlueUse::Stronger) => format!(", stronger than what is printed for gesso ({low} to {high} %)"),
             };
-            format!("It is {} by weight{stands}.", share_words(share))
+            let glue = if told.made { "dry glue" } else { told.material.name.as_str() };
+            format!(
+                "{} of {glue} in {} of water is {} by weight{stands}.",
+                grams_words(&figures.glue),
+                grams_words(&figures.water),
+                share_words(share)
+            )
         });
         let wants = wants(told, figures);
         let ratio = ratio(told, figures);
@@ -176,7 +182,7 @@ fn ratio(told: &Told<'_>, figures: &GlueFigures) -> Option<String> {
     let water_of =
         |water: &Option<Figure>| water.as_ref().map_or_else(String::new, |water| format!(" and wants {} of water", grams_words(water)));
     Some(format!(
-        "{}:{} as weights is {}{}; as cups of loose glue and of water it is about {}{}. Which one is meant makes a third of difference: ask, or go by weight.",
+        "{}:{} as weights is {}{}; as cups of loose glue and of water it is about {}{}. Find out which is meant, or go by weight.",
         plain(glue),
         plain(water),
         share_words(&by_weight.share),
