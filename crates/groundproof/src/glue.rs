@@ -34,7 +34,6 @@ pub(crate) fn glue(options: &Glue) -> Result<(), Failure> {
     for row in &view.pot_rows {
         more.push(format!("{}: lost {}, strength {}, water to put in: {}.", row.said, row.lost, row.strength, row.add));
     }
-    more.extend((!view.pot.is_empty()).then(|| view.pot.clone()));
     for (index, step) in view.report.steps.iter().enumerate() {
         let mind = if step.mind.is_empty() { String::new() } else { format!("\n     Mind: {}", step.mind) };
         more.push(format!("  {}. {}{mind}", index + 1, step.what));

@@ -89,8 +89,6 @@ pub struct GlueView {
     pub sentence: String,
     /// What follows from it.
     pub more: Vec<String>,
-    /// What its weighings say; empty without a log.
-    pub pot: String,
     /// The weighings.
     pub pot_rows: Vec<GluePotRow>,
     /// Jelly, Bloom and the order of strengths: a heading and what is said under it.

@@ -111,11 +111,15 @@ impl Workbench {
             cautions: self.glue_cautions(&told),
             questions: told.questions.clone(),
         };
-        let (sentence, more) = self.glue_sentences(&told, &figures, stands)?;
+        let mut said = self.glue_sentences(&told, &figures, stands)?;
+        if let Some((share, add)) = &day.last {
+            said.insert(0, words::pot(share, add, cooked));
+        }
+        let mut said = said.into_iter();
+        let sentence = said.next().unwrap_or_default();
         Ok(GlueView {
             sentence,
-            more,
-            pot: day.last.map(|(share, add)| words::pot(&share, &add, cooked)).unwrap_or_default(),
+            more: said.collect(),
             pot_rows: day.rows,
             know: self.glue_know(form, &told)?,
             figures: figure_rows(&told, &figures, day.last),
@@ -172,7 +176,7 @@ impl Workbench {
             warnings.push(warn(
                 "cooked",
                 format!(
-                    "This glue has lost strength: hotter than {}\u{a0}°C, {}\u{a0}h or more kept hot, or melted a second time again. How much is not known (order of magnitude, from memory: half in a working day at 80 °C). The per cent stay, the hold does not: make a fresh pot for boards that matter, and go by the jelly.",
+                    "This glue has lost strength: it was hotter than {}\u{a0}°C, or kept hot for {}\u{a0}h or more, or melted again a second time. How much is not known (order of magnitude, from memory: half in a working day at 80 °C). The per cent stay, the hold does not: make a fresh pot for boards that matter, and go by the jelly.",
                     number(value("glue.hottest")?, 0),
                     number(value("glue.hot_hours")?, 0)
                 ),
@@ -284,7 +288,7 @@ mod tests {
         // 100 g of 12 % size to 9 %: 12 / 0.09 = 133.33 g, so 33.33 g of water.
         let view = told(&GlueForm { wanted_percent: Some(9.0), ..form("100 g glue size 12 %", "") });
         assert!((view.report.add_water_g.value.unwrap() - 33.333).abs() < 0.001, "{:?}", view.report);
-        assert!(view.more[0].contains("33.3"), "{:?}", view.more);
+        assert!(view.sentence.contains("33.3"), "{}", view.sentence);
         // For size of 6.5 %, a litre takes 1000 x 6.5 / 93.5 = 69.52 g of glue.
         let view = told(&GlueForm { wanted_for: "size".into(), ..form("", "1 l") });
         assert!((view.report.add_glue_g.value.unwrap() - 69.519).abs() < 0.001);

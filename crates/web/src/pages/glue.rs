@@ -47,11 +47,16 @@ fn answer(view: &GlueView, form: &GlueForm, token: &str) -> Markup {
         h1 .sentence { (view.sentence) }
         @for line in &view.more { p .lead { (line) } }
         @for question in &view.report.questions { p #asked { strong { (question.ask) } " Taken meanwhile: " (question.assumed) "." } }
-        @for warning in &view.report.warnings { p .caution { (warning.text) } }
+        @for warning in &view.report.warnings {
+            @if warning.id == "cooked" {
+                section .advice { section { h2 { "Was it hot too long?" } p .what { (warning.text) } } }
+            } @else {
+                p .second { (warning.text) }
+            }
+        }
         @if !view.pot_rows.is_empty() {
             section #pot {
                 h2 { "The pot over the day" }
-                p .what { (view.pot) }
                 table .pot {
                     caption { "At each weighing" }
                     thead { tr { th scope="col" { "weighing" } th scope="col" { "water lost" } th scope="col" { "strength" } th scope="col" { "water to put in" } } }
@@ -79,7 +84,7 @@ fn fields(token: &str, form: &GlueForm) -> Markup {
         form .tell method="post" action="/glue" {
             input type="hidden" name="token" value=(token);
             div .grid {
-                label { "Glue: how much of which" span .second { "dry, or a size with its strength: “500 ml glue size 7 %”" } input type="text" name="glue" value=(form.glue); }
+                label { "Glue: how much of which" span .second { "dry, or a size with its strength: “500 ml glue size 7\u{a0}%”" } input type="text" name="glue" value=(form.glue); }
                 label { "Water" span .second { "may stay empty, if you want to know how much" } input type="text" name="water" value=(form.water); }
                 label { "Or a ratio, glue to water" span .second { "such as 1:10" } input type="text" name="ratio" value=(form.ratio); }
                 label { "What is it for?" select name="for" { @for (value, words) in USES { option value=(value) selected[form.wanted_for == value] { (words) } } } }

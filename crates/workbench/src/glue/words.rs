@@ -14,7 +14,7 @@ impl Workbench {
         told: &Told<'_>,
         figures: &GlueFigures,
         stands: Option<GlueUse>,
-    ) -> Result<(String, Vec<String>), MilkFormError> {
+    ) -> Result<Vec<String>, MilkFormError> {
         let value = |key: &str| self.binder.constant(key).map(|constant| plain(constant.value)).map_err(BinderError::from);
         let (size, low, high) = (value("glue.size_thin")?, value("glue.gesso_low")?, value("glue.gesso_high")?);
         let is = figures.share.as_ref().map(|share| {
@@ -35,14 +35,14 @@ impl Workbench {
         });
         let wants = wants(told, figures);
         let ratio = ratio(told, figures);
-        let mut said: Vec<String> = [is, wants, ratio].into_iter().flatten().collect();
-        let sentence = if said.is_empty() { "Nothing can be said yet.".to_owned() } else { said.remove(0) };
+        // What is to be done comes first.
+        let mut said: Vec<String> = [wants, is, ratio].into_iter().flatten().collect();
         if matches!(stands, Some(GlueUse::Stronger)) {
             said.push(
                 "Over 10 % a ground risks cracks; too weak a glue risks parting from the wood (a gilding studio's leaflet, 2016).".into(),
             );
         }
-        Ok((sentence, said))
+        Ok(said)
     }
 
     pub(super) fn glue_steps(&self, told: &Told<'_>, figures: &GlueFigures) -> Result<Vec<StepView>, MilkFormError> {
