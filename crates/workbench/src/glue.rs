@@ -113,7 +113,7 @@ impl Workbench {
         };
         let mut said = self.glue_sentences(&told, &figures, stands)?;
         if let Some((share, add)) = &day.last {
-            said.insert(0, words::pot(share, add, cooked));
+            said.splice(0..0, words::pot(share, add, cooked));
         }
         let mut said = said.into_iter();
         let sentence = said.next().unwrap_or_default();

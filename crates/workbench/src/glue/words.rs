@@ -192,18 +192,17 @@ fn ratio(told: &Told<'_>, figures: &GlueFigures) -> Option<String> {
     ))
 }
 
-/// What the last weighing says.
-pub(super) fn pot(share: &Figure, add: &Figure, cooked: bool) -> String {
-    let now = format!("At the last weighing the pot is {} by weight.", share_words(share));
-    let then = if add.value > 0.5 {
-        format!("Stir in {} of warm water and it is as strong as it was.", grams_words(add))
+/// What the last weighing asks for, and what it says.
+pub(super) fn pot(share: &Figure, add: &Figure, cooked: bool) -> [String; 2] {
+    let (todo, then) = if add.value > 0.5 {
+        (format!("Stir {} of warm water into the pot.", grams_words(add)), "with that it is as strong as at the start")
     } else if add.value < -0.5 {
-        "It is thinner than at the start: let it stand open a while, or soak more glue.".into()
+        ("Put no water into the pot.".to_owned(), "thinner than at the start: let it stand open a while, or soak more glue")
     } else {
-        "It needs no water.".into()
+        ("The pot needs no water.".to_owned(), "as strong as at the start")
     };
-    let hold = if cooked { " That brings back the per cent, not the strength that heat took." } else { "" };
-    format!("{now} {then}{hold}")
+    let hold = if cooked { " Water brings back the per cent, not the hold that heat took." } else { "" };
+    [todo, format!("At the last weighing the pot is {} by weight; {then}.{hold}", share_words(share))]
 }
 
 pub(super) fn input_row(input: &Input) -> InputRow {
