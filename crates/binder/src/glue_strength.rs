@@ -97,13 +97,16 @@ pub struct GlueFigures {
     pub by_volume: Option<GlueParts>,
 }
 
+/// Reads an unknown at its best or in one draw.
+type Reader<'a> = &'a dyn Fn(&Input) -> f64;
+
 /// Strength, and what is to be added, each with the range that the doubt of the inputs leads to.
 pub fn glue_with_ranges(request: &GlueRequest, draws: Draws) -> GlueFigures {
-    let figure = |key: &'static str, unit: Unit, of: &dyn Fn(&dyn Fn(&Input) -> f64) -> f64| {
+    let figure = |key: &'static str, unit: Unit, of: &dyn Fn(Reader<'_>) -> f64| {
         let drawn = (0..draws.count).map(|index| of(&|input| draws.value(input, index))).collect();
         Figure::from_draws(key, of(&|input| input.best), drawn, unit)
     };
-    let both = |value: &dyn Fn(&Input) -> f64| (value(&request.glue), value(&request.water));
+    let both = |value: Reader<'_>| (value(&request.glue), value(&request.water));
     let has_glue = request.glue.best > 0.0;
     let added = |key: &'static str, percent: f64, wants_water: bool| {
         figure(key, Unit::Grams, &|value| {

@@ -16,6 +16,9 @@ const STRENGTHS: std::ops::RangeInclusive<f64> = 0.1..=60.0;
 
 const TOO_STRONG: &str = "no glue in water is of that strength; it lies between 0.1 and 60 %, and size is about 3 to 7 %";
 
+/// Grams, and least and most where they are in doubt.
+type Weight = (f64, Option<(f64, f64)>);
+
 /// What is said about the glue.
 struct Glue<'a> {
     material: &'a Material,
@@ -158,7 +161,7 @@ impl Workbench {
         material: &Material,
         taken: &mut Vec<String>,
         questions: &mut Vec<CurdQuestion>,
-    ) -> Result<Option<(f64, Option<(f64, f64)>)>, MilkFormError> {
+    ) -> Result<Option<Weight>, MilkFormError> {
         let mut ask = |assumed: String| {
             questions.push(CurdQuestion {
                 id: "weight:glue".into(),
