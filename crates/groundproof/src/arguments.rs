@@ -236,8 +236,8 @@ pub(crate) struct Dissolve {
 #[derive(Debug, Args)]
 pub(crate) struct Glue {
     /// Dry glue such as `70 g rabbit skin glue`, or a made size with its strength: `500 ml glue size 7 %`.
-    #[arg(long, allow_hyphen_values = true, default_value = "")]
-    pub(crate) glue: String,
+    #[arg(long = "glue", allow_hyphen_values = true, default_value = "")]
+    pub(crate) at_hand: String,
     /// Water, such as `1 l water`.
     #[arg(long, allow_hyphen_values = true, default_value = "")]
     pub(crate) water: String,

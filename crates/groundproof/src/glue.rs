@@ -14,7 +14,7 @@ pub(crate) fn glue(options: &Glue) -> Result<(), Failure> {
     }
     let bench = Workbench::open().map_err(could_not)?;
     let form = GlueForm {
-        glue: options.glue.clone(),
+        glue: options.at_hand.clone(),
         water: options.water.clone(),
         ratio: options.ratio.clone(),
         wanted_for: options.wanted_for.clone(),
