@@ -1,5 +1,8 @@
 //! Whole commands: what goes in, what comes out, and the number at the end.
 
+#[path = "command/glue.rs"]
+mod glue;
+
 use acceptance::{Trouble, run};
 use serde_json::Value;
 
@@ -491,6 +494,7 @@ fn help_and_version_are_there() -> Result<(), Trouble> {
         &["milk", "--help"],
         &["curdle", "--help"],
         &["dissolve", "--help"],
+        &["glue", "--help"],
         &["open", "--help"],
         &["--version"],
     ] {

@@ -41,6 +41,8 @@ pub const FIGURE_KEYS: [&str; 21] = [
     "jar_total",
     "jar_share",
 pub const FIGURE_KEYS: [&str; 16] = [
+/// Keys of all figures of curd, of opened casein and of glue.
+pub const FIGURE_KEYS: [&str; 25] = [
     "ph",
     "casein_g",
     "curd_wet_g",
@@ -59,6 +61,16 @@ pub const FIGURE_KEYS: [&str; 16] = [
     "sugar_left",
     "whey_joined",
     "foam_room",
+    "glue_dry",
+    "glue_water",
+    "glue_share",
+    "glue_add_water",
+    "glue_add_glue",
+    "ratio_by_weight",
+    "ratio_by_volume",
+    "ratio_water",
+    "pot_share",
+    "pot_add_water",
 ];
 
 /// The entry of a figure; `None` for a key that has none (a test keeps every key covered).

@@ -36,6 +36,8 @@ pub enum GlueUse {
 /// The data file lacks a line.
 pub fn glue_use(book: &BinderBook, percent: f64) -> Result<GlueUse, DataError> {
     let value = |key: &str| book.constant(key).map(|constant| constant.value);
+    // To the tenth in which they are printed, so that a printed recipe stands where it is printed.
+    let percent = (10.0 * percent).round() / 10.0;
     Ok(if percent < value("glue.size_thin")? {
         GlueUse::Thinner
     } else if percent < value("glue.gesso_low")? {
@@ -55,13 +57,14 @@ pub fn soak_water(book: &BinderBook, glue: Grams) -> Result<(Grams, Grams), Data
     Ok((glue * book.constant("glue.soak_low")?.value, glue * book.constant("glue.soak_high")?.value))
 }
 
-/// Whether glue kept so hot, or for so many hours, or melted a second time, has lost strength; an order of magnitude from memory.
+/// Whether glue kept so hot, or for so many hours, or melted so often (the first time counts; three is the second time again), has lost
+/// strength; an order of magnitude from memory.
 ///
 /// # Errors
 /// The data file lacks a line.
 pub fn glue_was_cooked(book: &BinderBook, warmth: Celsius, hours: f64, melted: u32) -> Result<bool, DataError> {
     let (hottest, longest) = (book.constant("glue.hottest")?.value, book.constant("glue.hot_hours")?.value);
-    Ok(warmth.value() > hottest || hours > longest || melted > 2)
+    Ok(warmth.value() > hottest || hours >= longest || melted > 2)
 }
 
 /// Acid that a gram of potash alum sets free as its aluminium takes up water, meq: 3000 / 474.39. It fizzes with chalk and throws casein
@@ -106,6 +109,8 @@ mod tests {
         assert_eq!(of(28.35, 946.35), GlueUse::Size);
         assert_eq!(of(70.0, 1000.0), GlueUse::Size);
         assert_eq!(of(1.0, 10.0), GlueUse::Gesso);
+        // 2.5 oz in a US quart, printed for gesso: 70.87 / 1017.23 = 6.97 %, printed as 7.0.
+        assert_eq!(of(70.874, 946.353), GlueUse::Gesso);
         assert_eq!(of(1.0, 6.0), GlueUse::Stronger);
         assert_eq!(of(1.0, 60.0), GlueUse::Thinner);
         assert_eq!(glue_percent(Grams::ZERO, Grams::ZERO), None);
@@ -115,7 +120,7 @@ mod tests {
     fn glue_that_was_cooked() {
         let book = BinderBook::builtin().unwrap();
         let cooked = |warmth: f64, hours: f64, melted: u32| glue_was_cooked(book, Celsius::new(warmth), hours, melted).unwrap();
-        assert!(cooked(80.0, 1.0, 1) && cooked(55.0, 9.0, 1) && cooked(55.0, 1.0, 3));
+        assert!(cooked(80.0, 1.0, 1) && cooked(55.0, 8.0, 1) && cooked(55.0, 1.0, 3));
         assert!(!cooked(55.0, 2.0, 1));
         let (least, most) = soak_water(book, Grams::new(10.0)).unwrap();
         assert!((least.value() - 50.0).abs() < 1e-9 && (most.value() - 100.0).abs() < 1e-9);

@@ -1,4 +1,4 @@
-//! From milk to curd to a casein solution.
+//! From milk to curd to a casein solution; glue in water.
 //!
 //! In any drop positive and negative charges are equal: [`MilkBalance`] works out the pH of milk and acid from that, [`OpenCasein`] that
 //! of casein and base, [`SaltMix`] that of salts alone. [`curd`] runs the whole way from milk to a washed curd and the base that opens
@@ -20,6 +20,7 @@ mod error;
 mod figures;
 mod foam;
 mod glue;
+mod glue_strength;
 mod inputs;
 mod instead;
 mod keeping;
@@ -31,6 +32,7 @@ mod request;
 mod rinsing;
 mod sour_curve;
 mod souring;
+mod warm_pot;
 mod warning;
 mod wash;
 
@@ -48,6 +50,7 @@ pub use error::BinderError;
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound};
 pub use foam::{FoamRoom, foam_room};
 pub use glue::{GlueUse, alum_acid, glue_percent, glue_use, glue_was_cooked, refraction_rise, soak_water};
+pub use glue_strength::{GlueFigures, GlueParts, GlueRequest, ToStrength, glue_with_ranges, parts_percent, to_strength};
 pub use inputs::{MakeupInputs, MilkInputs, milk_inputs};
 pub use instead::{acid_instead, base_instead, dry_instead, powder_for};
 pub use keeping::{Growth, Keeping};
@@ -59,5 +62,6 @@ pub use request::{AcidAmount, AcidAtHand, AcidSource, AcidUnit, CurdState, MilkA
 pub use rinsing::{Rinsed, Rinsing, acid_in_curd, rinsing};
 pub use sour_curve::{BandPoint, SourBand, SourCurve, sour_band, sour_curve};
 pub use souring::{CurvePoint, MilkBalance, MilkMakeup, MilkState, OtherAcid, Pour};
+pub use warm_pot::{PotEvent, PotLogError, PotState, warm_pot};
 pub use warning::Warning;
 pub use wash::{wash_water_lift, washed_share, washes_needed};

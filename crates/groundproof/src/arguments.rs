@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Dissolve(Dissolve),
     /// None of that at hand: what instead, and how much?
     Swap(Swap),
+    /// Glue or gelatine in water: how strong, what brings it to a strength, the warm pot.
+    Glue(Glue),
     /// Two recipes beside each other.
     Beside(Beside),
     /// What do the boards of a trial say?
@@ -284,6 +286,49 @@ pub(crate) struct Dissolve {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Glue {
+    /// Dry glue such as `70 g rabbit skin glue`, or a made size with its strength: `500 ml glue size 7 %`.
+    #[arg(long = "glue", allow_hyphen_values = true, default_value = "")]
+    pub(crate) at_hand: String,
+    /// Water, such as `1 l water`.
+    #[arg(long, allow_hyphen_values = true, default_value = "")]
+    pub(crate) water: String,
+    /// Glue to water, such as `1:10`.
+    #[arg(long, allow_hyphen_values = true, default_value = "")]
+    pub(crate) ratio: String,
+    /// What it is for: `size`, `gesso` (its first coats) or `last coats`.
+    #[arg(long = "for", default_value = "")]
+    pub(crate) wanted_for: String,
+    /// A strength of your own, per cent by weight, such as `7`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) wanted: Option<f64>,
+    /// Bloom as the seller prints it, such as `400`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) bloom: Option<f64>,
+    /// A line of the warm pot's day: `10:30 1020 g`, `took 120 g`, `added 50 g water`. May be given several times.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) log: Vec<String>,
+    /// What the empty pot weighs in g, if it stood on the balance too.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) empty_pot: Option<f64>,
+    /// The warmest it became, such as `70C`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) temp: Option<Temperature>,
+    /// Hours kept hot; without it the hours of the log.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) hours: Option<f64>,
+    /// How often it was melted, the first time counted.
+    #[arg(long)]
+    pub(crate) melted: Option<u32>,
+    /// Print what stands behind one figure, such as `glue_share`.
+    #[arg(long, value_name = "FIGURE")]
+    pub(crate) explain: Option<String>,
+    /// Print the report as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Beside {
     /// File with the first recipe as told.
     pub(crate) first: PathBuf,
@@ -433,6 +478,8 @@ pub(crate) enum Report {
     Curdle,
     /// `groundproof dissolve 1`.
     Dissolve,
+    /// `groundproof glue 1`.
+    Glue,
     /// `groundproof beside 1`.
     Beside,
     /// `groundproof jars 1`.

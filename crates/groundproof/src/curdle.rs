@@ -68,6 +68,13 @@ pub(crate) fn swap(options: &Swap) -> Result<(), Failure> {
 }
 
 fn text(sentence: &str, more: &[String], questions: &[CurdQuestion], cautions: &[CautionReport], warnings: &[WarningReport]) -> String {
+pub(crate) fn text(
+    sentence: &str,
+    more: &[String],
+    questions: &[CurdQuestion],
+    cautions: &[CautionReport],
+    warnings: &[WarningReport],
+) -> String {
     let mut text = format!("{sentence}\n{}\n", more.join("\n"));
     for question in questions {
         let _ = writeln!(text, "Asked: {} Taken meanwhile: {}.", question.ask, question.assumed);

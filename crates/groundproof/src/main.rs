@@ -6,6 +6,7 @@ mod arguments;
 mod command;
 mod curdle;
 mod ear;
+mod glue;
 mod lookup;
 mod open;
 mod paper;
@@ -30,6 +31,7 @@ fn main() -> ExitCode {
         Command::Curdle(options) => curdle::curdle(&options),
         Command::Dissolve(options) => curdle::dissolve(&options),
         Command::Swap(options) => curdle::swap(&options),
+        Command::Glue(options) => glue::glue(&options),
         Command::Beside(options) => command::beside(&options),
         Command::Answer(options) => answer::run(&options),
         Command::Jars(options) => lookup::jars(&options),

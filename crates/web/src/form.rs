@@ -11,6 +11,7 @@ use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
 use workbench::{FailedRequest, FridgeForm, MilkForm, VerdictRequest};
 use workbench::{FailedRequest, MilkForm, SaveForm, VerdictRequest};
+use workbench::{FailedRequest, GlueForm, MilkForm, VerdictRequest};
 
 use crate::layout;
 
@@ -191,6 +192,19 @@ impl Fields {
             laid: get("laid"),
             wide: get("wide"),
             warmth: get("warmth"),
+    pub(crate) fn glue(&self) -> GlueForm {
+        GlueForm {
+            glue: self.get("glue").to_owned(),
+            water: self.get("water").to_owned(),
+            ratio: self.get("ratio").to_owned(),
+            wanted_for: self.get("for").to_owned(),
+            wanted_percent: self.number("wanted"),
+            bloom: self.number("bloom"),
+            log: self.get("log").replace("\r\n", "\n"),
+            empty_pot_g: self.number("pot"),
+            warmest_c: self.number("warmest"),
+            hot_hours: self.number("hours"),
+            melted: self.count("melted"),
         }
     }
 

@@ -15,6 +15,7 @@ pub(crate) enum Place {
     Swap,
     Save,
     Goes,
+    Glue,
     Jars,
     Books,
     Kept,
@@ -42,6 +43,8 @@ const MORE: [(Place, &str, &str); 8] = [
 const MORE: [(Place, &str, &str); 7] = [
     (Place::Save, "/save", "My pot is not right"),
     (Place::Goes, "/goes", "Powder and binder"),
+const MORE: [(Place, &str, &str); 6] = [
+    (Place::Glue, "/glue", "Glue or gelatine"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),

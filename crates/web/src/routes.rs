@@ -77,6 +77,7 @@ fn rooms() -> Router<App> {
         .route("/swap", get(pages::swap::empty).post(pages::swap::page))
         .route("/save", get(pages::save::empty).post(pages::save::page))
         .route("/goes", get(pages::goes::page))
+        .route("/glue", get(pages::glue::empty).post(pages::glue::page))
         .route("/jars", get(pages::jars::list))
         .route("/jars/{id}", get(pages::jars::one))
         .route("/boards", get(pages::jars::boards))

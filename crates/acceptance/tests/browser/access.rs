@@ -18,6 +18,7 @@ type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
 const STOPS: [(&str, Stop); 57] = [
 const STOPS: [(&str, Stop); 53] = [
+const STOPS: [(&str, Stop); 54] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -64,6 +65,9 @@ const STOPS: [(&str, Stop); 53] = [
     ("what instead, refused", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "a cow")])),
     ("save, empty", |browser, program| browser.go(&program.url("/save"))),
     ("powder and binder", |browser, program| browser.go(&program.url("/goes?powder=gypsum&binder=soda-casein"))),
+    ("glue, empty", |browser, program| browser.go(&program.url("/glue"))),
+    ("glue", |browser, program| post(browser, program, "/glue", &[("input[name='ratio']", "1:10"), ("input[name='wanted']", "9")])),
+    ("glue, refused", |browser, program| post(browser, program, "/glue", &[("input[name='glue']", "0 g glue")])),
     ("jars", |browser, program| browser.go(&program.url("/jars"))),
     ("a jar", |browser, program| browser.go(&program.url("/jars/natural-chalk"))),
     ("boards", |browser, program| browser.go(&program.url("/boards"))),

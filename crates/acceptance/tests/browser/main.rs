@@ -12,6 +12,7 @@ mod boards;
 mod day;
 mod failed;
 mod jar_now;
+mod glue;
 mod keyboard;
 mod kitchen;
 mod milk;

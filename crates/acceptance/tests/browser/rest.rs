@@ -40,7 +40,7 @@ fn a_whole_book_in_the_box_is_refused_with_a_sentence() -> Result<(), Trouble> {
 #[ignore = "needs chromium: cargo xtask test"]
 fn pages_fetch_from_their_own_program_alone() -> Result<(), Trouble> {
     at_both(|browser, program| {
-        for path in ["/", "/failed", "/milk", "/beside", "/jars", "/jars/natural-chalk", "/boards", "/books"] {
+        for path in ["/", "/failed", "/milk", "/glue", "/beside", "/jars", "/jars/natural-chalk", "/boards", "/books"] {
             browser.go(&program.url(path))?;
             let fetched = browser.ask("return performance.getEntriesByType('resource').map(e => e.name)", Vec::new())?;
             for address in fetched.as_array().into_iter().flatten() {

@@ -36,6 +36,7 @@ pub(crate) async fn page(room: Room) -> Markup {
             li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
             li { a .door href="/save" { strong { "My pot is not right" } span { "What to put in, or when to throw it away." } } }
             li { a .door href="/goes" { strong { "Does this powder curdle this binder?" } span { "What is known, and the jar test." } } }
+            li { a .door href="/glue" { strong { "I have glue or gelatine" } span { "How strong it is, and what brings it to size or gesso." } } }
         }
         section .try {
             h2 { "Or look at one of ours" }

@@ -11,6 +11,7 @@ pub(crate) mod example;
 pub(crate) mod failed;
 pub(crate) mod front;
 pub(crate) mod goes;
+pub(crate) mod glue;
 pub(crate) mod jars;
 pub(crate) mod kept;
 pub(crate) mod looks;
