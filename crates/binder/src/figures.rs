@@ -34,15 +34,12 @@ impl FigureEntry {
     }
 }
 
-/// Keys of all figures of curd and of opened casein.
-pub const FIGURE_KEYS: [&str; 21] = [
+/// Keys of all figures of curd, of opened casein, of jars and of glue.
+pub const FIGURE_KEYS: [&str; 32] = [
     "jar_dry",
     "jar_water",
     "jar_total",
     "jar_share",
-pub const FIGURE_KEYS: [&str; 16] = [
-/// Keys of all figures of curd, of opened casein and of glue.
-pub const FIGURE_KEYS: [&str; 25] = [
     "ph",
     "casein_g",
     "curd_wet_g",

@@ -67,7 +67,6 @@ pub(crate) fn swap(options: &Swap) -> Result<(), Failure> {
     print(&text)
 }
 
-fn text(sentence: &str, more: &[String], questions: &[CurdQuestion], cautions: &[CautionReport], warnings: &[WarningReport]) -> String {
 pub(crate) fn text(
     sentence: &str,
     more: &[String],

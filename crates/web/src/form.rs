@@ -9,9 +9,7 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
-use workbench::{FailedRequest, FridgeForm, MilkForm, VerdictRequest};
-use workbench::{FailedRequest, MilkForm, SaveForm, VerdictRequest};
-use workbench::{FailedRequest, GlueForm, MilkForm, VerdictRequest};
+use workbench::{FailedRequest, FridgeForm, GlueForm, MilkForm, SaveForm, VerdictRequest};
 
 use crate::layout;
 
@@ -183,6 +181,9 @@ impl Fields {
             papers: all("paper-acid").into_iter().zip(all("paper-ph")).collect(),
             dishes: self.get("dishes").to_owned(),
             curd_g: self.number("curd"),
+        }
+    }
+
     pub(crate) fn save(&self) -> SaveForm {
         let get = |name: &str| self.get(name).to_owned();
         SaveForm {
@@ -192,6 +193,9 @@ impl Fields {
             laid: get("laid"),
             wide: get("wide"),
             warmth: get("warmth"),
+        }
+    }
+
     pub(crate) fn glue(&self) -> GlueForm {
         GlueForm {
             glue: self.get("glue").to_owned(),

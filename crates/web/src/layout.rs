@@ -36,14 +36,12 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 8] = [
+const MORE: [(Place, &str, &str); 11] = [
     (Place::Binder, "/binder", "Binder from the fridge"),
     (Place::Binders, "/binders", "My jars of binder"),
     (Place::Swap, "/swap", "What instead"),
-const MORE: [(Place, &str, &str); 7] = [
     (Place::Save, "/save", "My pot is not right"),
     (Place::Goes, "/goes", "Powder and binder"),
-const MORE: [(Place, &str, &str); 6] = [
     (Place::Glue, "/glue", "Glue or gelatine"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),

@@ -11,8 +11,8 @@ mod boards;
 #[path = "../shared/day.rs"]
 mod day;
 mod failed;
-mod jar_now;
 mod glue;
+mod jar_now;
 mod keyboard;
 mod kitchen;
 mod milk;

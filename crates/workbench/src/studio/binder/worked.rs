@@ -273,7 +273,7 @@ impl Workbench {
             return milk_stuff(self, told, (weighed, dried.as_ref()), rests(Rests::Milk), taken);
         }
         let (amount, share) = if told.record.road == BinderRoad::Glue {
-            self.glue_told(&told.record.glue, taken)?
+            self.dry_glue_told(&told.record.glue, taken)?
         } else {
             self.casein_told(&told.record.casein, taken)?
         };
@@ -288,7 +288,7 @@ impl Workbench {
         })
     }
 
-    fn glue_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(Input, Input), MilkFormError> {
+    fn dry_glue_told(&self, text: &str, taken: &mut Vec<String>) -> Result<(Input, Input), MilkFormError> {
         let wrong = || wrong("glue", "say how much of which dry glue, such as “20 g hide glue” or “15 g gelatine”");
         let reading = read(self.jars, &self.units, text, &Wishes::new());
         let line = reading.lines.first().filter(|_| reading.lines.len() == 1).ok_or_else(wrong)?;
