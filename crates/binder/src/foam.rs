@@ -9,9 +9,9 @@ use crate::dissolve::Base;
 /// Room for foam above the liquid.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FoamRoom {
-    /// Carbon dioxide if all of it leaves, at the pot's warmth and the air pressure at sea level.
+    /// Carbon dioxide if all of it leaves, dry, at the pot's warmth and the air pressure at sea level.
     pub gas: Millilitres,
-    /// Foam that may stand at one time: likely least, usual, likely most.
+    /// Foam that may stand at one time, the steam that swells each bubble counted: likely least, usual, likely most.
     pub foam: (Millilitres, Millilitres, Millilitres),
 }
 
@@ -31,8 +31,12 @@ impl FoamRoom {
     }
 }
 
-/// Room that the foam of so much base wants, all its carbonate taken to leave as gas (ideal gas). `None` if the base holds no
-/// carbonate, if there is none of it, or if the warmth lies outside 0 to 100 °C.
+/// Warmest pot whose foam is reckoned, °C: hotter, the pot comes near boiling and steam alone decides (model choice).
+const HOTTEST: f64 = 90.0;
+
+/// Room that the foam of so much base wants, all its carbonate taken to leave as gas (ideal gas). Bubbles in a warm pot hold steam
+/// beside the gas: at 60 °C a quarter more. `None` if the base holds no carbonate, if there is none of it, or if the warmth lies
+/// outside 0 to 90 °C.
 ///
 /// # Errors
 /// The data file lacks a constant; a test keeps it whole.
@@ -49,7 +53,7 @@ impl FoamRoom {
 pub fn foam_room(book: &BinderBook, base: Base, mass: Grams, warmth: Celsius) -> Result<Option<FoamRoom>, DataError> {
     let carbon = book.base(base)?.parts.carbon;
     let warm = warmth.value();
-    if carbon <= 0.0 || !mass.value().is_finite() || mass.value() <= 0.0 || !(0.0..=100.0).contains(&warm) {
+    if carbon <= 0.0 || !mass.value().is_finite() || mass.value() <= 0.0 || !(0.0..=HOTTEST).contains(&warm) {
         return Ok(None);
     }
     let mmol = carbon * mass.value() / book.base_grams_per_millimole(base)?;
@@ -59,8 +63,16 @@ pub fn foam_room(book: &BinderBook, base: Base, mass: Grams, warmth: Celsius) ->
     let gas = mmol * gas_constant * (warm + zero) / pressure;
     let share = book.constant("foam_share")?;
     let (low, high) = share.range.unwrap_or((share.value, share.value));
-    let part = |share: f64| Millilitres::new(gas * share);
+    // Dalton: the gas has only that part of the pressure that steam leaves it.
+    let damp = gas * pressure / (pressure - steam(book, warm)?);
+    let part = |share: f64| Millilitres::new(damp * share);
     Ok(Some(FoamRoom { gas: Millilitres::new(gas), foam: (part(low), part(share.value), part(high)) }))
+}
+
+/// Pressure of steam over water, kPa.
+fn steam(book: &BinderBook, warm: f64) -> Result<f64, DataError> {
+    let value = |key: &str| book.constant(key).map(|constant| constant.value);
+    Ok(value("steam.a")? * (value("steam.b")? * warm / (warm + value("steam.c")?)).exp())
 }
 
 #[cfg(test)]
@@ -86,6 +98,27 @@ mod tests {
         assert!((gas(Base::WashingSoda, 10.0, 20.0) - 840.7).abs() < 0.4);
     }
 
+    /// Steam tables (saturated water, handbook values from memory): 2.339 kPa at 20 °C, 7.385 at 40, 19.95 at 60, 47.41 at 80, 70.18 at 90.
+    #[test]
+    fn steam_over_water() {
+        let book = BinderBook::builtin().unwrap();
+        for (warm, kpa) in [(20.0, 2.339), (40.0, 7.385), (60.0, 19.95), (80.0, 47.41), (90.0, 70.18)] {
+            let found = steam(book, warm).unwrap();
+            assert!((found / kpa - 1.0).abs() < 0.02, "{warm}: {found}");
+        }
+    }
+
+    /// By hand: at 60 °C 4.92 g of soda give 0.058567 mol x 22.414 x 333.15 / 273.15 = 1.6011 l dry; bubbles full of steam are
+    /// 101.325 / (101.325 - 19.95) = 1.2452 times as large: 1.994 l, half of it 0.997 l. At 20 °C 1.4088 x 101.325 / 98.986 = 1.4421 l.
+    #[test]
+    fn warm_bubbles_hold_steam() {
+        let book = BinderBook::builtin().unwrap();
+        for (warm, usual, most) in [(60.0, 997.0, 1994.0), (20.0, 721.0, 1442.1)] {
+            let room = foam_room(book, Base::BakingSoda, Grams::new(4.92), Celsius::new(warm)).unwrap().unwrap();
+            assert!((room.foam.1.value() - usual).abs() < 4.0 && (room.foam.2.value() - most).abs() < 8.0, "{room:?}");
+        }
+    }
+
     #[test]
     fn what_gives_no_gas_and_what_can_not_be() {
         let book = BinderBook::builtin().unwrap();
@@ -96,20 +129,21 @@ mod tests {
             (Base::BakingSoda, 0.0, 20.0),
             (Base::BakingSoda, f64::NAN, 20.0),
             (Base::BakingSoda, 5.0, -300.0),
+            (Base::BakingSoda, 5.0, 95.0),
         ] {
             assert_eq!(foam_room(book, base, Grams::new(grams), Celsius::new(warmth)).unwrap(), None, "{base:?} {grams} {warmth}");
         }
     }
 
     proptest::proptest! {
-        /// Twice the base is twice the gas, and never does more foam stand than gas came.
+        /// Twice the base is twice the gas, and never does more foam stand than damp gas came: gas alone when cold, 3.3 times it at 90 °C.
         #[test]
-        fn gas_goes_with_the_base(grams in 0.1..500.0f64, warmth in 0.0..100.0f64) {
+        fn gas_goes_with_the_base(grams in 0.1..500.0f64, warmth in 0.0..90.0f64) {
             let once = gas(Base::BakingSoda, grams, warmth);
             proptest::prop_assert!((gas(Base::BakingSoda, 2.0 * grams, warmth) / once - 2.0).abs() < 1e-9);
             let room = foam_room(BinderBook::builtin().unwrap(), Base::BakingSoda, Grams::new(grams), Celsius::new(warmth)).unwrap().unwrap();
             let (low, usual, high) = room.foam;
-            proptest::prop_assert!(low <= usual && usual <= high && high.value() <= room.gas.value() * (1.0 + 1e-12));
+            proptest::prop_assert!(low <= usual && usual <= high && (room.gas.value()..3.4 * room.gas.value()).contains(&high.value()));
         }
     }
 }

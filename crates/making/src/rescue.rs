@@ -152,6 +152,10 @@ pub fn rescues_for(sight: Sight, families: &[PotFamily]) -> Result<Vec<&'static 
         .iter()
         .filter(|one| one.sight == sight && (one.families.is_empty() || one.families.iter().any(|family| families.contains(family))))
         .collect();
+    // Plaster that sets looks like water lost, and water is the wrong thing for it: nothing else is offered beside its own row.
+    if sight == Sight::Thick && families.contains(&PotFamily::Plaster) {
+        found.retain(|one| one.families.contains(&PotFamily::Plaster));
+    }
     found.sort_by_key(|one| one.families.is_empty());
     Ok(found)
 }
@@ -208,6 +212,15 @@ mod tests {
             }
             assert!(one.caution.is_empty() || one.caution.contains("safety data sheet and local rules"), "{}", one.id);
         }
+    }
+
+    /// Water hides the setting of plaster and leaves mud (handbook recipes): no row for such a pot says to put any in.
+    #[test]
+    fn no_water_for_plaster_that_thickens() {
+        let found = rescues_for(Sight::Thick, &[PotFamily::Glue, PotFamily::Plaster]).unwrap();
+        assert_eq!(found.iter().map(|one| one.id.as_str()).collect::<Vec<_>>(), ["thick-plaster"]);
+        assert!(found[0].remedy.contains("put no water in") && found[0].caution.contains("burn"));
+        assert!(rescues_for(Sight::Thick, &[PotFamily::Glue]).unwrap().iter().any(|one| one.id == "thick"));
     }
 
     /// What can hurt carries its caution: setting plaster, lime, hot pots, and what is foul.

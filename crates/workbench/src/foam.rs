@@ -23,7 +23,7 @@ impl Workbench {
         Ok(Some(FoamView {
             says: format!("Take a pot with at least {}\u{a0}l of room above the liquid{higher}.", litres(high)),
             how: format!(
-                "{}\u{a0}g of {name} can give {}\u{a0}l of gas at {}\u{a0}°C. About {}\u{a0}l may stand as foam at one time ({} to {}\u{a0}l: judgement, no source). Put it in little by little and never shut the lid tight.",
+                "{}\u{a0}g of {name} can give {}\u{a0}l of gas at {}\u{a0}°C, and the bubbles hold steam as well. About {}\u{a0}l may stand as foam at one time ({} to {}\u{a0}l: judgement, no source). Put it in little by little and never shut the lid tight.",
                 number(mass.value(), 1),
                 litres(room.gas),
                 plain(warmth.value()),

@@ -85,25 +85,50 @@ impl Workbench {
         let first = rescues.first().map_or("Nothing is known for that.", |rescue| rescue.remedy.as_str());
         let advice = first.split_once(". ").map_or_else(|| first.to_owned(), |(first, _)| format!("{first}."));
         let known = !families.is_empty();
+        view.mended = view.mended.and_then(|mended| after_the_first_thing(mended, sight, &families));
         view.sentence = match (&view.mended, sight, known) {
-            (Some(mended), ..) => mended.says.clone(),
-            (None, Sight::Sour, _) => "Throw it away.".into(),
-            (None, Sight::Setting, true) if families.contains(&PotFamily::Plaster) => "It can't be saved: lay nothing more from it.".into(),
-            (None, Sight::Curdled, true) if families.contains(&PotFamily::Casein) => "It can't be saved: throw it away.".into(),
+            (None, Sight::Thick, _) if families.contains(&PotFamily::Plaster) => "Lay nothing more from it, and put no water in.".into(),
+            (Some(mended), ..) if !mended.says.is_empty() => mended.says.clone(),
+            (_, Sight::Sour, _) => "Throw it away.".into(),
+            (_, Sight::Setting, true) if families.contains(&PotFamily::Plaster) => "It can't be saved: lay nothing more from it.".into(),
+            (_, Sight::Curdled, true) if families.contains(&PotFamily::Casein) => "It can't be saved: throw it away.".into(),
             _ if rescues.len() > 1 && !known => "That hangs on what it is: look for your kind of pot.".into(),
             _ => advice,
         };
         view.rescues = rescues;
+        let mut gives_gas = false;
         if let Some(worked) = &worked {
             for (line, grams) in worked.mix.grams(&worked.mix.best()) {
                 let base = worked.reading.lines.get(line).and_then(|line| line.material.first()).and_then(Base::from_material);
                 if let Some(base) = base {
+                    gives_gas |= self.foam(base, grams, Celsius::new(ROOM_C), wide).map_err(StudioError::typed)?.is_some();
                     view.foam = view.foam.or(self.foam(base, grams, Celsius::new(warmth), wide).map_err(StudioError::typed)?);
                 }
             }
         }
+        if gives_gas && view.foam.is_none() && sight == Sight::Foam {
+            view.trust
+                .push("So hot, steam alone makes it foam: room for it is reckoned up to 90\u{a0}°C. Take it off the heat first.".into());
+        }
         Ok(view)
     }
+}
+
+/// Water comes after what must be done first: heat off, a skin out, a look whether it sets. A pot with plaster in it gets none.
+fn after_the_first_thing(mut mended: PotMended, sight: Sight, families: &[PotFamily]) -> Option<PotMended> {
+    let when = match sight {
+        Sight::Thick if families.contains(&PotFamily::Plaster) => return None,
+        Sight::Thick if families.contains(&PotFamily::LimeCasein) => "If it still flows: ",
+        Sight::Hot => "Once it is cool and weighed again: ",
+        Sight::Skin => "When the skin is out and weighed: ",
+        _ => return Some(mended),
+    };
+    let says = std::mem::take(&mut mended.says);
+    mended
+        .more
+        .insert(0, format!("{when}{}{}", says.get(..1).map(str::to_lowercase).unwrap_or_default(), says.get(1..).unwrap_or_default()));
+    mended.water_g.clear();
+    Some(mended)
 }
 
 /// Water that it lost or has too much of, beside the recipe.
@@ -201,12 +226,31 @@ mod tests {
         assert!(any.rescues.len() > 1 && any.mended.is_none() && !any.trust.is_empty());
     }
 
+    /// A pot that may be setting gets no water: it hides the setting and leaves a ground that crumbles (handbook recipes). Heat off and a
+    /// skin out come before any water.
+    #[test]
+    fn water_is_not_the_first_thing_for_a_pot_that_sets_is_hot_or_has_a_skin() {
+        // 40 + 250 + 300 g went in, 570 g are left: 20 g gone.
+        let plaster = save(&form("40 g rabbit skin glue, 300 g plaster of paris, 250 g water", "thick", "570")).unwrap();
+        assert!(plaster.sentence.contains("Lay nothing more") && plaster.mended.is_none(), "{plaster:?}");
+        let lime = save(&form("40 g casein, 10 g slaked lime, 300 g chalk, 250 g water", "thick", "580")).unwrap();
+        assert!(lime.sentence.contains("sets"), "{}", lime.sentence);
+        let hot = save(&form("40 g rabbit skin glue, 300 g chalk, 250 g water", "hot", "570")).unwrap();
+        assert!(hot.sentence.starts_with("Take it off the heat"), "{}", hot.sentence);
+        assert!(hot.mended.unwrap().more.iter().any(|line| line.contains("20\u{a0}g of water")));
+        let skin = save(&form(POT, "skin", "586")).unwrap();
+        assert!(skin.sentence.starts_with("Do not stir it in"), "{}", skin.sentence);
+    }
+
     /// 4.92 g of soda: 4.92 / 84.007 x 24.055 l/mol (ideal gas at 20 °C) = 1.41 l. In a pot 18 cm wide, 254.47 cm2, that is 5.5 cm.
     #[test]
     fn a_pot_with_soda_wants_room() {
         let foam = save(&form("40 g casein, 4.92 g baking soda, 300 g chalk, 250 g water", "foam", "")).unwrap().foam.unwrap();
         assert!(foam.says.contains("1.4\u{a0}l") && foam.says.contains("6\u{a0}cm higher") && foam.how.contains("0.3 to 1.4"), "{foam:?}");
         assert_eq!(save(&form(POT, "foam", "")).unwrap().foam, None);
+        let told = "40 g casein, 4.92 g baking soda, 300 g chalk, 250 g water";
+        let hot = save(&SaveForm { warmth: "95".into(), ..form(told, "foam", "") }).unwrap();
+        assert!(hot.foam.is_none() && hot.trust.iter().any(|line| line.contains("90")), "{hot:?}");
     }
 
     #[test]
