@@ -35,7 +35,7 @@ impl FigureEntry {
 }
 
 /// Keys of all figures of curd, of opened casein, of jars and of glue.
-pub const FIGURE_KEYS: [&str; 32] = [
+pub const FIGURE_KEYS: [&str; 33] = [
     "jar_dry",
     "jar_water",
     "jar_total",
@@ -68,6 +68,7 @@ pub const FIGURE_KEYS: [&str; 32] = [
     "ratio_water",
     "pot_share",
     "pot_add_water",
+    "coat_share",
 ];
 
 /// The entry of a figure; `None` for a key that has none (a test keeps every key covered).

@@ -62,6 +62,6 @@ pub use request::{AcidAmount, AcidAtHand, AcidSource, AcidUnit, CurdState, MilkA
 pub use rinsing::{Rinsed, Rinsing, acid_in_curd, rinsing};
 pub use sour_curve::{BandPoint, SourBand, SourCurve, sour_band, sour_curve};
 pub use souring::{CurvePoint, MilkBalance, MilkMakeup, MilkState, OtherAcid, Pour};
-pub use warm_pot::{PotEvent, PotLogError, PotState, warm_pot};
+pub use warm_pot::{PotCoat, PotEvent, PotLogError, PotState, coats_laid, warm_pot};
 pub use warning::Warning;
 pub use wash::{wash_water_lift, washed_share, washes_needed};

@@ -158,6 +158,86 @@ pub fn warm_pot(glue: Grams, water: Grams, events: &[PotEvent]) -> Result<Vec<Po
     Ok(states)
 }
 
+/// A coat, or what else was taken, and how strong it was.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PotCoat {
+    /// Which event it was, from 0.
+    pub event: usize,
+    /// Its strength in per cent by weight: best, least, most. The three are one where the pot lost nothing between the weighings around it.
+    pub percent: (f64, f64, f64),
+    /// Whether the pot was weighed after it. If not, what it lost before this coat is not known, and the strength is a least one.
+    pub bounded: bool,
+}
+
+/// How strong each coat of the log was. Nobody knows when, between two weighings, the water went: the weakest is a coat before all of the
+/// loss, the strongest one after it; the loss is also taken as gone between any two things that were done. The best is half-way.
+///
+/// # Errors
+/// As [`warm_pot`].
+///
+/// ```
+/// use binder::{PotEvent, coats_laid};
+/// use measure::Grams;
+/// // 100 g of glue in 900 g of water, 200 g taken, 700 g left: 100 g of water went. Before the coat it was 100 / 1000, after the loss 100 / 900.
+/// let coats = coats_laid(Grams::new(100.0), Grams::new(900.0), &[PotEvent::Took(Grams::new(200.0)), PotEvent::Weighed(Grams::new(700.0))])?;
+/// let (_, least, most) = coats[0].percent;
+/// assert!((least - 10.0).abs() < 1e-9 && (most - 11.111).abs() < 1e-3);
+/// # Ok::<(), binder::PotLogError>(())
+/// ```
+pub fn coats_laid(glue: Grams, water: Grams, events: &[PotEvent]) -> Result<Vec<PotCoat>, PotLogError> {
+    let states = warm_pot(glue, water, events)?;
+    let mut known = PotState { event: 0, mass: glue + water, glue: (glue, glue, glue), lost: Grams::ZERO };
+    let mut coats = Vec::new();
+    let mut from = 0;
+    for state in states.iter().copied().map(Some).chain(std::iter::once(None)) {
+        let until = state.map_or(events.len(), |state| state.event);
+        let done = events.get(from..until).unwrap_or_default();
+        let gone = state.map_or(0.0, |state| state.lost.value() - known.lost.value());
+        // One row for each time at which all of the loss may have gone: before the first thing done, between two, or after the last.
+        let ways: Vec<Vec<f64>> = [known.glue.1, known.glue.2]
+            .into_iter()
+            .flat_map(|glue| (0..=done.len()).map(move |at| (glue, at)))
+            .filter_map(|(glue, at)| strengths(glue.value(), known.mass.value(), done, gone, at))
+            .collect();
+        let taken = done.iter().enumerate().filter(|(_, what)| matches!(what, PotEvent::Took(_)));
+        for (coat, (index, _)) in taken.enumerate() {
+            let found = ways.iter().filter_map(|way| way.get(coat).copied());
+            let (least, most) = found.fold((f64::INFINITY, 0.0_f64), |(least, most), share| (least.min(share), most.max(share)));
+            if least <= most {
+                let percent = (100.0 * f64::midpoint(least, most), 100.0 * least, 100.0 * most);
+                coats.push(PotCoat { event: from + index, percent, bounded: state.is_some() });
+            }
+        }
+        from = until + 1;
+        known = state.unwrap_or(known);
+    }
+    Ok(coats)
+}
+
+/// Glue in the pot as a share at each taking, if so much water goes before the thing done that stands at `at`; `None` if that can't be.
+fn strengths(mut glue: f64, mut mass: f64, done: &[PotEvent], gone: f64, at: usize) -> Option<Vec<f64>> {
+    let mut found = Vec::new();
+    for (index, what) in done.iter().enumerate() {
+        if index == at {
+            mass -= gone;
+        }
+        match *what {
+            PotEvent::Took(grams) => {
+                let (share, part) = (glue / mass, grams.value() / mass);
+                if !((0.0..1.0).contains(&share) && (0.0..1.0).contains(&part)) {
+                    return None;
+                }
+                found.push(share);
+                glue *= 1.0 - part;
+                mass -= grams.value();
+            }
+            PotEvent::Water(grams) => mass += grams.value(),
+            PotEvent::Weighed(_) => {}
+        }
+    }
+    Some(found)
+}
+
 /// Glue left of so much in so much after coats and water, if no water leaves meanwhile; `None` where a coat took more than there was.
 fn glue_left(mut glue: f64, mut mass: f64, done: &[PotEvent]) -> Option<f64> {
     for what in done {
@@ -211,6 +291,30 @@ mod tests {
     }
 
     #[test]
+    fn each_coat_has_its_strength() {
+        // By hand: 70 g in 1000 g, weighed at 1070 (6.542 %), a coat of 100 g takes 6.542 g of glue: 63.458 g in 970 g, weighed 950 (20 g
+        // gone). A second coat then is 63.458 / 950 = 6.680 %; weighed before each, so no doubt but the first's: before or after the 20 g,
+        // 70 / 1070 = 6.542 or 70 / 1050 = 6.667 %. A third after the last weighing is a least strength.
+        let log = [weighed(1070.0), took(100.0), weighed(950.0), took(50.0), weighed(900.0), took(50.0)];
+        let coats = coats_laid(Grams::new(70.0), Grams::new(1000.0), &log).unwrap();
+        assert_eq!(coats.iter().map(|coat| coat.event).collect::<Vec<_>>(), [1, 3, 5]);
+        assert!((coats[0].percent.1 - 6.542).abs() < 0.001 && (coats[0].percent.2 - 6.667).abs() < 0.001, "{coats:?}");
+        // 70 g less what the first coat took: 6.542 g (63.458 stay) or, if the water went first, 6.667 g (63.333 stay), in 950 g.
+        assert!((coats[1].percent.1 - 6.667).abs() < 0.001 && (coats[1].percent.2 - 6.680).abs() < 0.001, "{coats:?}");
+        assert!(coats[1].bounded && !coats[2].bounded);
+        assert!((coats[2].percent.1 - coats[1].percent.1).abs() < 1e-9, "nothing was lost since");
+    }
+
+    #[test]
+    fn two_coats_between_weighings_may_part_the_loss() {
+        // By hand: 100 g in 900 g, two coats of 200 g, 500 g left: 100 g gone. The second coat is weakest with all the loss after it
+        // (80 / 800 = 10 %), strongest with all of it between the two (80 / 700 = 11.429 %), not with all of it first (100 / 900 = 11.111 %).
+        let coats = coats_laid(Grams::new(100.0), Grams::new(900.0), &[took(200.0), took(200.0), weighed(500.0)]).unwrap();
+        assert!((coats[1].percent.1 - 10.0).abs() < 1e-9 && (coats[1].percent.2 - 11.429).abs() < 0.001, "{coats:?}");
+        assert!((coats[0].percent.2 - 11.111).abs() < 0.001);
+    }
+
+    #[test]
     fn a_log_that_cannot_be_names_its_event() {
         assert_eq!(pot(70.0, 1000.0, &[weighed(1400.0)]), Err(PotLogError::TooHeavy { event: 0 }));
         assert_eq!(pot(70.0, 1000.0, &[weighed(1000.0), weighed(60.0)]), Err(PotLogError::TooLight { event: 1 }));
@@ -253,6 +357,30 @@ mod tests {
             prop_assert!((states[0].percent().1 - begun).abs() < 1e-6 && (states[0].percent().2 - begun).abs() < 1e-6);
             prop_assert!(states[1].lost.value().abs() < 1e-6);
             prop_assert!(states[1].percent().0 < begun);
+        }
+
+        /// Water lost at any hour, coats weighed where they are taken: the true strength of each coat lies in its span, and glue taken
+        /// and glue left make up what went in.
+        #[test]
+        fn the_true_strength_lies_in_the_span(glue in 10.0f64..200.0, water in 500.0f64..5000.0, day in proptest::collection::vec((0.0f64..0.1, 0.02f64..0.2), 1..5)) {
+            let (mut left, mut mass, mut given) = (glue, glue + water, 0.0);
+            let (mut events, mut truth) = (Vec::new(), Vec::new());
+            for (dries, coat) in day {
+                mass -= dries * (mass - left);
+                let out = coat * mass;
+                truth.push(100.0 * left / mass);
+                given += left * coat;
+                left *= 1.0 - coat;
+                mass -= out;
+                events.push(took(out));
+            }
+            events.push(weighed(mass));
+            let coats = coats_laid(Grams::new(glue), Grams::new(water), &events).unwrap();
+            prop_assert_eq!(coats.len(), truth.len());
+            for (coat, truth) in coats.iter().zip(&truth) {
+                prop_assert!(coat.percent.1 <= truth + 1e-9 && *truth <= coat.percent.2 + 1e-9, "{coat:?} {truth}");
+            }
+            prop_assert!((given + left - glue).abs() < 1e-9 * glue);
         }
 
         /// Whatever is told, the least is no more than the best and the best no more than the most.

@@ -34,6 +34,9 @@ pub(crate) fn glue(options: &Glue) -> Result<(), Failure> {
     for row in &view.pot_rows {
         more.push(format!("{}: lost {}, strength {}, water to put in: {}.", row.said, row.lost, row.strength, row.add));
     }
+    for row in &view.coat_rows {
+        more.push(format!("{}: laid at {}; {}.", row.said, row.strength, row.beside));
+    }
     for (index, step) in view.report.steps.iter().enumerate() {
         let mind = if step.mind.is_empty() { String::new() } else { format!("\n     Mind: {}", step.mind) };
         more.push(format!("  {}. {}{mind}", index + 1, step.what));

@@ -37,6 +37,8 @@ pub struct GlueReport {
     pub by_volume: Option<GlueRatioReport>,
     /// The pot at each weighing of the log.
     pub pot: Vec<GluePotReport>,
+    /// Each coat of the log, and whatever else was taken.
+    pub coats: Vec<GlueCoatReport>,
     /// Steps.
     pub steps: Vec<StepView>,
     /// Cautions.
@@ -69,6 +71,30 @@ pub struct GluePotReport {
     pub add_water_g: FigureReport,
 }
 
+/// A coat laid from the pot.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct GlueCoatReport {
+    /// The line of the log.
+    pub said: String,
+    /// Its strength by weight.
+    pub share: FigureReport,
+    /// Whether the pot was weighed after it; if not, it may have been stronger.
+    pub weighed_after: bool,
+    /// Whether it was stronger than the coat before it, beyond doubt.
+    pub stronger_than_before: bool,
+}
+
+/// A coat as a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GlueCoatRow {
+    /// The line of the log.
+    pub said: String,
+    /// Strength.
+    pub strength: String,
+    /// Beside the coat before it.
+    pub beside: String,
+}
+
 /// A weighing as a row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct GluePotRow {
@@ -91,6 +117,8 @@ pub struct GlueView {
     pub more: Vec<String>,
     /// The weighings.
     pub pot_rows: Vec<GluePotRow>,
+    /// The coats.
+    pub coat_rows: Vec<GlueCoatRow>,
     /// Jelly, Bloom and the order of strengths: a heading and what is said under it.
     pub know: Vec<(&'static str, Vec<String>)>,
     /// Figures with what stands behind them.

@@ -45,7 +45,7 @@ pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveRepor
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
-pub use glue::{GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
+pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;

@@ -71,7 +71,17 @@ impl Workbench {
         let told = self.glue_told(form)?;
         let figures = glue_with_ranges(&told.request, Draws::USUAL);
         let day = self.pot_day(form, &told)?;
-        let (warnings, cooked) = self.glue_warnings(form, &told, day.hours)?;
+        let (mut warnings, cooked) = self.glue_warnings(form, &told, day.hours)?;
+        if let Some(coat) = day.coats.iter().find(|coat| coat.stronger_than_before) {
+            warnings.push(WarningReport {
+                id: "stronger".into(),
+                text: format!(
+                    "“{}” was laid stronger than the coat before it. A gesso coat stronger than the one beneath may curl and pull that one off (Conservation of Furniture): put the water back before each coat.",
+                    coat.said
+                ),
+                at: "log".into(),
+            });
+        }
         let stands = figures
             .share
             .as_ref()
@@ -107,6 +117,7 @@ impl Workbench {
             by_weight: figures.by_weight.as_ref().map(ratio),
             by_volume: figures.by_volume.as_ref().map(ratio),
             pot: day.reports,
+            coats: day.coats,
             steps: self.glue_steps(&told, &figures)?,
             cautions: self.glue_cautions(&told),
             questions: told.questions.clone(),
@@ -121,6 +132,7 @@ impl Workbench {
             sentence,
             more: said.collect(),
             pot_rows: day.rows,
+            coat_rows: day.coat_rows,
             know: self.glue_know(form, &told)?,
             figures: figure_rows(&told, &figures, day.last),
             report,
@@ -132,7 +144,7 @@ impl Workbench {
     /// # Errors
     /// There is no such figure.
     pub fn glue_figure(key: &str) -> Result<String, String> {
-        const KEYS: [(&str, &str); 9] = [
+        const KEYS: [(&str, &str); 10] = [
             ("glue_g", "glue_dry"),
             ("water_g", "glue_water"),
             ("glue_share", "glue_share"),
@@ -142,6 +154,7 @@ impl Workbench {
             ("by_volume", "ratio_by_volume"),
             ("pot_share", "pot_share"),
             ("pot_add_water_g", "pot_add_water"),
+            ("coat_share", "coat_share"),
         ];
         let inside = KEYS.iter().find(|(told, _)| *told == key).map(|(_, inside)| *inside);
         inside.and_then(binder::figure_entry).map(sheet).ok_or_else(|| {
@@ -311,6 +324,28 @@ mod tests {
         assert!(view.report.questions.iter().any(|question| question.ask.contains("weigh")), "{:?}", view.report.questions);
         let share = view.report.glue_share;
         assert!(share.low < share.value && share.value < share.high);
+    }
+
+    #[test]
+    fn each_coat_of_the_day_has_its_strength() {
+        // By hand: 70 / 1070 = 6.54 % at nine. 100 g take 6.54 g of glue: 63.46 g in 970 g. At noon 900 g are left, 70 g gone: 63.46 / 900 =
+        // 7.05 %, if the water went after the coat. If before: 70 / 1000 = 7.00 % in the coat, 63 g left, 7.00 %. So coat one 6.54 to 7.00 %,
+        // coat two 7.00 to 7.05 %. Weighed just before and after the first, it is 6.54 % and the second 7.05 %, stronger beyond doubt.
+        let coats = |log: &str| told(&GlueForm { log: log.into(), ..form("70 g rabbit skin glue", "1 l") });
+        let doubt = coats("9:00 1070 g\ntook 100 g\n12:00 900 g\ntook 50 g\n12:10 850 g");
+        let near = |found: Option<f64>, wanted: f64| assert!((100.0 * found.unwrap() - wanted).abs() < 0.006, "{found:?} {wanted}");
+        near(doubt.report.coats[0].share.low, 6.54);
+        near(doubt.report.coats[0].share.high, 7.00);
+        near(doubt.report.coats[1].share.low, 7.00);
+        near(doubt.report.coats[1].share.high, 7.05);
+        assert!(!doubt.report.coats[1].stronger_than_before);
+        let plain = coats("9:00 1070 g\ntook 100 g\n9:10 970 g\n12:00 900 g\ntook 50 g\n12:10 850 g");
+        near(plain.report.coats[0].share.high, 6.54);
+        near(plain.report.coats[1].share.low, 7.05);
+        assert!(plain.report.coats[1].stronger_than_before && plain.coat_rows[1].beside.contains("stronger"));
+        assert!(plain.report.warnings.iter().any(|warning| warning.id == "stronger"));
+        let open = coats("9:00 1070 g\ntook 100 g");
+        assert!(!open.report.coats[0].weighed_after && open.coat_rows[0].strength.starts_with("at least"));
     }
 
     #[test]

@@ -54,7 +54,7 @@ fn answer(view: &GlueView, form: &GlueForm, token: &str) -> Markup {
                 p .second { (warning.text) }
             }
         }
-        @if !view.pot_rows.is_empty() {
+        @if !view.pot_rows.is_empty() || !view.coat_rows.is_empty() {
             section #pot {
                 h2 { "The pot over the day" }
                 table .pot {
@@ -62,6 +62,7 @@ fn answer(view: &GlueView, form: &GlueForm, token: &str) -> Markup {
                     thead { tr { th scope="col" { "weighing" } th scope="col" { "water lost" } th scope="col" { "strength" } th scope="col" { "water to put in" } } }
                     tbody { @for row in &view.pot_rows { tr { th scope="row" { (row.said) } td { (row.lost) } td { (row.strength) } td { (row.add) } } } }
                 }
+                @if !view.coat_rows.is_empty() { (coats(view)) }
             }
         }
         section {
@@ -75,6 +76,17 @@ fn answer(view: &GlueView, form: &GlueForm, token: &str) -> Markup {
             @for caution in &view.report.cautions { p { strong { (caution.material) ". " } (caution.text) span .source { " " (caution.source) } } }
         }
         section { h2 { "Change what is at hand" } (fields(token, form)) }
+    }
+}
+
+/// How strong each coat went on.
+fn coats(view: &GlueView) -> Markup {
+    html! {
+        table #coats .pot {
+            caption { "How strong each coat was" }
+            thead { tr { th scope="col" { "taken" } th scope="col" { "strength" } th scope="col" { "beside the coat before" } } }
+            tbody { @for row in &view.coat_rows { tr { th scope="row" { (row.said) } td { (row.strength) } td { (row.beside) } } } }
+        }
     }
 }
 

@@ -1,8 +1,8 @@
 //! The day of a warm pot as told: one line a weighing, a coat or water put in.
 
-use binder::{PotEvent, PotState, warm_pot};
+use binder::{PotCoat, PotEvent, PotState, coats_laid, warm_pot};
 use measure::{Dimension, Figure, Grams, Unit};
-use show::{FigureReport, GluePotReport, GluePotRow};
+use show::{FigureReport, GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow};
 
 use super::{GlueForm, Told, grams_words, share_words};
 use crate::Workbench;
@@ -16,6 +16,8 @@ const MOST_LINES: usize = 200;
 pub(super) struct PotDay {
     pub(super) rows: Vec<GluePotRow>,
     pub(super) reports: Vec<GluePotReport>,
+    pub(super) coat_rows: Vec<GlueCoatRow>,
+    pub(super) coats: Vec<GlueCoatReport>,
     /// Hours between the first and the last hour of the clock that is told; 0 if fewer than two are.
     pub(super) hours: f64,
     /// What the last weighing asks for.
@@ -65,8 +67,11 @@ impl Workbench {
             measure::Spread::Even(low, high) => (low, high),
             _ => (glue.best, glue.best),
         };
-        let ends: Vec<(f64, Vec<PotState>)> = [low, high].into_iter().filter_map(|end| Some((end, begin(end).ok()?))).collect();
         let mut day = PotDay { hours: hours_of(&clock), ..PotDay::default() };
+        let laid = |glue: f64| coats_laid(Grams::new(glue), Grams::new(water), &events).ok();
+        let ways: Vec<Vec<PotCoat>> = [glue.best, low, high].into_iter().filter_map(laid).collect();
+        day.lay(&entries, &ways);
+        let ends: Vec<(f64, Vec<PotState>)> = [low, high].into_iter().filter_map(|end| Some((end, begin(end).ok()?))).collect();
         for (index, state) in best.iter().enumerate() {
             let all = ends.iter().filter_map(|(end, states)| Some((*end, *states.get(index)?)));
             let all: Vec<(f64, PotState)> = all.chain(std::iter::once((glue.best, *state))).collect();
@@ -137,6 +142,46 @@ impl Workbench {
         }
     }
 }
+
+impl PotDay {
+    /// The coats with their strengths, the first of the ways being the best and the others with least and most glue.
+    fn lay(&mut self, entries: &[Entry<'_>], ways: &[Vec<PotCoat>]) {
+        let mut before: Option<(f64, f64)> = None;
+        for (index, coat) in ways.first().into_iter().flatten().enumerate() {
+            let all = ways.iter().filter_map(|way| way.get(index)).filter(|other| other.event == coat.event);
+            let (low, high) = all.fold((coat.percent.1, coat.percent.2), |(a, b), other| (a.min(other.percent.1), b.max(other.percent.2)));
+            let share = Figure { key: "coat_share", value: coat.percent.0 / 100.0, low: low / 100.0, high: high / 100.0, unit: Unit::One };
+            // One glue, one doubt about it: coats are held beside each other at the best of it.
+            let (least, most) = (coat.percent.1, coat.percent.2);
+            let stronger = before.is_some_and(|(_, most_before)| least > most_before + SEEN);
+            let weaker = before.is_some_and(|(least_before, _)| most < least_before - SEEN);
+            let beside = match (before, coat.bounded) {
+                (None, _) => "the first one",
+                (Some(_), _) if stronger => "stronger than the one before it",
+                (Some(_), false) => "not known: the pot was not weighed after it",
+                (Some(_), true) if weaker => "weaker than the one before it",
+                (Some(_), true) => "as strong as the one before it, as far as the balance tells",
+            };
+            let said = entries.get(coat.event).map_or("", |entry| entry.said).to_owned();
+            let at_least = if coat.bounded { "" } else { "at least " };
+            self.coat_rows.push(GlueCoatRow {
+                said: said.clone(),
+                strength: format!("{at_least}{}", share_words(&share)),
+                beside: beside.into(),
+            });
+            self.coats.push(GlueCoatReport {
+                said,
+                share: FigureReport::from(&share),
+                weighed_after: coat.bounded,
+                stronger_than_before: stronger,
+            });
+            before = Some((least, most));
+        }
+    }
+}
+
+/// Points of a hundred that two coats must lie apart to be called unlike: what a kitchen balance sees in such a pot (judgement, no source).
+const SEEN: f64 = 0.05;
 
 /// The hour at the front of a line, such as `10:30`, and the rest.
 fn hour_told(line: &str) -> (Option<f64>, &str) {

@@ -105,6 +105,11 @@ impl Workbench {
                 value("glue.melts_low")?,
                 value("glue.melts_high")?
             ),
+            format!(
+                "To hold two glues beside each other, make both to the same per cent, in two cups alike, with a lid on, and let them stand {}\u{a0}h cold, as the Bloom test does at {} °C; a fridge is colder, so both must stand in it. Then press each with the same spoon: how deep does it go, does it spring back, does it part or run? An hour only tells whether it sets at all.",
+                value("glue.bloom_hours")?,
+                value("glue.bloom_cold")?
+            ),
             "Two glues of the same per cent can set unlike: the jelly is what the old workshops went by. Keep a spoonful of a pot that worked to compare.".into(),
         ];
         let (first, last, size) = (value("glue.gesso_high")?, value("glue.gesso_low")?, value("glue.size_usual")?);
