@@ -134,7 +134,7 @@ impl Workbench {
             pot_rows: day.rows,
             coat_rows: day.coat_rows,
             know: self.glue_know(form, &told)?,
-            figures: figure_rows(&told, &figures, day.last),
+            figures: figure_rows(&told, &figures, day.last, day.last_coat),
             report,
         })
     }
@@ -228,7 +228,7 @@ fn grams_words(figure: &Figure) -> String {
 }
 
 /// Every figure that is known, with what stands behind it.
-fn figure_rows(told: &Told<'_>, figures: &GlueFigures, pot: Option<(Figure, Figure)>) -> Vec<FigureRow> {
+fn figure_rows(told: &Told<'_>, figures: &GlueFigures, pot: Option<(Figure, Figure)>, coat: Option<Figure>) -> Vec<FigureRow> {
     let some = |figure: &Figure| Some(*figure).filter(|figure| figure.value > 0.0 || figure.high > 0.0);
     let parts = |parts: Option<GlueParts>| parts.map(|parts| parts.share);
     let all = [
@@ -242,6 +242,7 @@ fn figure_rows(told: &Told<'_>, figures: &GlueFigures, pot: Option<(Figure, Figu
         figures.by_weight.and_then(|parts| parts.water),
         pot.map(|(share, _)| share),
         pot.map(|(_, add)| add),
+        coat,
     ];
     let inputs = [&told.request.glue, &told.request.water, &told.request.loose];
     let rows = all.into_iter().flatten().filter_map(|figure| {
@@ -294,6 +295,23 @@ mod tests {
             assert!((100.0 * share.value.unwrap() - percent).abs() < 0.01, "{glue}: {share:?}");
             assert_eq!((view.report.stands, share.low), (stands, share.value), "{glue}");
         }
+    }
+
+    /// The same sums as above, told in one line; and a bare ratio, 1 / 11 by weight.
+    #[test]
+    fn glue_and_water_in_one_breath() {
+        for (told_so, percent) in [
+            ("70 g rabbit skin glue, 1 l water", 6.54),
+            ("1 l water and 70 g rabbit skin glue", 6.54),
+            ("2.5 oz hide glue in 1 us quart of water", 6.97),
+        ] {
+            let share = told(&form(told_so, "")).report.glue_share.value;
+            assert!((100.0 * share.unwrap() - percent).abs() < 0.01, "{told_so}: {share:?}");
+        }
+        let ratio = told(&form("1:10", "")).report.by_weight.unwrap();
+        assert!((ratio.share.value.unwrap() - 0.0909).abs() < 1e-4);
+        assert!(refused(&form("0 g rabbit skin glue, 1 l water", "")).contains("above 0"));
+        assert!(refused(&form("70 g rabbit skin glue, 1 l milk", "")).contains("glue"));
     }
 
     #[test]

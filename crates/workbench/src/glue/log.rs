@@ -18,6 +18,8 @@ pub(super) struct PotDay {
     pub(super) reports: Vec<GluePotReport>,
     pub(super) coat_rows: Vec<GlueCoatRow>,
     pub(super) coats: Vec<GlueCoatReport>,
+    /// Strength of the last coat.
+    pub(super) last_coat: Option<Figure>,
     /// Hours between the first and the last hour of the clock that is told; 0 if fewer than two are.
     pub(super) hours: f64,
     /// What the last weighing asks for.
@@ -175,6 +177,7 @@ impl PotDay {
                 weighed_after: coat.bounded,
                 stronger_than_before: stronger,
             });
+            self.last_coat = Some(share);
             before = Some((least, most));
         }
     }
