@@ -27,6 +27,12 @@ fn glue_is_brought_to_gesso_and_the_pot_back_to_its_strength() -> Result<(), Tro
         assert!(browser.text("h1")?.contains("40"), "{}", browser.text("h1")?);
         let pot = browser.text("#pot")?;
         assert!(pot.contains("40") && pot.contains("6.80"), "{pot}");
+
+        // A coat at nine takes glue at 70 / 1070 = 6.54 %, one at noon at 6.54 x 970 / 900 = 7.05 %: stronger than the one beneath.
+        browser.fill("textarea[name='log']", "9:00 1070 g\ntook 100 g\n9:10 970 g\n12:00 900 g\ntook 50 g\n12:10 850 g")?;
+        browser.follow("main form.tell button.main")?;
+        let coats = browser.text("#coats")?;
+        assert!(coats.contains("6.54") && coats.contains("7.05") && coats.contains("stronger"), "{coats}");
         Ok(())
     })
 }

@@ -22,6 +22,11 @@ fn glue_in_water() -> Result<(), Trouble> {
     let json = run(&day, b"")?.json()?;
     assert!((json["pot"][1]["add_water_g"]["value"].as_f64().unwrap_or(f64::NAN) - 50.0).abs() < 1e-6, "{json}");
 
+    // A coat of that pot, weighed before and after: 70 / 1020 = 6.863 %.
+    let coat = [&day[..], &["--log", "took 100 g", "--log", "10:05 920 g"]].concat();
+    let json = run(&coat, b"")?.json()?;
+    assert!((json["coats"][0]["share"]["value"].as_f64().unwrap_or(f64::NAN) - 0.06863).abs() < 1e-5, "{json}");
+
     let words = run(&["glue", "--glue", "70 g rabbit skin glue", "--water", "1 l", "--for", "size"], b"")?;
     assert!(words.out.contains("6.54") && words.out.contains("jelly"));
     assert!(run(&["glue", "--explain", "glue_share"], b"")?.out.contains("Source"));
