@@ -234,7 +234,8 @@ fn amount(
             let lemons = curd.best.acid_unit == binder::AcidUnit::Pieces;
             let needed = curd.acid_volume.as_ref().filter(|_| !lemons).unwrap_or(&curd.acid_needed);
             let pieces = if lemons { " lemons" } else { "" };
-            format!("{}{pieces} of what was told ({told}) curdles it", write(needed).line())
+            let beside = record.acids.iter().skip(1).fold(String::new(), |said, acid| said + acid + ", then ");
+            format!("{beside}{}{pieces} out of {told}", write(needed).line())
         }
         ("whey", Some(curd)) => write(&curd.whey).line(),
         ("rinse", _) => worked.milk.as_ref().map_or_else(String::new, |(milk, _)| format!("{}\u{a0}ml", plain(milk.wash.value()))),

@@ -330,7 +330,7 @@ impl Workbench {
             }
             let acids = if acids.is_empty() { &told.record.acids } else { acids };
             let request = self.milk_request(told.record, acids, taken)?;
-            let given: Vec<AcidAtHand> = std::iter::once(&request.acid).chain(&request.others).cloned().collect();
+            let given: Vec<AcidAtHand> = std::iter::once(&request.acid).chain(&request.others).copied().collect();
             readings.push(PaperReading { poured: poured(&given, request.water)?, ph: *ph, doubt: *slack });
             of = Some(request);
         }
