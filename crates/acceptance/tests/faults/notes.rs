@@ -9,8 +9,8 @@ use serde_json::Value;
 use crate::TOLD;
 
 /// Invented, for the lighthouse's panels: what a form of each kind takes.
-pub(crate) const BINDER: [(&str, &str); 4] = [("name", "Heron"), ("road", "curd"), ("milk", "1 l skim milk"), ("base", "baking soda")];
-const JAR: [(&str, &str); 3] = [("material", "natural-chalk"), ("name", "chalk, blue sack"), ("stock", "750")];
+const BINDER: [(&str, &str); 4] = [("name", "Heron"), ("road", "curd"), ("milk", "1 l skim milk"), ("base", "baking soda")];
+pub(crate) const JAR: [(&str, &str); 3] = [("material", "natural-chalk"), ("name", "chalk, blue sack"), ("stock", "750")];
 pub(crate) const RECIPE: [(&str, &str); 2] = [("told", TOLD), ("name", "tide calendar ground")];
 pub(crate) const WEIGHING: [(&str, &str); 4] =
     [("material", "natural-chalk"), ("what", "cup"), ("base", "250"), ("readings", "148 151 149")];
