@@ -65,6 +65,7 @@ const STOPS: [(&str, Stop); 66] = [
     ("save", |browser, program| {
         browser.go(&program.url("/save"))?;
         browser.fill("main textarea", "15 g hide glue, 210 g water, 300 g whiting")?;
+        browser.ask("document.querySelector('main select[name=sight]').value = 'thick'; return 1", Vec::new())?;
         browser.follow("main form button.main")
     }),
     ("save, empty", |browser, program| browser.go(&program.url("/save"))),

@@ -28,7 +28,6 @@ const PAGES: [&str; 15] = [
     "/failed",
     "/milk",
     "/binder",
-    "/binders",
     "/swap",
     "/save",
     "/goes",
