@@ -100,6 +100,8 @@ pub struct Workbench {
     portions: memo::Memo<Option<String>>,
     /// What jars of binder settle in a recipe.
     jar_inputs: memo::Memo<Vec<measure::Input>>,
+    /// Jars of binder, with the band of each figure.
+    binders_worked: memo::Memo<Result<std::sync::Arc<studio::binder::WorkedBinder>, milk::MilkFormError>>,
 }
 
 /// A data file that ships with the program is broken. Only a faulty build can cause it.
@@ -140,6 +142,7 @@ impl Workbench {
             drying: memo::Memo::default(),
             portions: memo::Memo::default(),
             jar_inputs: memo::Memo::default(),
+            binders_worked: memo::Memo::default(),
         })
     }
 

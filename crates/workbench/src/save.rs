@@ -169,7 +169,7 @@ fn water(
             Ok(Some(said))
         }
         Correction::TooThin { away, .. } if *away >= scale => corrected(book, mixed, first, found, wide).map(Some),
-        _ => tenth(sight, mix.with(Grams::ZERO), "By its weight it lost no water"),
+        _ => tenth(sight, middle, "By its weight it lost no water"),
     }
 }
 
@@ -211,6 +211,10 @@ mod tests {
         assert!(unweighed.sentence.contains("Weigh the pot") && unweighed.mended.unwrap().more[0].contains("25\u{a0}g"));
         assert!(save(&form(POT, "thin", "636")).unwrap().sentence.contains("30\u{a0}g of water"));
         assert!(save(&form(POT, "thin", "586")).unwrap().sentence.contains("Put no water in"));
+        // 303 g laid of 606, 303 g left: nothing went, and a tenth of the water that is left (125 of 250 g) is 12.5 g.
+        let half = SaveForm { laid: "303".into(), ..form(POT, "thick", "303") };
+        let more = save(&half).unwrap().mended.unwrap().more;
+        assert!(more[0].contains("12\u{a0}g") || more[0].contains("13\u{a0}g"), "{more:?}");
         // 380 g laid, 206 g left: 20 g gone. If before the coats, they took 380/586 of it; if after, all 20 g are missing here.
         // Before: 206 x 606 / 586 - 206 = 7.03 g; after: 20 g; in the middle of the solids about 13.5 g.
         let laid = SaveForm { laid: "380".into(), ..form(POT, "thick", "206") };

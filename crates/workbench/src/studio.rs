@@ -1,6 +1,6 @@
 //! The painter's own studio: the notebook, joined to what the knowledge crates say of it.
 
-mod binder;
+pub(crate) mod binder;
 mod day;
 mod example;
 mod kept;

@@ -83,7 +83,11 @@ fn from_milk_to_a_jar_of_known_strength() {
     for step in ["curdle", "drain", "rinse-1", "rinse-2", "drip"] {
         kitchen.step(&id, step).unwrap();
     }
-    assert!(kitchen.view(&id).next.starts_with("Let it stand first"), "{}", kitchen.view(&id).next);
+    // It drips half an hour to twelve hours.
+    let wait = kitchen.view(&id);
+    assert!(wait.next.starts_with("Let it stand: it is ready between"), "{}", wait.next);
+    let timer = wait.timer.unwrap();
+    assert_eq!(timer.turns[1] - timer.turns[0], (720 - 30) * 60);
     kitchen.measure(&id, "weigh", "curd_weight", "200").unwrap();
     let weighed = kitchen.view(&id);
     assert_eq!(weighed.strength.rests_on, "your curd was weighed");

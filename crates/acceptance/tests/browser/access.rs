@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 62] = [
+const STOPS: [(&str, Stop); 66] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -58,9 +58,16 @@ const STOPS: [(&str, Stop); 62] = [
         browser.ask("for (const each of document.querySelectorAll('details')) each.open = true", Vec::new()).map(drop)
     }),
     ("binder, refused", |browser, program| post(browser, program, "/binder", &[("input[name='milk']", "a cow")])),
+    ("jars of binder", |browser, program| browser.go(&program.url("/binders"))),
     ("what instead, empty", |browser, program| browser.go(&program.url("/swap"))),
     ("what instead", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "10 g borax")])),
     ("what instead, refused", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "a cow")])),
+    ("save", |browser, program| {
+        browser.go(&program.url("/save"))?;
+        browser.fill("main textarea", "15 g hide glue, 210 g water, 300 g whiting")?;
+        browser.ask("document.querySelector('main select[name=sight]').value = 'thick'; return 1", Vec::new())?;
+        browser.follow("main form button.main")
+    }),
     ("save, empty", |browser, program| browser.go(&program.url("/save"))),
     ("powder and binder", |browser, program| browser.go(&program.url("/goes?powder=gypsum&binder=soda-casein"))),
     ("glue, empty", |browser, program| browser.go(&program.url("/glue"))),
@@ -118,6 +125,11 @@ const STOPS: [(&str, Stop); 62] = [
     ("example: not told", |browser, program| of_trial(browser, program, 4, "/answer")),
     ("example: paper", |browser, program| of_trial(browser, program, 3, "/paper")),
     ("example: shelf", |browser, program| in_example(browser, program, "/shelf")),
+    ("example: jars of binder", |browser, program| in_example(browser, program, "/binders")),
+    ("example: the road of a jar", |browser, program| {
+        in_example(browser, program, "/binders")?;
+        browser.follow(".jars a")
+    }),
     ("example: kept", |browser, program| in_example(browser, program, "/kept")),
     ("example: notebook", |browser, program| in_example(browser, program, "/notebook")),
 ];

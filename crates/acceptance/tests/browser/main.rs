@@ -7,6 +7,7 @@
 mod access;
 mod beside;
 mod binder;
+mod binder_road;
 mod boards;
 #[path = "../shared/day.rs"]
 mod day;

@@ -21,11 +21,38 @@ mod typed;
 mod uploads;
 
 /// Pages that are asked for.
-const PAGES: [&str; 11] =
-    ["/", "/recipe", "/beside", "/failed", "/milk", "/glue", "/jars", "/jars/natural-chalk", "/boards", "/books", "/assets/live.js"];
+const PAGES: [&str; 15] = [
+    "/",
+    "/recipe",
+    "/beside",
+    "/failed",
+    "/milk",
+    "/binder",
+    "/swap",
+    "/save",
+    "/goes",
+    "/glue",
+    "/jars",
+    "/jars/natural-chalk",
+    "/boards",
+    "/books",
+    "/assets/live.js",
+];
 
 /// Addresses that take a form.
-const FORMS: [&str; 8] = ["/recipe", "/recipe/live", "/recipe/card.svg", "/recipe/card.png", "/beside", "/failed", "/milk", "/glue"];
+const FORMS: [&str; 11] = [
+    "/recipe",
+    "/recipe/live",
+    "/recipe/card.svg",
+    "/recipe/card.png",
+    "/beside",
+    "/failed",
+    "/milk",
+    "/binder",
+    "/swap",
+    "/save",
+    "/glue",
+];
 
 /// A recipe for the lighthouse's panels; invented.
 const TOLD: &str = "250 g chalk, 14 g hide glue, 200 ml water";

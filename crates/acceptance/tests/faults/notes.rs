@@ -9,6 +9,7 @@ use serde_json::Value;
 use crate::TOLD;
 
 /// Invented, for the lighthouse's panels: what a form of each kind takes.
+const BINDER: [(&str, &str); 4] = [("name", "Heron"), ("road", "curd"), ("milk", "1 l skim milk"), ("base", "baking soda")];
 pub(crate) const JAR: [(&str, &str); 3] = [("material", "natural-chalk"), ("name", "chalk, blue sack"), ("stock", "750")];
 pub(crate) const RECIPE: [(&str, &str); 2] = [("told", TOLD), ("name", "tide calendar ground")];
 pub(crate) const WEIGHING: [(&str, &str); 4] =
@@ -49,6 +50,7 @@ pub(crate) struct Furnished {
     pub(crate) recipe: String,
     pub(crate) failed: String,
     pub(crate) jar: String,
+    pub(crate) binder: String,
     pub(crate) trial: String,
     pub(crate) board: String,
     pub(crate) photo: String,
@@ -71,6 +73,7 @@ pub(crate) fn furnish(visitor: &Visitor) -> Result<Furnished, Trouble> {
     let failed = led(&visitor.write("/failed/keep", &[("name", "panel 3"), ("told", TOLD), ("tap.when", "days later")])?)?;
     let jar = led(&visitor.write("/shelf", &JAR)?)?;
     led(&visitor.write("/weigh/keep", &WEIGHING)?)?;
+    let binder = led(&visitor.write("/binders", &BINDER)?)?;
     let (trial, board) = trial(visitor)?;
     led(&visitor.write(&format!("{board}/coat"), &[("before", "312.4"), ("after", "330.1")])?)?;
     let id = board.trim_start_matches("/board/");
@@ -83,7 +86,7 @@ pub(crate) fn furnish(visitor: &Visitor) -> Result<Furnished, Trouble> {
     let page = visitor.get(&format!("{trial}/paper"))?.text();
     let paper = page.split("href=\"/papers/").nth(1).and_then(|rest| rest.split('/').next());
     let paper = format!("/papers/{}", paper.ok_or_else(|| Trouble::odd("no finished paper is listed"))?);
-    Ok(Furnished { recipe, failed, jar, trial, board, photo, paper })
+    Ok(Furnished { recipe, failed, jar, binder, trial, board, photo, paper })
 }
 
 /// Sends a photo in a fresh form.

@@ -14,6 +14,7 @@ fn rooms(at: &Furnished) -> Result<BTreeMap<String, (bool, bool)>, Trouble> {
         ("/kept/{subject}", &at.recipe),
         ("/kept-failed/{subject}", &at.failed),
         ("/shelf/{subject}", &at.jar),
+        ("/binder/{id}", &at.binder),
         ("/trials/{subject}", &at.trial),
         ("/board/{id}", &at.board),
         ("/photo/{name}", &at.photo),

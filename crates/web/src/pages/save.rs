@@ -31,7 +31,7 @@ pub(crate) async fn page(room: Room, sent: Sent) -> Response {
     match room.ask(|bench| bench.save(&form)).await {
         Ok(view) => room.page(Place::Save, TITLE, &answer(&view, &form, &room.token())).into_response(),
         Err(why) => {
-            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } (fields(&room.token(), &form)) };
+            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (show::capital(&why.to_string())) } (fields(&room.token(), &form)) };
             (StatusCode::UNPROCESSABLE_ENTITY, room.page(Place::Save, TITLE, &body)).into_response()
         }
     }

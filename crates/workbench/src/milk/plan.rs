@@ -92,9 +92,9 @@ impl Workbench {
                     "Crush the curd, stir in the {base} with a little of the water, and warm to 40 to 60 °C until no grain is left and nothing fizzes; strain it.{room}"
                 ),
                 if work.told.base.escapes() {
-                    "Ammonia comes off as it warms: window open, loose lid, and never near bleach (chloramine gas). Use a pot with three times the room. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for."
+                    "Ammonia comes off as it warms: window open, loose lid, and never near bleach (chloramine gas). Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for."
                 } else {
-                    "Use a pot with three times the room: it may foam. Loose lid. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for."
+                    "It may foam over. Loose lid. Ventilate, and use the respirator, gloves and eye protection that the safety data sheet and local rules ask for."
                 },
             ),
             step(

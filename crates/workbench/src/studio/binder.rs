@@ -11,7 +11,8 @@ use notebook::{Binder, BinderMeasure, BinderRoad, BinderStep, Deed, Notebook, St
 
 pub(crate) use measure_kinds::asks;
 use measure_kinds::seen;
-use worked::{ToldBinder, WorkedBinder};
+use worked::ToldBinder;
+pub(crate) use worked::WorkedBinder;
 
 use super::{Studio, StudioError, above_zero, moment, named, number, one_line, remark};
 use crate::Workbench;
@@ -206,7 +207,7 @@ impl Workbench {
 
     fn known_step(&self, state: &Notebook, binder: &str, step: &str) -> Result<(), StudioError> {
         let told = ToldBinder::of(state, binder).ok_or(StudioError::Missing("binder"))?;
-        let base = self.worked_binder(&told).map_err(StudioError::typed)?.base.map(|base| base.base);
+        let base = self.worked_binder(&told).map_err(StudioError::typed)?.base.as_ref().map(|base| base.base);
         let road = told.road(WorkedBinder::family(base)).map_err(StudioError::typed)?;
         if road.iter().any(|(known, _)| known == step) { Ok(()) } else { Err(StudioError::Missing("step")) }
     }

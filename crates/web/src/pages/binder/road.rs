@@ -24,11 +24,16 @@ pub(crate) async fn page(room: Room, Path(id): Path<String>) -> Response {
 fn body(room: &Room, view: &BinderView, typed: &TypedBinder) -> Markup {
     let now = view.steps.iter().find(|step| step.state == BinderStepState::Now);
     let is_open = view.closed.is_empty();
+    // The first sentence is the thing to do; what tells that it is done stands below it.
+    let (first, rest) = view.next.split_once(". ").map_or((view.next.as_str(), ""), |(first, rest)| (first.trim_end_matches('.'), rest));
     html! {
         p .second { a href="/binders" { "My jars of binder" } " · " (view.title) ": " (view.what) }
-        h1 #next .sentence { (view.next) }
+        div #next {
+            h1 .sentence { (first.trim_end_matches('.')) "." }
+            @if !rest.is_empty() { p .lead { (rest) } }
+        }
         @if let Some(timer) = &view.timer { (clock(timer)) }
-        @if !view.then.is_empty() { p .lead { "Then: " (view.then) } }
+        @if !view.then.is_empty() { p #then .lead { "Then: " (view.then) } }
         div .two {
             div {
                 @if let Some(step) = now.filter(|_| is_open) { (step_now(room, view, step)) }
@@ -168,7 +173,8 @@ fn road(room: &Room, view: &BinderView) -> Markup {
         section #road {
             h2 { "The road" }
             ol .stations {
-                @for step in &view.steps {
+                @for (index, step) in view.steps.iter().enumerate() {
+                    @let told_before = index.checked_sub(1).and_then(|before| view.steps.get(before)).is_some_and(|before| before.caution == step.caution);
                     @let (class, words) = match step.state {
                         BinderStepState::Done => ("done", "done"),
                         BinderStepState::Now => ("now", "now"),
@@ -178,7 +184,7 @@ fn road(room: &Room, view: &BinderView) -> Markup {
                         p { strong .state { (words) } " " (step.sentence) }
                         @if let Some(wait) = &step.wait { p .second { "Then it stands " (wait.words) "." } }
                         @if !step.done_at.is_empty() { p .second { "Done " (step.done_at) } }
-                        @if step.state == BinderStepState::Later && !step.caution.is_empty() { p .second { "Mind this. " (step.caution) } }
+                        @if step.state == BinderStepState::Later && !step.caution.is_empty() && !told_before { p .second { "Mind this. " (step.caution) } }
                         @if let Some(entry) = step.entry { (take_back(room, entry, "Not done yet: take it back")) }
                     }
                 }

@@ -8,12 +8,10 @@ use super::worked::WorkedBinder;
 use crate::verdict::input_row;
 
 pub(super) fn rows(worked: &WorkedBinder) -> Vec<FigureRow> {
-    let curd = worked.curd_figures().and_then(Result::ok);
-    let open = worked.open_figures().and_then(Result::ok);
     let jar = &worked.jar;
     let mut all: Vec<(&'static str, Figure)> =
         vec![("jar_share", jar.share), ("jar_dry", jar.dry), ("jar_water", jar.water), ("jar_total", jar.total)];
-    if let Some(curd) = &curd {
+    if let Some(curd) = &worked.curd_figures {
         let needed = curd.acid_volume.unwrap_or(curd.acid_needed);
         all.extend([
             ("acid_for_curdling", needed),
@@ -23,7 +21,7 @@ pub(super) fn rows(worked: &WorkedBinder) -> Vec<FigureRow> {
             ("residual_acid", curd.acid_left),
         ]);
     }
-    if let Some(open) = &open {
+    if let Some(open) = &worked.open_figures {
         all.push(("first_dose", open.first_dose));
     }
     let inputs = inputs(worked);

@@ -118,11 +118,11 @@ impl Workbench {
 }
 
 fn fill(view: &mut BinderView, state: &Notebook, told: &ToldBinder<'_>, worked: &WorkedBinder, now: Moment) {
-    let open = worked.open_figures().and_then(Result::ok);
+    let open = worked.open_figures.as_ref();
     view.notes.clone_from(&worked.taken);
     view.notes.sort();
     view.notes.dedup();
-    view.steps = steps_of(state, &view.id, told, worked, open.as_ref(), now);
+    view.steps = steps_of(state, &view.id, told, worked, open, now);
     let waiting = view.steps.iter().rev().find(|step| step.state == BinderStepState::Done).and_then(|step| step.wait.as_ref());
     let step = view.steps.iter().find(|step| step.state == BinderStepState::Now).map(|step| step.sentence.clone());
     let timer = waiting.zip(step.as_ref()).and_then(|(wait, _)| timer(wait, now));
@@ -134,8 +134,8 @@ fn fill(view: &mut BinderView, state: &Notebook, told: &ToldBinder<'_>, worked: 
     };
     view.timer = timer.filter(|_| view.keeping.word != "bin");
     view.figures = figures::rows(worked);
-    view.strength = strength(worked, open.as_ref());
-    view.learned = learned(told, worked, open.as_ref());
+    view.strength = strength(worked, open);
+    view.learned = learned(told, worked, open);
 }
 
 /// The wait behind the step that was done last.
@@ -169,7 +169,7 @@ fn steps_of(
 ) -> Vec<BinderStepView> {
     let family = WorkedBinder::family(worked.base.as_ref().map(|base| base.base));
     let Ok(road) = told.road(family) else { return Vec::new() };
-    let curd = worked.curd_figures().and_then(Result::ok);
+    let curd = worked.curd_figures.as_ref();
     let done = state.steps_of_binder(id);
     let mut seen_open = false;
     let mut out = Vec::new();
@@ -182,7 +182,7 @@ fn steps_of(
             (None, true) => BinderStepState::Later,
         };
         seen_open |= at.is_none();
-        let amount = amount(way, told.record, worked, curd.as_ref(), open);
+        let amount = amount(way, told.record, worked, curd, open);
         out.push(BinderStepView {
             sentence: way.what.replace("{amount}", &amount),
             state: step,
@@ -234,7 +234,8 @@ fn amount(
             let lemons = curd.best.acid_unit == binder::AcidUnit::Pieces;
             let needed = curd.acid_volume.as_ref().filter(|_| !lemons).unwrap_or(&curd.acid_needed);
             let pieces = if lemons { " lemons" } else { "" };
-            format!("{}{pieces} of what was told ({told}) curdles it", write(needed).line())
+            let beside = record.acids.iter().skip(1).fold(String::new(), |said, acid| said + acid + ", then ");
+            format!("{beside}{}{pieces} out of {told}", write(needed).line())
         }
         ("whey", Some(curd)) => write(&curd.whey).line(),
         ("rinse", _) => worked.milk.as_ref().map_or_else(String::new, |(milk, _)| format!("{}\u{a0}ml", plain(milk.wash.value()))),

@@ -1,5 +1,7 @@
 //! A binder worked out anew from what was told: the engines of curd and of opening, with measurements in place of forecasts.
 
+use std::sync::Arc;
+
 use binder::{
     AcidAtHand, Base, BinderBook, BinderError, Change, ContentsFigures, CurdFigures, Dish, DryShare, Learned, MilkInputs, MilkMakeup,
     MilkRequest, OpenFigures, OpenRequest, PaperReading, caught, contents_with_ranges, curd_with_inputs, dry_share, learn, milk_inputs,
@@ -91,7 +93,7 @@ pub(super) struct BaseTold {
 
 /// A binder worked out.
 #[derive(Debug, Clone)]
-pub(super) struct WorkedBinder {
+pub(crate) struct WorkedBinder {
     pub(super) jar: ContentsFigures,
     pub(super) rests: Rests,
     pub(super) base: Option<BaseTold>,
@@ -107,7 +109,10 @@ pub(super) struct WorkedBinder {
     /// Base to begin with, for what is in the curd.
     pub(super) first_dose: f64,
     pub(super) taken: Vec<String>,
-    opening: Option<OpenRequest>,
+    /// Milk and acid with their bands, for the steps before the curd.
+    pub(super) curd_figures: Option<CurdFigures>,
+    /// The pot of casein and base with its bands.
+    pub(super) open_figures: Option<OpenFigures>,
 }
 
 impl WorkedBinder {
@@ -119,16 +124,6 @@ impl WorkedBinder {
             Some(Base::Borax | Base::BoraxPentahydrate) => "borax",
             Some(_) => "soda",
         }
-    }
-
-    /// Milk and acid with their bands, for the steps before the curd.
-    pub(super) fn curd_figures(&self) -> Option<Result<CurdFigures, BinderError>> {
-        self.milk.as_ref().map(|(request, inputs)| curd_with_inputs(request, inputs, Draws::USUAL))
-    }
-
-    /// The pot of casein and base with its bands.
-    pub(super) fn open_figures(&self) -> Option<Result<OpenFigures, BinderError>> {
-        self.opening.as_ref().map(|request| open_with_ranges(request, Draws { count: 500, ..Draws::USUAL }))
     }
 }
 
@@ -160,8 +155,12 @@ fn wrong(field: &'static str, what: &str) -> MilkFormError {
 }
 
 impl Workbench {
-    /// Works a binder out.
-    pub(super) fn worked_binder(&self, told: &ToldBinder<'_>) -> Result<WorkedBinder, MilkFormError> {
+    /// A binder worked out; remembered as long as nothing new is told of it.
+    pub(super) fn worked_binder(&self, told: &ToldBinder<'_>) -> Result<Arc<WorkedBinder>, MilkFormError> {
+        self.binders_worked.answer(told, || self.work_binder_out(told).map(Arc::new))
+    }
+
+    fn work_binder_out(&self, told: &ToldBinder<'_>) -> Result<WorkedBinder, MilkFormError> {
         let mut taken = Vec::new();
         let base = self.base_of(told, &mut taken)?;
         let road = told.road(WorkedBinder::family(base.as_ref().map(|base| base.base))).map_err(|why| wrong("steps", &why.to_string()))?;
@@ -211,6 +210,8 @@ impl Workbench {
             jar: contents_with_ranges(&changes, Draws::USUAL)?,
             rests: rests.unwrap_or(stuff.rests),
             learned: stuff.learned,
+            curd_figures: stuff.milk.as_ref().and_then(|(request, inputs)| curd_with_inputs(request, inputs, Draws::USUAL).ok()),
+            open_figures: opening.and_then(|request| open_with_ranges(&request, Draws { count: 500, ..Draws::USUAL }).ok()),
             curd: stuff.curd,
             dry: stuff.dry,
             milk: stuff.milk,
@@ -219,7 +220,6 @@ impl Workbench {
             first_dose,
             base,
             taken,
-            opening,
         })
     }
 
@@ -330,7 +330,7 @@ impl Workbench {
             }
             let acids = if acids.is_empty() { &told.record.acids } else { acids };
             let request = self.milk_request(told.record, acids, taken)?;
-            let given: Vec<AcidAtHand> = std::iter::once(&request.acid).chain(&request.others).cloned().collect();
+            let given: Vec<AcidAtHand> = std::iter::once(&request.acid).chain(&request.others).copied().collect();
             readings.push(PaperReading { poured: poured(&given, request.water)?, ph: *ph, doubt: *slack });
             of = Some(request);
         }
@@ -354,6 +354,11 @@ fn milk_stuff(
     let learned = bench.learned(told, taken)?;
     if let Some(learned) = learned.as_ref().filter(|learned| !learned.strange) {
         inputs = learned.into_inputs(&inputs);
+    }
+    // The acid is no more than the milk: what weighs more than both was weighed with its bowl.
+    let milk = binder::curd(&request, &inputs, &|input| input.best)?.milk_volume.value() * inputs.milk_density.best;
+    if weighed.is_some_and(|weighed| weighed > milk) {
+        return Err(wrong("curd", "it can't weigh more than the milk that it comes from; weigh it without its bowl"));
     }
     let best = caught(&request, &inputs, &|input| input.best)?;
     let draws = Draws::USUAL;
