@@ -29,6 +29,8 @@ pub struct BinderWay {
     pub stage: BinderStage,
     /// Whether it comes once for each rinse.
     pub each_rinse: bool,
+    /// What to do, in a few words.
+    pub short: String,
     /// What to do; `{amount}` stands for what to take.
     pub what: String,
     /// How long it waits then.
@@ -63,14 +65,29 @@ pub fn binder_ways(road: &str, base: &str) -> Result<Vec<&'static BinderWay>, Ro
 }
 
 const FILE: &str = "binder_steps.csv";
-const HEAD: [&str; 14] =
-    ["road", "base", "step", "stage", "repeat", "do", "wait_low", "wait", "wait_high", "take", "figure", "measure", "caution", "source"];
+const HEAD: [&str; 15] = [
+    "road",
+    "base",
+    "step",
+    "stage",
+    "repeat",
+    "short",
+    "do",
+    "wait_low",
+    "wait",
+    "wait_high",
+    "take",
+    "figure",
+    "measure",
+    "caution",
+    "source",
+];
 
 fn parse(steps: &str, cautions: &str) -> Result<Vec<BinderWay>, RowsError> {
     let cautions = rows("binder_cautions.csv", cautions, ["id", "text", "source"])?;
     let mut out = Vec::new();
     for (line, row) in rows(FILE, steps, HEAD)? {
-        let [road, base, step, stage, repeat, what, low, usual, high, take, figure, measure, caution, source] = row;
+        let [road, base, step, stage, repeat, short, what, low, usual, high, take, figure, measure, caution, source] = row;
         let wrong = |what: String| RowsError { file: FILE, line, what };
         let minutes = |text: &str| text.parse().map(Minutes::new).map_err(|_| wrong(format!("{text} is no number of minutes")));
         out.push(BinderWay {
@@ -91,6 +108,7 @@ fn parse(steps: &str, cautions: &str) -> Result<Vec<BinderWay>, RowsError> {
             road,
             base,
             step,
+            short,
             what,
             take,
             figure,

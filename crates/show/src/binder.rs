@@ -101,8 +101,6 @@ pub struct BinderWait {
     pub minutes: [i32; 3],
     /// The same as moments in seconds since 1970, once the step is done.
     pub until: Option<[i64; 3]>,
-    /// Whether the shortest is not over yet.
-    pub running: bool,
 }
 
 /// A wait as a clock shows it. Which of the three sentences holds depends on the moment.

@@ -68,6 +68,17 @@ pub fn saturation_pressure(warmth: Celsius) -> Result<Pascals, AirError> {
     Ok(Pascals::new(saturation(in_range(warmth)?)))
 }
 
+/// Pressure of the steam over warm water in a pot, the same law up to the boil; `None` outside 0 to 100 C.
+///
+/// ```
+/// use measure::Celsius;
+/// assert!((support::pot_steam(Celsius::new(60.0)).unwrap().value() / 19_946.0 - 1.0).abs() < 1e-3); // steam tables: 19.946 kPa
+/// assert!(support::pot_steam(Celsius::new(120.0)).is_none());
+/// ```
+pub fn pot_steam(warmth: Celsius) -> Option<Pascals> {
+    (0.0..=100.0).contains(&warmth.value()).then(|| Pascals::new(saturation(warmth.value())))
+}
+
 fn in_range(warmth: Celsius) -> Result<f64, AirError> {
     let celsius = warmth.value();
     if (COLDEST..=HOTTEST).contains(&celsius) { Ok(celsius) } else { Err(AirError::Warmth { celsius }) }
@@ -249,6 +260,16 @@ mod tests {
             assert!((heated.vapour_pressure().value() - air(celsius, percent).vapour()).abs() < 1e-6);
         }
         assert!(matches!(air(20.0, 90.0).warmed_to(Celsius::new(10.0)), Err(AirError::Damp { .. })));
+    }
+
+    /// Steam tables (saturated water, handbook values from memory): 2.339 kPa at 20 C, 7.385 at 40, 19.95 at 60, 47.41 at 80, 70.18 at 90.
+    #[test]
+    fn steam_over_water_in_a_pot() {
+        for (celsius, kpa) in [(20.0, 2.339), (40.0, 7.385), (60.0, 19.95), (80.0, 47.41), (90.0, 70.18)] {
+            let found = pot_steam(Celsius::new(celsius)).unwrap().value() / 1000.0;
+            assert!((found / kpa - 1.0).abs() < 1e-3, "{celsius}: {found}");
+        }
+        assert!(pot_steam(Celsius::new(-1.0)).is_none() && pot_steam(Celsius::new(f64::NAN)).is_none());
     }
 
     #[test]

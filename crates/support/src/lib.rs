@@ -17,7 +17,7 @@ mod spans;
 mod waits;
 mod weighing;
 
-pub use air::{Air, AirError, saturation_pressure};
+pub use air::{Air, AirError, pot_steam, saturation_pressure};
 pub use book::DryingBook;
 pub use course::Course;
 pub use drying::{OpenFaces, Uptake, Wandering, WetFilm, WetFilmError, all_water, falling, nine_tenths, share_gone, until_matt};

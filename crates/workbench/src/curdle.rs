@@ -17,7 +17,7 @@ use crate::{VERSION, Workbench};
 pub struct CurdleForm {
     /// Milk as told, such as `1 US gal skim milk`.
     pub milk: String,
-    /// Acids as told, such as `500 ml white vinegar 5 %`; the first is the one asked about.
+    /// Acids as told, such as `500 ml white vinegar 5 %`; the one without an amount is asked about, else the first.
     pub acids: Vec<String>,
     /// How warm the milk is, degrees Celsius.
     pub warmth_c: Option<f64>,
@@ -55,6 +55,7 @@ impl Workbench {
     /// ```
     pub fn curdle(&self, form: &CurdleForm) -> Result<CurdleView, MilkFormError> {
         let mut taken = Vec::new();
+        let form = &CurdleForm { acids: self.sizeless_first(form.acids.clone()), ..form.clone() };
         let (request, acid_name) = self.curdle_told(form, &mut taken)?;
         let figures = curd_with_ranges(&request, Draws::USUAL)?;
         let questions = questions(form, &request)?;

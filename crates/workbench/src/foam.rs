@@ -13,7 +13,8 @@ impl Workbench {
     /// # Errors
     /// The data file lacks a constant.
     pub(crate) fn foam(&self, base: Base, mass: Grams, warmth: Celsius, across_cm: f64) -> Result<Option<FoamView>, DataError> {
-        let Some(room) = foam_room(self.binder, base, mass, warmth)? else { return Ok(None) };
+        let Some(steam) = support::pot_steam(warmth) else { return Ok(None) };
+        let Some(room) = foam_room(self.binder, base, mass, warmth, steam)? else { return Ok(None) };
         let name = self.jars.material(&base.material()).map_or("the base", |material| material.name.as_str());
         let litres = |volume: measure::Millilitres| number(volume.value() / 1000.0, 1);
         let (low, usual, high) = room.foam;

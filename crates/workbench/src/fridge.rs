@@ -12,11 +12,12 @@ pub(crate) use told::dish_told;
 
 use binder::{CurdFigures, curd_with_inputs};
 use measure::{Draws, Figure, Unit};
-use show::{CautionView, FigureRow, FridgeView, Sheet, write};
+use show::{CautionView, FigureRow, FridgeView, write};
 
 use crate::TypedBinder;
 use crate::Workbench;
-use crate::milk::MilkFormError;
+use crate::figure_rows::figure_row;
+use crate::milk::{MilkFormError, curd_caution};
 use crate::verdict::input_row;
 use told::Told;
 
@@ -83,8 +84,13 @@ const BESIDE: Draws = Draws { count: 300, ..Draws::USUAL };
 impl Workbench {
     /// Acids told in a row, one by one: the one without an amount first, the way a binder asks for it.
     pub fn acids_in(&self, text: &str) -> Vec<String> {
+        self.sizeless_first(told::pieces(text))
+    }
+
+    /// Acids as told, those without an amount first: of one of them the milk says how much it wants.
+    pub(crate) fn sizeless_first(&self, acids: Vec<String>) -> Vec<String> {
         let has_size = |acid: &String| self.acid_told(acid, &mut Vec::new()).is_ok_and(|(acid, _)| acid.amount.is_some());
-        let (sized, sizeless): (Vec<String>, Vec<String>) = told::pieces(text).into_iter().partition(has_size);
+        let (sized, sizeless): (Vec<String>, Vec<String>) = acids.into_iter().partition(has_size);
         sizeless.into_iter().chain(sized).collect()
     }
 
@@ -161,15 +167,7 @@ impl Workbench {
     }
 
     fn fridge_mind(&self, told: &Told, figures: &CurdFigures) -> Vec<CautionView> {
-        let from_curd = |warning: &binder::Warning| CautionView {
-            about: "milk, acid and curd".into(),
-            text: warning.text().into(),
-            codes: String::new(),
-            source: "common practice, no source; household-safety pages".into(),
-            of_this_recipe: true,
-            grave: false,
-        };
-        let mut out: Vec<CautionView> = figures.best.warnings.iter().map(from_curd).collect();
+        let mut out: Vec<CautionView> = figures.best.warnings.iter().map(curd_caution).collect();
         let jars = told.acids.iter().filter_map(|acid| self.jar(acid.material.as_str()));
         out.extend(jars.flat_map(|jar| jar.cautions));
         out
@@ -219,20 +217,7 @@ fn rows(told: &Told, figures: &CurdFigures) -> Vec<FigureRow> {
         .filter_map(|(key, figure, why)| {
             let entry = binder::figure_entry(key)?;
             let inputs = told.inputs.all().into_iter().filter(|input| entry.rests_on(input)).map(input_row).collect();
-            Some(FigureRow {
-                key,
-                name: entry.name.clone(),
-                chemist: entry.chemist.clone(),
-                value: figure.as_ref().map_or_else(|| "not known".into(), |figure| write(figure).line()),
-                why: if figure.is_some() { String::new() } else { why.to_owned() },
-                sheet: Sheet {
-                    formula: entry.formula.clone(),
-                    source: entry.source.clone(),
-                    holds: entry.holds.clone(),
-                    fails: entry.fails.clone(),
-                    inputs,
-                },
-            })
+            Some(figure_row(key, entry, figure.as_ref().map(|figure| write(figure).line()), why, inputs))
         })
         .collect()
 }

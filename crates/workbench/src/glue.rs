@@ -10,8 +10,9 @@ use measure::{Celsius, Draws, Figure, Unit};
 use show::{CautionReport, CurdQuestion, FigureReport, FigureRow, GlueRatioReport, GlueReport, GlueView, WarningReport, number, write};
 
 use crate::curdle::sheet;
+use crate::figure_rows::{figure_row, hundredths};
 use crate::milk::MilkFormError;
-use crate::verdict::caution;
+use crate::verdict::{caution, input_row};
 use crate::{VERSION, Workbench};
 
 /// What a person fills in; everything but the glue or the ratio may stay empty.
@@ -211,13 +212,6 @@ fn keeping() -> Vec<String> {
     [Keeping::Today, Keeping::TomorrowIfColdAndClean, Keeping::ThenBinIt].map(|keeping| keeping.text().to_owned()).to_vec()
 }
 
-/// A strength as people say it: `6.54 %`, `6 % (5 to 9)`.
-fn share_words(share: &Figure) -> String {
-    let written = write(&share.times(100.0));
-    let range = if written.range.is_empty() { String::new() } else { format!(" ({})", written.range) };
-    format!("{}\u{a0}%{range}", written.value)
-}
-
 /// Grams as a balance reads them: to the gram from a hundred on, to the tenth below.
 fn grams_words(figure: &Figure) -> String {
     if figure.width() > 0.0 {
@@ -247,20 +241,9 @@ fn figure_rows(told: &Told<'_>, figures: &GlueFigures, pot: Option<(Figure, Figu
     let inputs = [&told.request.glue, &told.request.water, &told.request.loose];
     let rows = all.into_iter().flatten().filter_map(|figure| {
         let entry = binder::figure_entry(figure.key)?;
-        Some(FigureRow {
-            key: figure.key,
-            name: entry.name.clone(),
-            chemist: entry.chemist.clone(),
-            value: if figure.unit == Unit::One { share_words(&figure) } else { grams_words(&figure) },
-            why: String::new(),
-            sheet: show::Sheet {
-                formula: entry.formula.clone(),
-                source: entry.source.clone(),
-                holds: entry.holds.clone(),
-                fails: entry.fails.clone(),
-                inputs: inputs.into_iter().filter(|input| input.best > 0.0 && entry.rests_on(input)).map(words::input_row).collect(),
-            },
-        })
+        let value = if figure.unit == Unit::One { hundredths(&figure) } else { grams_words(&figure) };
+        let inputs = inputs.into_iter().filter(|input| input.best > 0.0 && entry.rests_on(input)).map(input_row).collect();
+        Some(figure_row(figure.key, entry, Some(value), "", inputs))
     });
     rows.collect()
 }

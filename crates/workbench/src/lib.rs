@@ -8,6 +8,7 @@ mod books;
 mod curdle;
 mod dissolve;
 mod failed;
+mod figure_rows;
 mod foam;
 mod fridge;
 mod glue;

@@ -109,7 +109,7 @@ fn from_milk_to_a_jar_of_known_strength() {
     near(jar.strength.share.value, 50.0 / 452.3, 1e-9);
     // Every figure that is named can be opened.
     for step in jar.steps.iter().filter(|step| !step.figure.is_empty()) {
-        Workbench::binder_figure(&step.figure).unwrap();
+        assert!(binder::figure_entry(&step.figure).is_some(), "{}", step.figure);
     }
 }
 
@@ -288,28 +288,7 @@ fn a_pot_takes_from_the_jar_that_it_names() {
     let mut kitchen = Kitchen::new();
     let id = kitchen.begin(&TypedBinder { water: "300".into(), ..tern() }).unwrap();
     let before = kitchen.view(&id).strength.total_g.value.unwrap();
-    let form = workbench::TypedTrial {
-        kind: "stair".into(),
-        question: "How many coats can the milk ground carry?".into(),
-        measure: "first_cracked_strip".into(),
-        way: "larger".into(),
-        names: [("recipe_a".to_owned(), "milk".to_owned())].into(),
-        counts: [("boards", "2"), ("pots", "1"), ("days", "1"), ("strips", "2")].map(|(a, b)| (a.to_owned(), b.to_owned())).into(),
-        yardstick: "the usual ground".into(),
-        support: "birch plywood".into(),
-        size: "20 x 25 cm".into(),
-        ..workbench::TypedTrial::default()
-    };
-    let stamp = kitchen.stamp(1);
-    let trial = kitchen.bench.ask_trial(&kitchen.studio, &form, &stamp).unwrap();
-    let from = kitchen.studio.state().trials[&trial].n;
-    let recipes: std::collections::BTreeMap<String, String> =
-        ["milk", "the usual ground"].map(|name| (name.to_owned(), "100 g casein binder, jar Tern, 150 g whiting".to_owned())).into();
-    let stamp = kitchen.stamp(1);
-    kitchen.bench.tell_recipes(&kitchen.studio, (&trial, from), &recipes, &stamp).unwrap();
-    let stamp = kitchen.stamp(1);
-    kitchen.bench.fix_plan(&kitchen.studio, &trial, &stamp).unwrap();
-    let letter = kitchen.studio.state().boards_of(&trial)[0].record.planned.batch.clone();
+    let (trial, letter) = stair(&mut kitchen, "100 g casein binder, jar Tern, 150 g whiting");
     let stamp = kitchen.stamp(1);
     let told = "101 g casein binder, jar Tern, 150 g whiting";
     kitchen.bench.mix_pot(&kitchen.studio, (&trial, &letter), told, "", 0, &stamp).unwrap();

@@ -23,6 +23,7 @@ mod plain;
 mod pot;
 mod recipe;
 mod rest;
+mod save;
 mod what_when;
 
 use std::path::Path;

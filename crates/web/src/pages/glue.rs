@@ -36,7 +36,7 @@ pub(crate) async fn page(room: Room, sent: Sent) -> Response {
     match room.ask(|bench| bench.glue(&form)).await {
         Ok(view) => room.page(Place::Glue, TITLE, &answer(&view, &form, &room.token())).into_response(),
         Err(why) => {
-            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } (fields(&room.token(), &form)) };
+            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (show::capital(&why.to_string())) } (fields(&room.token(), &form)) };
             (StatusCode::UNPROCESSABLE_ENTITY, room.page(Place::Glue, TITLE, &body)).into_response()
         }
     }

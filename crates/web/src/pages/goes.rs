@@ -33,7 +33,7 @@ pub(crate) async fn page(room: Room, Query(asked): Query<Asked>) -> Response {
             room.page(Place::Goes, TITLE, &html! { (answer(&view)) (jar_test()) section { h2 { "Another pair" } (form) } }).into_response()
         }
         Err(why) => {
-            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } (form) };
+            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (show::capital(&why.to_string())) } (form) };
             (StatusCode::UNPROCESSABLE_ENTITY, room.page(Place::Goes, TITLE, &body)).into_response()
         }
     }

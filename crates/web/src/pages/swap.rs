@@ -31,7 +31,7 @@ pub(crate) async fn page(room: Room, sent: Sent) -> Response {
     match room.ask(|bench| bench.swap(&form)).await {
         Ok(view) => room.page(Place::Swap, TITLE, &answer(&room, &view, &form)).into_response(),
         Err(why) => {
-            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (why) } (fields(&room, &form.missing)) };
+            let body = html! { h1 .sentence { "One thing first" } p .lead role="alert" { (show::capital(&why.to_string())) } (fields(&room, &form.missing)) };
             (StatusCode::UNPROCESSABLE_ENTITY, room.page(Place::Swap, TITLE, &body)).into_response()
         }
     }

@@ -16,9 +16,12 @@ pub(crate) async fn page(room: Room, sent: Sent) -> Response {
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
+    let two_jars = room.look(|bench, state| bench.two_jars(state, fields.get("told"))).await;
     match room.ask(|bench| bench.verdict(&room.verdict(&fields, "", bench))).await {
         Ok(view) => {
             let body = html! {
+                // Nothing is chosen for the painter: the books' strength stands in until one jar is named.
+                @if let Some(asks) = &two_jars { p #two-jars .mind role="alert" { strong { (asks) } " Until then the strength from the books is taken." } }
                 div .two {
                     (card::verdict(&view))
                     (card::recipe(&view, &room.hidden(), fields.get("wet"), fields.get("coats"), &kept::keep_recipe(&fields)))

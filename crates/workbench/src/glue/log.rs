@@ -4,7 +4,7 @@ use binder::{PotCoat, PotEvent, PotState, coats_laid, warm_pot};
 use measure::{Dimension, Figure, Grams, Unit};
 use show::{FigureReport, GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow};
 
-use super::{GlueForm, Told, grams_words, share_words};
+use super::{GlueForm, Told, grams_words, hundredths};
 use crate::Workbench;
 use crate::milk::MilkFormError;
 
@@ -97,7 +97,7 @@ impl Workbench {
             day.rows.push(GluePotRow {
                 said: said.clone(),
                 lost: grams_words(&exact(state.lost)),
-                strength: share_words(&share),
+                strength: hundredths(&share),
                 add: if thin { "no water; it is thinner than at the start".into() } else { grams_words(&at_least_nothing(add)) },
             });
             day.reports.push(GluePotReport {
@@ -168,7 +168,7 @@ impl PotDay {
             let at_least = if coat.bounded { "" } else { "at least " };
             self.coat_rows.push(GlueCoatRow {
                 said: said.clone(),
-                strength: format!("{at_least}{}", share_words(&share)),
+                strength: format!("{at_least}{}", hundredths(&share)),
                 beside: beside.into(),
             });
             self.coats.push(GlueCoatReport {

@@ -38,7 +38,7 @@ pub(super) fn input(key: &str, plain: &str, best: f64, spread: Spread, unit: &'s
 impl Workbench {
     pub(super) fn glue_told<'a>(&'a self, form: &GlueForm) -> Result<Told<'a>, MilkFormError> {
         let (mut taken, mut questions) = (Vec::new(), Vec::new());
-        let form = &self.parted(form);
+        let form = &self.parted(form)?;
         let parts = parts_told(&form.ratio)?;
         let wanted = self.wanted_told(form)?;
         let glue = if form.glue.trim().is_empty() { None } else { Some(self.glue_amount(&form.glue, &mut taken, &mut questions)?) };
@@ -75,24 +75,29 @@ impl Workbench {
     }
 
     /// Glue and water told in one breath, or a bare ratio where the glue is told, put where they belong; fields that are told stay.
-    fn parted(&self, form: &GlueForm) -> GlueForm {
+    fn parted(&self, form: &GlueForm) -> Result<GlueForm, MilkFormError> {
         let text = form.glue.trim();
         let bare = !text.is_empty() && !text.contains(char::is_alphabetic) && text.contains(':');
         if bare && form.ratio.trim().is_empty() {
-            return GlueForm { glue: String::new(), ratio: text.to_owned(), ..form.clone() };
-        }
-        if !form.water.trim().is_empty() {
-            return form.clone();
+            return Ok(GlueForm { glue: String::new(), ratio: text.to_owned(), ..form.clone() });
         }
         let reading = read(self.jars, &self.units, text, &Wishes::new());
-        let [a, b] = reading.lines.as_slice() else { return form.clone() };
+        let [a, b] = reading.lines.as_slice() else { return Ok(form.clone()) };
         let is_water = |line: &Line| self.first(line).is_some_and(|material| material.id.as_str() == "water");
+        if !form.water.trim().is_empty() {
+            let twice = is_water(a) != is_water(b);
+            return if twice {
+                Err(wrong("water", "it is told twice, beside the glue and in its own field; clear one of them"))
+            } else {
+                Ok(form.clone())
+            };
+        }
         let of = |line: &Line| line.span.of(text).to_owned();
-        match (is_water(a), is_water(b)) {
+        Ok(match (is_water(a), is_water(b)) {
             (false, true) => GlueForm { glue: of(a), water: of(b), ..form.clone() },
             (true, false) => GlueForm { glue: of(b), water: of(a), ..form.clone() },
             _ => form.clone(),
-        }
+        })
     }
 
     /// Strength wanted, and what it is for in words.

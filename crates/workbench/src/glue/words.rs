@@ -1,10 +1,10 @@
 //! What is said about glue.
 
 use binder::{BinderError, GlueFigures, GlueUse};
-use measure::{Figure, Input, Spread};
-use show::{InputRow, StepView, capital, number, plain, range};
+use measure::Figure;
+use show::{StepView, capital, number, plain, range};
 
-use super::{GlueForm, Told, grams_words, keeping, reading, share_words};
+use super::{GlueForm, Told, grams_words, hundredths, keeping, reading};
 use crate::Workbench;
 use crate::milk::MilkFormError;
 
@@ -30,7 +30,7 @@ impl Workbench {
                 "{} of {glue} in {} of water is {} by weight{stands}.",
                 grams_words(&figures.glue),
                 grams_words(&figures.water),
-                share_words(share)
+                hundredths(share)
             )
         });
         let wants = wants(told, figures);
@@ -190,9 +190,9 @@ fn ratio(told: &Told<'_>, figures: &GlueFigures) -> Option<String> {
         "{}:{} as weights is {}{}; as cups of loose glue and of water it is about {}{}. Find out which is meant, or go by weight.",
         plain(glue),
         plain(water),
-        share_words(&by_weight.share),
+        hundredths(&by_weight.share),
         water_of(&by_weight.water),
-        share_words(&by_volume.share),
+        hundredths(&by_volume.share),
         water_of(&by_volume.water)
     ))
 }
@@ -207,17 +207,5 @@ pub(super) fn pot(share: &Figure, add: &Figure, cooked: bool) -> [String; 2] {
         ("The pot needs no water.".to_owned(), "as strong as at the start")
     };
     let hold = if cooked { " Water brings back the per cent, not the hold that heat took." } else { "" };
-    [todo, format!("At the last weighing the pot is {} by weight; {then}.{hold}", share_words(share))]
-}
-
-pub(super) fn input_row(input: &Input) -> InputRow {
-    let around = match input.spread {
-        Spread::Even(low, high) => format!(" ({})", range(low, high)),
-        _ => String::new(),
-    };
-    InputRow {
-        plain: input.plain.clone(),
-        value: format!("{}\u{a0}{}{around}", plain(input.best), input.unit),
-        source: input.source.clone(),
-    }
+    [todo, format!("At the last weighing the pot is {} by weight; {then}.{hold}", hundredths(share))]
 }

@@ -6,6 +6,7 @@ use measure::{Figure, Input, Spread};
 use show::{FigureRow, InputRow, Sheet, percent, plain, range, write};
 
 use super::{Standing, Worked};
+use crate::figure_rows::hundredths;
 
 pub(super) fn rows(jars: &Catalogue, worked: &Worked) -> Vec<FigureRow> {
     FIGURE_KEYS.into_iter().filter_map(|key| row(jars, worked, key)).collect()
@@ -70,11 +71,7 @@ pub(super) fn why_not(worked: &Worked) -> String {
 fn written(key: &str, figure: &Figure) -> String {
     match key {
         // Shares read best in hundredths.
-        "pvc" | "cpvc" | "porosity" | "solids_mass" | "solids_volume" => {
-            let hundredths = figure.times(100.0);
-            let text = write(&hundredths);
-            if text.range.is_empty() { format!("{}\u{a0}%", text.value) } else { format!("{}\u{a0}% ({})", text.value, text.range) }
-        }
+        "pvc" | "cpvc" | "porosity" | "solids_mass" | "solids_volume" => hundredths(figure),
         "coverage" => {
             let written = write(figure).line();
             format!("{written} for one coat")

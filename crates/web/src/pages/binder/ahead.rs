@@ -65,6 +65,7 @@ fn answer(room: &Room, view: &FridgeView, form: &FridgeForm) -> Markup {
         (yields(view))
         (card::figures(&view.figures))
         (begin(room, form))
+        p { a href="/save" { "My pot is not right" } " · " a href="/goes" { "Does this powder curdle this binder?" } }
         section { h2 { "Change what is at hand" } (fields(room, form)) }
     }
 }

@@ -97,7 +97,10 @@ fn step_now(room: &Room, view: &BinderView, step: &BinderStepView) -> Markup {
                     label { "When" input type="datetime-local" name="when"; }
                 }
             }
-            p .source { (step.source) }
+            p .source {
+                (step.source)
+                @if view.figures.iter().any(|row| row.key == step.figure) { " · " a href={ "#figure-" (step.figure) } { "What this amount rests on" } }
+            }
         }
     }
 }

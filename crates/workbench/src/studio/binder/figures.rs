@@ -1,10 +1,10 @@
 //! The figures of a binder, each with what stands behind it.
 
-use binder::FigureEntry;
 use measure::{Figure, Input};
-use show::{FigureRow, Sheet, write};
+use show::{FigureRow, write};
 
 use super::worked::WorkedBinder;
+use crate::figure_rows::{figure_row, hundredths};
 use crate::verdict::input_row;
 
 pub(super) fn rows(worked: &WorkedBinder) -> Vec<FigureRow> {
@@ -25,34 +25,15 @@ pub(super) fn rows(worked: &WorkedBinder) -> Vec<FigureRow> {
         all.push(("first_dose", open.first_dose));
     }
     let inputs = inputs(worked);
-    all.into_iter().filter_map(|(key, figure)| Some(row(key, &figure, binder::figure_entry(key)?, &inputs))).collect()
+    let of = |(key, figure): (&'static str, Figure)| {
+        let entry = binder::figure_entry(key)?;
+        let value = if key == "jar_share" { hundredths(&figure) } else { write(&figure).line() };
+        Some(figure_row(key, entry, Some(value), "", inputs.iter().filter(|input| entry.rests_on(input)).map(input_row).collect()))
+    };
+    all.into_iter().filter_map(of).collect()
 }
 
 fn inputs(worked: &WorkedBinder) -> Vec<Input> {
     let milk = worked.milk.as_ref().map_or_else(Vec::new, |(_, inputs)| inputs.all().into_iter().cloned().collect());
     milk.into_iter().chain([worked.curd.clone(), worked.dry.clone()]).collect()
-}
-
-fn row(key: &'static str, figure: &Figure, entry: &FigureEntry, inputs: &[Input]) -> FigureRow {
-    // A share reads best in hundredths.
-    let value = if key == "jar_share" {
-        let text = write(&figure.times(100.0));
-        if text.range.is_empty() { format!("{}\u{a0}%", text.value) } else { format!("{}\u{a0}% ({})", text.value, text.range) }
-    } else {
-        write(figure).line()
-    };
-    FigureRow {
-        key,
-        name: entry.name.clone(),
-        chemist: entry.chemist.clone(),
-        value,
-        why: String::new(),
-        sheet: Sheet {
-            formula: entry.formula.clone(),
-            source: entry.source.clone(),
-            holds: entry.holds.clone(),
-            fails: entry.fails.clone(),
-            inputs: inputs.iter().filter(|input| entry.rests_on(input)).map(input_row).collect(),
-        },
-    }
 }

@@ -1,5 +1,6 @@
 //! A jar in the rest of the job: which one spoils, which one waits, and whether it holds what the pots of a day take.
 
+use making::BinderWay;
 use notebook::{Day, Moment, Notebook};
 use show::{QuietLine, plain};
 
@@ -36,8 +37,8 @@ impl Workbench {
     fn waiting(&self, told: &ToldBinder<'_>, now: Moment) -> Option<String> {
         let road = told.road(WorkedBinder::family(self.base_family(told))).ok()?;
         let next = road.iter().position(|(step, _)| !told.is_done(step))?;
-        let (step, _) = road.get(next).filter(|(step, _)| step != "use")?;
-        let then = step_words(step);
+        let (step, way) = road.get(next).filter(|(step, _)| step != "use")?;
+        let then = step_words(step, way);
         let before = next.checked_sub(1).and_then(|at| road.get(at));
         let stands = before.and_then(|(step, way)| {
             let done = told.steps.iter().find(|done| done.step == *step)?;
@@ -75,7 +76,9 @@ impl Workbench {
                 .map(|batch| batch.record.letter.as_str())
                 .collect();
             let Some(told) = ToldBinder::of(state, id).filter(|_| !pots.is_empty()) else { continue };
-            let done: Vec<String> = told.steps.iter().map(|done| format!("{}: {}", done.at, step_words(&done.step))).collect();
+            let road = told.road(WorkedBinder::family(self.base_family(&told))).unwrap_or_default();
+            let way = |step: &str| road.iter().find(|(name, _)| name == step).map(|(name, way)| step_words(name, way));
+            let done: Vec<String> = told.steps.iter().filter_map(|done| Some(format!("{}: {}", done.at, way(&done.step)?))).collect();
             let seen: Vec<String> = told.measures.iter().map(|one| format!("{}: {}", one.at, said(&one.seen))).collect();
             let strong = self.worked_binder(&told).map_or_else(|why| format!("not known: {why}."), |worked| strong_words(&worked));
             let list = |what: &str, all: &[String]| if all.is_empty() { String::new() } else { format!(" {what}: {}.", all.join("; ")) };
@@ -112,7 +115,9 @@ impl Workbench {
         for (id, grams) in taken {
             let Some(told) = ToldBinder::of(state, &id) else { continue };
             let name = &told.record.name;
-            let noon = Moment { seconds: on.number() * DAY + DAY / 2, offset_minutes: 0 };
+            // Noon where the jar was made.
+            let offset_minutes = told.steps.last().map_or(0, |done| done.at.offset_minutes);
+            let noon = Moment { seconds: on.number() * DAY + DAY / 2 - i64::from(offset_minutes) * 60, offset_minutes };
             if told.record.closed.is_some() {
                 out.push(format!("Jar {name} is closed: {}. Make another, or name another one.", told.record.closed_why));
                 continue;
@@ -145,20 +150,7 @@ fn keeping_words(word: &str) -> Option<&'static str> {
     }
 }
 
-/// A step of a road, without amounts.
-fn step_words(step: &str) -> String {
-    match step {
-        "curdle" => "curdle the milk".into(),
-        "drain" => "pour it through a cloth".into(),
-        "drip" => "hang the curd up cold in its cloth".into(),
-        "weigh" => "weigh the curd".into(),
-        "break" => "rub the curd through a sieve".into(),
-        "soak" => "leave it in cold water to swell".into(),
-        "dissolve" => "open it".into(),
-        "melt" => "warm it in a water bath".into(),
-        "use" => "use it".into(),
-        "water" => "stir in the rest of the water".into(),
-        "strain" => "strain it into its jar".into(),
-        rinse => rinse.strip_prefix("rinse-").map_or_else(|| rinse.to_owned(), |count| format!("rinse the curd, rinse {count}")),
-    }
+/// A step of a road in a few words; a rinse with its number.
+fn step_words(step: &str, way: &BinderWay) -> String {
+    step.strip_prefix("rinse-").map_or_else(|| way.short.clone(), |count| format!("{}, rinse {count}", way.short))
 }

@@ -14,7 +14,6 @@ use super::recipe::material_of;
 use super::worked::{Rests, ToldBinder, WorkedBinder, road_key};
 use super::{asks, figures};
 use crate::Workbench;
-use crate::curdle::sheet;
 
 impl Workbench {
     /// A binder as its page shows it; `None` if it is not there.
@@ -105,16 +104,6 @@ impl Workbench {
     pub fn binder_keeping(&self, state: &Notebook, id: &str, now: Moment) -> Option<BinderKeeping> {
         ToldBinder::of(state, id).map(|told| keeping_of(&told, now))
     }
-
-    /// What stands behind a figure of a binder, as text; an error names those that there are.
-    ///
-    /// # Errors
-    /// There is no such figure.
-    pub fn binder_figure(key: &str) -> Result<String, String> {
-        binder::figure_entry(key)
-            .map(sheet)
-            .ok_or_else(|| format!("there is no figure `{key}`; the figures are {}", binder::FIGURE_KEYS.join(", ")))
-    }
 }
 
 fn fill(view: &mut BinderView, state: &Notebook, told: &ToldBinder<'_>, worked: &WorkedBinder, now: Moment) {
@@ -122,7 +111,7 @@ fn fill(view: &mut BinderView, state: &Notebook, told: &ToldBinder<'_>, worked: 
     view.notes.clone_from(&worked.taken);
     view.notes.sort();
     view.notes.dedup();
-    view.steps = steps_of(state, &view.id, told, worked, open, now);
+    view.steps = steps_of(state, &view.id, told, worked, open);
     let waiting = view.steps.iter().rev().find(|step| step.state == BinderStepState::Done).and_then(|step| step.wait.as_ref());
     let step = view.steps.iter().find(|step| step.state == BinderStepState::Now).map(|step| step.sentence.clone());
     let timer = waiting.zip(step.as_ref()).and_then(|(wait, _)| timer(wait, now));
@@ -159,14 +148,7 @@ fn timer(wait: &BinderWait, now: Moment) -> Option<BinderTimer> {
     })
 }
 
-fn steps_of(
-    state: &Notebook,
-    id: &str,
-    told: &ToldBinder<'_>,
-    worked: &WorkedBinder,
-    open: Option<&OpenFigures>,
-    now: Moment,
-) -> Vec<BinderStepView> {
+fn steps_of(state: &Notebook, id: &str, told: &ToldBinder<'_>, worked: &WorkedBinder, open: Option<&OpenFigures>) -> Vec<BinderStepView> {
     let family = WorkedBinder::family(worked.base.as_ref().map(|base| base.base));
     let Ok(road) = told.road(family) else { return Vec::new() };
     let curd = worked.curd_figures.as_ref();
@@ -195,7 +177,6 @@ fn steps_of(
                 let until = at.map(|at| minutes.map(|minutes| at.seconds + i64::from(minutes) * 60));
                 BinderWait {
                     words: format!("{} to {}", lasting(i64::from(wait.low.count())), lasting(i64::from(wait.high.count()))),
-                    running: until.is_some_and(|[first, ..]| now.seconds < first),
                     minutes,
                     until,
                 }
@@ -233,9 +214,14 @@ fn amount(
             let told = record.acids.first().map_or("white vinegar", String::as_str);
             let lemons = curd.best.acid_unit == binder::AcidUnit::Pieces;
             let needed = curd.acid_volume.as_ref().filter(|_| !lemons).unwrap_or(&curd.acid_needed);
-            let pieces = if lemons { " lemons" } else { "" };
-            let beside = record.acids.iter().skip(1).fold(String::new(), |said, acid| said + acid + ", then ");
-            format!("{beside}{}{pieces} out of {told}", write(needed).line())
+            let needed = format!("{}{}", write(needed).line(), if lemons { " lemons" } else { "" });
+            let has_size = worked.milk.as_ref().is_some_and(|(request, _)| request.acid.amount.is_some());
+            let first = match curd.best.enough {
+                _ if !has_size => format!("{needed} of {told}"),
+                Some(binder::Enough::No { .. }) => format!("{told}; it is not enough, pH 4.6 wants {needed}"),
+                _ => format!("{told}; pH 4.6 wants {needed}"),
+            };
+            record.acids.iter().skip(1).fold(String::new(), |said, acid| said + acid + ", then ") + &first
         }
         ("whey", Some(curd)) => write(&curd.whey).line(),
         ("rinse", _) => worked.milk.as_ref().map_or_else(String::new, |(milk, _)| format!("{}\u{a0}ml", plain(milk.wash.value()))),
@@ -276,23 +262,24 @@ const fn rests_words(rests: Rests) -> &'static str {
 
 /// How strong it is, and what that rests on.
 pub(super) fn strong_words(worked: &WorkedBinder) -> String {
+    format!("{}; {}.", in_a_hundred(worked), rests_words(worked.rests))
+}
+
+fn in_a_hundred(worked: &WorkedBinder) -> String {
     let hundred = write(&worked.jar.share.times(100.0));
     let range = if hundred.range.is_empty() { String::new() } else { format!(" ({})", hundred.range) };
     let dry = if worked.base.is_some() { "dry casein" } else { "dry glue" };
-    format!("{}\u{a0}g of {dry} in 100\u{a0}g of it{range}; {}.", hundred.value, rests_words(worked.rests))
+    format!("{}\u{a0}g of {dry} in 100\u{a0}g of it{range}", hundred.value)
 }
 
 fn strength(worked: &WorkedBinder, open: Option<&OpenFigures>) -> BinderStrength {
     let rests_on = rests_words(worked.rests);
     let jar = &worked.jar;
-    let hundred = write(&jar.share.times(100.0));
-    let range = if hundred.range.is_empty() { String::new() } else { format!(" ({})", hundred.range) };
-    let dry = if worked.base.is_some() { "dry casein" } else { "dry glue" };
     let given = worked.base.as_ref().map_or(0.0, super::worked::BaseTold::given);
     BinderStrength {
         sentence: format!(
-            "{}\u{a0}g of {dry} in 100\u{a0}g of it{range}; about {}\u{a0}g in all. It rests on this: {rests_on}.",
-            hundred.value,
+            "{}; about {}\u{a0}g in all. It rests on this: {rests_on}.",
+            in_a_hundred(worked),
             plain(jar.best.total().value())
         ),
         rests_on,

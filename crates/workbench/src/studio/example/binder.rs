@@ -19,7 +19,7 @@ pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
         name: "Tern".into(),
         road: "curd".into(),
         milk: "2 l skim milk".into(),
-        acids: vec!["190 ml white vinegar 5 %".into()],
+        acids: vec!["240 ml white vinegar 5 %".into()],
         base: "baking soda".into(),
         warmth: "35".into(),
         rinses: "2".into(),
