@@ -167,7 +167,7 @@ impl Workbench {
     }
 
     fn fridge_mind(&self, told: &Told, figures: &CurdFigures) -> Vec<CautionView> {
-        let mut out: Vec<CautionView> = figures.best.warnings.iter().map(curd_caution).collect();
+        let mut out: Vec<CautionView> = figures.best.warnings.iter().copied().map(curd_caution).collect();
         let jars = told.acids.iter().filter_map(|acid| self.jar(acid.material.as_str()));
         out.extend(jars.flat_map(|jar| jar.cautions));
         out

@@ -176,7 +176,7 @@ impl Workbench {
 
     /// Cautions of the way to the curd, then everything that the pot itself would be cautioned for as a recipe.
     fn milk_mind(&self, work: &MilkWork<'_>, recipe: &str) -> Vec<CautionView> {
-        let mut out: Vec<CautionView> = work.curd.best.warnings.iter().map(curd_caution).collect();
+        let mut out: Vec<CautionView> = work.curd.best.warnings.iter().copied().map(curd_caution).collect();
         let told = format!("{recipe}\n{}", self.jars.material(&work.told.acid_material).map_or("", |acid| acid.name.as_str()));
         if let Ok(worked) = self.work(&VerdictRequest { told, ..VerdictRequest::default() }) {
             out.extend(self.mind(&worked));
@@ -186,7 +186,7 @@ impl Workbench {
 }
 
 /// What can hurt on the way to the curd.
-pub(crate) fn curd_caution(warning: &binder::Warning) -> CautionView {
+pub(crate) fn curd_caution(warning: binder::Warning) -> CautionView {
     CautionView {
         about: "milk, acid and curd".into(),
         text: warning.text().into(),
