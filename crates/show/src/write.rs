@@ -1,6 +1,6 @@
 //! The one writer of numbers: digits follow the doubt, so that no page claims more than it knows.
 
-use measure::{Figure, Unit};
+use measure::{Figure, Unit, Vessel, VesselSet};
 
 /// A figure in words: `about 39` with `33 to 45` and its unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -125,24 +125,22 @@ pub fn times(factor: f64) -> String {
 /// A volume in US cups or spoons, to the nearest quarter or third that a kitchen has: `1¼ US cups`, `2 tsp`; empty from a hundred cups.
 /// Quantities under an eighth of a teaspoon are "a pinch".
 pub fn kitchen(ml: f64) -> String {
-    const CUP: f64 = 236.588_236_5;
-    const TABLESPOON: f64 = 14.786_764_781_25;
-    const TEASPOON: f64 = 4.928_921_593_75;
+    let [cup, tablespoon, teaspoon] = [Vessel::Cup, Vessel::Tablespoon, Vessel::Teaspoon].map(|vessel| VesselSet::US.holds(vessel).value());
     if !ml.is_finite() || ml <= 0.0 {
         return "none".into();
     }
     // Nobody counts cups by the hundred.
-    if ml >= CUP * 100.0 {
+    if ml >= cup * 100.0 {
         return String::new();
     }
-    if ml >= CUP * 0.24 {
-        return counted(ml / CUP, "US cup", "US cups");
+    if ml >= cup * 0.24 {
+        return counted(ml / cup, "US cup", "US cups");
     }
-    if ml >= TABLESPOON * 0.9 {
-        return counted(ml / TABLESPOON, "tbsp", "tbsp");
+    if ml >= tablespoon * 0.9 {
+        return counted(ml / tablespoon, "tbsp", "tbsp");
     }
-    if ml >= TEASPOON / 8.0 {
-        return counted(ml / TEASPOON, "tsp", "tsp");
+    if ml >= teaspoon / 8.0 {
+        return counted(ml / teaspoon, "tsp", "tsp");
     }
     "a pinch".into()
 }

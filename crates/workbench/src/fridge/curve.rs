@@ -1,6 +1,6 @@
 //! The sour curve, as a picture and in words.
 
-use binder::{AcidUnit, CurdFigures, PhReached, sour_band};
+use binder::{AcidUnit, BinderBook, BinderError, CurdFigures, PhReached, sour_band};
 use measure::{Celsius, Draws};
 use show::{SourPoint, SourView, number, plain, sour_picture};
 
@@ -38,7 +38,7 @@ pub(super) fn of(told: &Told, figures: &CurdFigures) -> Result<Curve, MilkFormEr
         acid,
         curdles_from: figures.best.curdles_from,
         at: format!("at {}\u{a0}°C", plain(warmth)),
-        goal: 4.6,
+        goal: BinderBook::builtin().map_err(BinderError::from)?.constant("curdling_point").map_err(BinderError::from)?.value,
         here: given,
     };
     let mut words = Vec::new();

@@ -1,7 +1,7 @@
 //! What opens this curd: every base, how strong, how thick.
 
 use binder::{Base, BinderBook, BinderError, CurdFigures, Dish, OpenFigures, OpenRequest, Opening, caught, dry_share, open_with_ranges};
-use measure::{Draws, Input, Spread};
+use measure::{Draws, Input, Spread, Vessel, VesselSet};
 use show::{BaseRow, CautionView, StrengthRow, capital, kitchen, number, percent, plain, write};
 
 use super::told::{Told, dish_told, wrong};
@@ -23,7 +23,9 @@ pub(super) struct Pot {
 }
 
 /// A level US teaspoon, ml.
-const TEASPOON: f64 = 4.928_921_593_75;
+fn teaspoon() -> f64 {
+    VesselSet::US.holds(Vessel::Teaspoon).value()
+}
 const TABLE: Draws = Draws { count: 120, ..Draws::USUAL };
 const MOST_ML: f64 = 200_000.0;
 /// Strengths that are listed, per cent casein.
@@ -72,7 +74,7 @@ impl Workbench {
             let Some(material) = self.jars.material(&base.material()) else { continue };
             let loose = material.property("bulk_density").or_else(|| material.property("density"));
             let spoon = loose.map(|loose| {
-                input("dose", "a level teaspoon", TEASPOON * loose.value, spread_of(loose.range, TEASPOON), "g", &loose.source)
+                input("dose", "a level teaspoon", teaspoon() * loose.value, spread_of(loose.range, teaspoon()), "g", &loose.source)
             });
             let one = OpenRequest { base, base_share: base_share(self, base), dose: spoon, ..request.clone() };
             let found = open_with_ranges(&one, TABLE)?;
