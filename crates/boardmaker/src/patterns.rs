@@ -106,7 +106,15 @@ fn growing(count: usize, width: f64, height: f64, chance: &mut Chance) -> (Vec<(
         let angle = chance.between(0.0, std::f64::consts::TAU);
         for turn in [0.0, std::f64::consts::PI] {
             let (sin, cos) = (angle + turn).sin_cos();
-            let edge = |p: f64, d: f64, end: f64| if d > 0.0 { (end - p) / d } else if d < 0.0 { -p / d } else { f64::INFINITY };
+            let edge = |p: f64, d: f64, end: f64| {
+                if d > 0.0 {
+                    (end - p) / d
+                } else if d < 0.0 {
+                    -p / d
+                } else {
+                    f64::INFINITY
+                }
+            };
             tips.push((from, (cos, sin), edge(from.0, cos, width).min(edge(from.1, sin, height))));
         }
     }
@@ -177,7 +185,11 @@ fn divided(count: usize, width: f64, height: f64, chance: &mut Chance) -> (Vec<(
         let next = shape.iter().cycle().skip(1);
         for (&p, &q) in shape.iter().zip(next) {
             let (a, b) = (side(p), side(q));
-            if a <= 0.0 { one.push(p) } else { two.push(p) }
+            if a <= 0.0 {
+                one.push(p);
+            } else {
+                two.push(p);
+            }
             if (a <= 0.0) != (b <= 0.0) {
                 let t = a / (a - b);
                 let meet = (p.0 + (q.0 - p.0) * t, p.1 + (q.1 - p.1) * t);

@@ -88,7 +88,8 @@ pub fn make(recipe: &Recipe) -> Made {
     let fit = (0.92 * pw / w).min(0.92 * ph / h);
     let (left, top) = ((pw - fit * w) / 2.0, (ph - fit * h) / 2.0);
     let mut off = |size: f64| chance.between(-recipe.tilt, recipe.tilt) * size;
-    let corners = [(left, top), (left + fit * w, top), (left + fit * w, top + fit * h), (left, top + fit * h)].map(|(x, y)| (x + off(pw), y + off(ph)));
+    let corners = [(left, top), (left + fit * w, top), (left + fit * w, top + fit * h), (left, top + fit * h)]
+        .map(|(x, y)| (x + off(pw), y + off(ph)));
     let [a, b, c, d] = corners;
     let view = View::of([a, b, c, d], w, h);
     let cover = coverage(&cracks, &view, recipe.photo_px);
@@ -111,21 +112,21 @@ impl View {
         let (dx1, dx2, dy1, dy2) = (p1.0 - p2.0, p3.0 - p2.0, p1.1 - p2.1, p3.1 - p2.1);
         let det = dx1 * dy2 - dx2 * dy1;
         let (g, k) = ((sx * dy2 - dx2 * sy) / det, (dx1 * sy - sx * dy1) / det);
-        let unit = [
-            p1.0 - p0.0 + g * p1.0,
-            p3.0 - p0.0 + k * p3.0,
-            p0.0,
-            p1.1 - p0.1 + g * p1.1,
-            p3.1 - p0.1 + k * p3.1,
-            p0.1,
-            g,
-            k,
-            1.0,
-        ];
+        let unit = [p1.0 - p0.0 + g * p1.0, p3.0 - p0.0 + k * p3.0, p0.0, p1.1 - p0.1 + g * p1.1, p3.1 - p0.1 + k * p3.1, p0.1, g, k, 1.0];
         let [a, b, c, d, e, f, g, k, i] = unit;
         let m = [a / w, b / h, c, d / w, e / h, f, g / w, k / h, i];
         let [a, b, c, d, e, f, g, k, i] = m;
-        let back = [e * i - f * k, c * k - b * i, b * f - c * e, f * g - d * i, a * i - c * g, c * d - a * f, d * k - e * g, b * g - a * k, a * e - b * d];
+        let back = [
+            e * i - f * k,
+            c * k - b * i,
+            b * f - c * e,
+            f * g - d * i,
+            a * i - c * g,
+            c * d - a * f,
+            d * k - e * g,
+            b * g - a * k,
+            a * e - b * d,
+        ];
         Self { to_photo: m, to_board: back }
     }
 
@@ -147,7 +148,9 @@ fn coverage(cracks: &[Crack], view: &View, (pw, ph): (usize, usize)) -> Vec<f32>
             let scale = length / (q.0 - p.0).hypot(q.1 - p.1);
             let wide = crack.width_mm * scale;
             let reach = wide / 2.0 + 1.0;
-            let span = |a: f64, b: f64, end: usize| (a.min(b) - reach).floor().max(0.0) as usize..((a.max(b) + reach).ceil().max(0.0) as usize + 1).min(end);
+            let span = |a: f64, b: f64, end: usize| {
+                (a.min(b) - reach).floor().max(0.0) as usize..((a.max(b) + reach).ceil().max(0.0) as usize + 1).min(end)
+            };
             for y in span(p1.1, q1.1, ph) {
                 for x in span(p1.0, q1.0, pw) {
                     let (rx, ry) = (x as f64 - p1.0, y as f64 - p1.1);
@@ -181,8 +184,14 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<
     let angle = chance.between(-0.5, 0.5);
     let (sin, cos) = angle.sin_cos();
     // Brush marks: 48 waves with periods from 0.3 to 5 mm, even in the logarithm.
-    let waves: Vec<(f64, f64)> =
-        (0..48).map(|_| (std::f64::consts::TAU / (0.3_f64.ln() + chance.even() * (5.0_f64 / 0.3).ln()).exp(), chance.between(0.0, 6.283))).collect();
+    let waves: Vec<(f64, f64)> = (0..48)
+        .map(|_| {
+            (
+                std::f64::consts::TAU / (0.3_f64.ln() + chance.even() * (5.0_f64 / 0.3).ln()).exp(),
+                chance.between(0.0, std::f64::consts::TAU),
+            )
+        })
+        .collect();
     let (ax, ay) = (chance.between(-0.3, 0.3), chance.between(-0.3, 0.3));
     let seed = recipe.seed.wrapping_mul(31);
     let mut light = vec![0.0_f32; cover.len()];
@@ -222,7 +231,9 @@ fn blurred(light: &[f32], width: usize, sigma: f64) -> Vec<f32> {
     let reach = (4.0 * sigma).ceil() as i64;
     let mut kernel: Vec<f32> = (-reach..=reach).map(|k| (-((k * k) as f64) / (2.0 * sigma * sigma)).exp() as f32).collect();
     let sum: f32 = kernel.iter().sum();
-    kernel.iter_mut().for_each(|v| *v /= sum);
+    for v in &mut kernel {
+        *v /= sum;
+    }
     let mut across = vec![0.0_f32; light.len()];
     across.par_chunks_mut(width).zip(light.par_chunks(width)).for_each(|(out, row)| {
         for (x, value) in out.iter_mut().enumerate() {

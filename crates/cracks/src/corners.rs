@@ -194,7 +194,8 @@ fn area(points: &[(f64, f64)]) -> f64 {
 
 /// Four points of the hull that enclose the most.
 fn widest_four(hull: &[(f64, f64)]) -> Option<[(f64, f64); 4]> {
-    let thinned: Vec<(f64, f64)> = if hull.len() > 60 { hull.iter().step_by(hull.len().div_ceil(60)).copied().collect() } else { hull.to_vec() };
+    let thinned: Vec<(f64, f64)> =
+        if hull.len() > 60 { hull.iter().step_by(hull.len().div_ceil(60)).copied().collect() } else { hull.to_vec() };
     let grow = |from: &[(f64, f64)]| {
         let mut best = (0.0, None);
         for (i, &a) in from.iter().enumerate() {

@@ -171,7 +171,8 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
     if decoder.original_color_type() == ExtendedColorType::Cmyk8 {
         return Err(PhotoError::Inks);
     }
-    if format == ImageFormat::Jpeg && !bytes.ends_with(&[0xFF, 0xD9]) && !bytes.windows(2).rev().take(65_536).any(|two| two == [0xFF, 0xD9]) {
+    if format == ImageFormat::Jpeg && !bytes.ends_with(&[0xFF, 0xD9]) && !bytes.windows(2).rev().take(65_536).any(|two| two == [0xFF, 0xD9])
+    {
         return Err(PhotoError::Damaged("its end is missing".to_owned()));
     }
     let mut notes = Vec::new();

@@ -24,7 +24,9 @@ pub enum FlatError {
     #[error("say the size of the board as it lies in the photo, across first, such as `200x250mm`; between 10 and 3000 mm")]
     Size,
     /// Sides that don't fit the size.
-    #[error("in the photo the board is {photo} times as wide as high, by its size {typed} times: say its size across first, or check the corners")]
+    #[error(
+        "in the photo the board is {photo} times as wide as high, by its size {typed} times: say its size across first, or check the corners"
+    )]
     Shape {
         /// Width over height in the photo, two digits.
         photo: String,
@@ -78,7 +80,7 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
         return Err(FlatError::Size);
     }
     let [a, b, c, d] = corners.points();
-    let (across, down) = ((a.to(b) + d.to(c)) / 2.0, (a.to(d) + b.to(c)) / 2.0);
+    let (across, down) = (f64::midpoint(a.to(b), d.to(c)), f64::midpoint(a.to(d), b.to(c)));
     let (seen, typed) = (across / down, size.width_mm / size.height_mm);
     if !(0.7..=1.43).contains(&(seen / typed)) {
         let two = |value: f64| ((value * 100.0).round() / 100.0).to_string();

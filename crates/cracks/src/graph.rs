@@ -82,7 +82,8 @@ impl Graph {
             nodes.push(Point { x: sx / count, y: sy / count });
             members.push(group);
         }
-        let node_at = |marks: &[u32], x: i64, y: i64| marks.get(index(x, y)).filter(|&&mark| mark & NODE != 0).map(|mark| (mark & !NODE) as usize);
+        let node_at =
+            |marks: &[u32], x: i64, y: i64| marks.get(index(x, y)).filter(|&&mark| mark & NODE != 0).map(|mark| (mark & !NODE) as usize);
         let unseen = |marks: &[u32], x: i64, y: i64| marks.get(index(x, y)) == Some(&0);
         let mut branches = Vec::new();
         let walk = |marks: &mut Vec<u32>, start: (i64, i64), from: Option<usize>| {

@@ -47,8 +47,7 @@ impl Homography {
         let (u1, v1) = self.map(x + step, y);
         let (u2, v2) = self.map(x, y - step);
         let (u3, v3) = self.map(x, y + step);
-        let (p, q, r, s) =
-            ((u1 - u0) / (2.0 * step), (u3 - u2) / (2.0 * step), (v1 - v0) / (2.0 * step), (v3 - v2) / (2.0 * step));
+        let (p, q, r, s) = ((u1 - u0) / (2.0 * step), (u3 - u2) / (2.0 * step), (v1 - v0) / (2.0 * step), (v3 - v2) / (2.0 * step));
         // Singular values of the 2 x 2 derivative.
         let sum = (p * p + q * q + r * r + s * s) / 2.0;
         let product = (p * s - q * r).abs();

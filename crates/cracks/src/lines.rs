@@ -126,8 +126,7 @@ impl Strength {
             for left in (0..width).step_by(TILE_W) {
                 let columns = TILE_W.min(width - left);
                 let halo = HALO as usize;
-                let piece =
-                    picture.piece(left as i64 - HALO, (strip * TILE_H) as i64 - HALO, columns + 2 * halo, rows + 2 * halo);
+                let piece = picture.piece(left as i64 - HALO, (strip * TILE_H) as i64 - HALO, columns + 2 * halo, rows + 2 * halo);
                 for ((d, b), noise) in responses(&piece).iter().zip(texture) {
                     for y in 0..rows {
                         let inside = halo..halo + columns;

@@ -235,7 +235,8 @@ impl Figures {
         let mm2 = measured(flat).max(1e-9);
         let darkness = darkness(&traced, blur);
         let dark = darkness.unwrap_or(USUAL_DARKNESS).depth;
-        let mut widths: Vec<f64> = traced.iter().flat_map(|line| &line.taken_px).map(|taken| (taken / dark).max(0.0) / flat.px_per_mm).collect();
+        let mut widths: Vec<f64> =
+            traced.iter().flat_map(|line| &line.taken_px).map(|taken| (taken / dark).max(0.0) / flat.px_per_mm).collect();
         widths.sort_by(f64::total_cmp);
         let length: f64 = traced.iter().map(|line| line.length_mm).sum();
         let mean = widths.iter().sum::<f64>() / widths.len().max(1) as f64;

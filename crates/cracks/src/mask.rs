@@ -67,6 +67,7 @@ impl Mask {
     }
 
     /// Grown by a square of this reach.
+    #[must_use]
     pub fn grown(&self, reach: usize) -> Self {
         let mut wide = Self::empty(self.width, self.height);
         let width = self.width.max(1);

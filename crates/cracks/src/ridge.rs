@@ -19,7 +19,7 @@ impl Hessian {
         let mut out = self.xx.clone();
         for ((a, &b), &d) in out.values_mut().iter_mut().zip(self.xy.values()).zip(self.yy.values()) {
             let half = (*a - d) / 2.0;
-            *a = ((*a + d) / 2.0 + (half * half + b * b).sqrt()).max(0.0);
+            *a = (f32::midpoint(*a, d) + (half * half + b * b).sqrt()).max(0.0);
         }
         out
     }
@@ -55,11 +55,15 @@ fn kernels(sigma: f64) -> [Vec<f32>; 3] {
     let at = |k: i32| f64::from(k) / sigma;
     let mut g0: Vec<f64> = (-reach..=reach).map(|k| (-at(k) * at(k) / 2.0).exp()).collect();
     let sum: f64 = g0.iter().sum();
-    g0.iter_mut().for_each(|v| *v /= sum);
+    for v in &mut g0 {
+        *v /= sum;
+    }
     let mut g1: Vec<f64> = g0.iter().zip(-reach..).map(|(g, k)| g * at(k)).collect();
     // A ramp of slope 1 has to give sigma.
     let ramp: f64 = g1.iter().zip(-reach..).map(|(g, k)| g * f64::from(k)).sum();
-    g1.iter_mut().for_each(|v| *v *= sigma / ramp);
+    for v in &mut g1 {
+        *v *= sigma / ramp;
+    }
     let mut g2: Vec<f64> = g0.iter().zip(-reach..).map(|(g, k)| g * (at(k) * at(k) - 1.0)).collect();
     let rest: f64 = g2.iter().sum();
     let mass: f64 = g0.iter().map(|g| g * g).sum();
@@ -68,7 +72,9 @@ fn kernels(sigma: f64) -> [Vec<f32>; 3] {
     }
     // A bowl x^2 / 2 has to give sigma^2.
     let bowl: f64 = g2.iter().zip(-reach..).map(|(g, k)| g * f64::from(k * k) / 2.0).sum();
-    g2.iter_mut().for_each(|v| *v *= sigma * sigma / bowl);
+    for v in &mut g2 {
+        *v *= sigma * sigma / bowl;
+    }
     [g0, g1, g2].map(|kernel| kernel.into_iter().map(|v| v as f32).collect())
 }
 
@@ -139,7 +145,9 @@ pub(crate) fn along_lines(from: &Hessian) -> (Plane, Plane) {
             })
             .collect();
         let total: f32 = steps.iter().map(|step| step.2).sum();
-        steps.iter_mut().for_each(|step| step.2 /= total);
+        for step in &mut steps {
+            step.2 /= total;
+        }
         sum.values_mut().fill(0.0);
         let last = height as i64 - 1;
         for y in 0..height {
@@ -173,7 +181,17 @@ mod tests {
     // u phi(u/2), worked out with scipy 1.17.1 norm.pdf.
     #[test]
     fn a_bar_by_theory() {
-        for (u, known) in [(0.25, 0.09896), (0.5, 0.19333), (1.0, 0.35207), (1.5, 0.45171), (2.0, 0.48394), (2.5, 0.45662), (3.0, 0.38855), (4.0, 0.21596), (6.0, 0.02659)] {
+        for (u, known) in [
+            (0.25, 0.09896),
+            (0.5, 0.19333),
+            (1.0, 0.35207),
+            (1.5, 0.45171),
+            (2.0, 0.48394),
+            (2.5, 0.45662),
+            (3.0, 0.38855),
+            (4.0, 0.21596),
+            (6.0, 0.02659),
+        ] {
             assert!((bar_response(u) - known).abs() < 1e-4, "{u}");
         }
     }

@@ -135,11 +135,7 @@ fn across(flat: &Flat, lines: &Lines, p: Point, (nx, ny): (f64, f64), wide: f64,
         }
         share_below(&mut values, 0.5).map(f64::from)
     };
-    let (plus, minus) = (side(1.0), side(-1.0));
-    let (plus, minus) = match (plus, minus) {
-        (Some(plus), Some(minus)) => (plus, minus),
-        _ => return None,
-    };
+    let (plus, minus) = (side(1.0)?, side(-1.0)?);
     let at = f64::midpoint(inner, reach);
     let ground = |u: f64| f64::midpoint(plus, minus) + (plus - minus) * u / (2.0 * at);
     let steps = (inner * 2.0).round() as i32;
@@ -172,8 +168,11 @@ pub(crate) struct Darkness {
 /// Darkness inside: a bar of width w and darkness c under a blur t is c (2 Phi(w / 2t) - 1) dark at its middle and takes c w of light; the
 /// two together give w and c. The wider quarter of all samples is asked, since a narrow line tells only the product.
 pub(crate) fn darkness(traced: &[Traced], blur_px: f64) -> Option<Darkness> {
-    let mut pairs: Vec<(f64, f64)> =
-        traced.iter().flat_map(|line| line.taken_px.iter().copied().zip(line.depth.iter().copied())).filter(|(a, d)| *a > 0.0 && *d > 0.0).collect();
+    let mut pairs: Vec<(f64, f64)> = traced
+        .iter()
+        .flat_map(|line| line.taken_px.iter().copied().zip(line.depth.iter().copied()))
+        .filter(|(a, d)| *a > 0.0 && *d > 0.0)
+        .collect();
     if pairs.len() < 30 {
         return None;
     }
@@ -245,7 +244,9 @@ mod tests {
     // 2 Phi(w / 2t) - 1, worked out with scipy 1.17.1 norm.cdf.
     #[test]
     fn depth_of_a_blurred_bar() {
-        for (w, known) in [(0.5, 0.1974), (1.0, 0.3829), (1.5, 0.5467), (2.0, 0.6827), (2.5, 0.7887), (3.0, 0.8664), (4.0, 0.9545), (6.0, 0.9973)] {
+        for (w, known) in
+            [(0.5, 0.1974), (1.0, 0.3829), (1.5, 0.5467), (2.0, 0.6827), (2.5, 0.7887), (3.0, 0.8664), (4.0, 0.9545), (6.0, 0.9973)]
+        {
             assert!((bell_between(w / 2.0) - known).abs() < 1e-4, "{w}");
             assert!((bar_width(known / w, 1.0) - w).abs() < 0.01, "{w}");
         }
