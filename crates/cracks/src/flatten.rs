@@ -1,0 +1,238 @@
+//! The board seen straight on, in even light.
+
+use rayon::prelude::*;
+use thiserror::Error;
+
+use crate::corners::Corners;
+use crate::decode::{Light, Photo};
+use crate::homography::Homography;
+use crate::plane::{Plane, share_below};
+
+/// How large the board is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BoardSize {
+    /// Millimetres along its upper edge.
+    pub width_mm: f64,
+    /// Millimetres along its left edge.
+    pub height_mm: f64,
+}
+
+/// Why the board could not be laid flat.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum FlatError {
+    /// A size that no board has.
+    #[error("say the size of the board as it lies in the photo, across first, such as `200x250mm`; between 10 and 3000 mm")]
+    Size,
+    /// Sides that don't fit the size.
+    #[error(
+        "in the photo the board is {photo} times as wide as high, by its size {typed} times: say its size across first, or check the corners"
+    )]
+    Shape {
+        /// Width over height in the photo, two digits.
+        photo: String,
+        /// Width over height as typed.
+        typed: String,
+    },
+    /// Fewer pixels than a crack needs.
+    #[error("the board is too small in the photo: go nearer, so that it fills the frame")]
+    Far,
+    /// No light.
+    #[error("the board is too dark in the photo: more light, or a longer exposure")]
+    Dark,
+    /// Too much light.
+    #[error("more than a fifth of the board is burnt out to white: turn the board or the lamp so that nothing shines, and expose less")]
+    Glare,
+}
+
+/// The board straight on: its ground is near 1, its cracks are darker.
+#[derive(Debug, Clone)]
+pub struct Flat {
+    /// Light, evened out.
+    pub picture: Plane,
+    /// Pixels a millimetre.
+    pub px_per_mm: f64,
+    /// From millimetres on the board to pixels of the photo.
+    pub map: Homography,
+    /// Least and most photo pixels a millimetre, over the board.
+    pub local_px_per_mm: (f64, f64),
+    /// Deviation of the blur, in pixels of `picture`; `None` if no edge of the board could be used.
+    pub blur_px: Option<f64>,
+    /// Share of the board's pixels with a channel at its end.
+    pub clipped: f64,
+    /// Median light of the board, 0 to 1.
+    pub light: f64,
+}
+
+const LEAST_PX_PER_MM: f64 = 2.0;
+/// Largest straightened picture.
+const MOST_PIXELS: f64 = 40.0e6;
+/// Light below which camera noise drowns everything (common practice, no source).
+const LEAST_LIGHT: f64 = 0.02;
+const MOST_CLIPPED: f64 = 0.2;
+
+/// Lays the board flat, at the photo's own scale, and divides by the light on its ground.
+///
+/// # Errors
+/// See [`FlatError`].
+pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat, FlatError> {
+    let usual = |mm: f64| (10.0..=3000.0).contains(&mm);
+    if !usual(size.width_mm) || !usual(size.height_mm) {
+        return Err(FlatError::Size);
+    }
+    let [a, b, c, d] = corners.points();
+    let (across, down) = (f64::midpoint(a.to(b), d.to(c)), f64::midpoint(a.to(d), b.to(c)));
+    let (seen, typed) = (across / down, size.width_mm / size.height_mm);
+    if !(0.7..=1.43).contains(&(seen / typed)) {
+        let two = |value: f64| ((value * 100.0).round() / 100.0).to_string();
+        return Err(FlatError::Shape { photo: two(seen), typed: two(typed) });
+    }
+    let finest = (across / size.width_mm).max(down / size.height_mm);
+    if finest < LEAST_PX_PER_MM {
+        return Err(FlatError::Far);
+    }
+    let most = (MOST_PIXELS / (size.width_mm * size.height_mm)).sqrt();
+    let px_per_mm = ((finest * 2.0).floor() / 2.0).min(most);
+    let board = [(0.0, 0.0), (size.width_mm, 0.0), (size.width_mm, size.height_mm), (0.0, size.height_mm)];
+    let map = Homography::of(board, corners.points().map(|p| (p.x, p.y))).ok_or(FlatError::Size)?;
+    let mut local = (f64::INFINITY, 0.0_f64);
+    for (x, y) in board {
+        let (least, most) = map.stretch(x, y);
+        local = (local.0.min(least), local.1.max(most));
+    }
+    let (width, height) = ((size.width_mm * px_per_mm).round() as usize, (size.height_mm * px_per_mm).round() as usize);
+    let light_table = Light::table();
+    let mut picture = Plane::filled(width, height, 0.0);
+    let clipped: usize = picture
+        .values_mut()
+        .par_chunks_mut(width)
+        .enumerate()
+        .map(|(y, row)| {
+            let mut clipped = 0;
+            let y_mm = (y as f64 + 0.5) / px_per_mm;
+            for (x, value) in row.iter_mut().enumerate() {
+                let (u, v) = map.map((x as f64 + 0.5) / px_per_mm, y_mm);
+                let (light, burnt) = sample(photo, &light_table, u, v);
+                *value = light;
+                clipped += usize::from(burnt);
+            }
+            clipped
+        })
+        .sum();
+    let clipped = clipped as f64 / (width * height) as f64;
+    let mut some: Vec<f32> = picture.values().iter().copied().step_by(97).collect();
+    let light = f64::from(share_below(&mut some, 0.5).unwrap_or(0.0));
+    if light < LEAST_LIGHT {
+        return Err(FlatError::Dark);
+    }
+    if clipped > MOST_CLIPPED {
+        return Err(FlatError::Glare);
+    }
+    let blur_px = blur(photo, &light_table, &map, size, px_per_mm);
+    even_out(&mut picture, px_per_mm);
+    Ok(Flat { picture, px_per_mm, map, local_px_per_mm: local, blur_px, clipped, light })
+}
+
+#[inline]
+fn sample(photo: &Photo, table: &Light, x: f64, y: f64) -> (f32, bool) {
+    let (fx, fy) = (x.floor(), y.floor());
+    let (i, j) = (fx as i64, fy as i64);
+    let (a, b) = ((x - fx) as f32, (y - fy) as f32);
+    let four = [photo.pixel(i, j), photo.pixel(i + 1, j), photo.pixel(i, j + 1), photo.pixel(i + 1, j + 1)];
+    let burnt = four.first().is_some_and(|pixel| pixel.contains(&255));
+    let [p, q, r, s] = four.map(|pixel| table.of(pixel));
+    ((p * (1.0 - a) + q * a) * (1.0 - b) + (r * (1.0 - a) + s * a) * b, burnt)
+}
+
+/// Divides by the ground's own light: a high share of the pixels around, smoothed, drawn large again.
+fn even_out(picture: &mut Plane, px_per_mm: f64) {
+    let cell = (1.5 * px_per_mm).round().max(4.0) as usize;
+    let (width, height) = (picture.width(), picture.height());
+    let (columns, rows) = (width.div_ceil(cell).max(1), height.div_ceil(cell).max(1));
+    let coarse: Vec<f32> = (0..rows * columns)
+        .into_par_iter()
+        .map(|at| {
+            let (cx, cy) = ((at % columns * cell) as i64, (at / columns * cell) as i64);
+            let half = cell as i64 / 2;
+            let step = (cell / 8).max(1);
+            let mut values = Vec::new();
+            for y in (cy - half..cy + cell as i64 + half).step_by(step) {
+                for x in (cx - half..cx + cell as i64 + half).step_by(step) {
+                    values.push(picture.at(x, y));
+                }
+            }
+            share_below(&mut values, 0.7).unwrap_or(1.0)
+        })
+        .collect();
+    let Some(mut coarse) = Plane::from_rows(columns, rows, coarse) else { return };
+    for _ in 0..2 {
+        let from = coarse.clone();
+        for y in 0..rows as i64 {
+            for (x, value) in (0_i64..).zip(coarse.row_mut(y as usize)) {
+                let mut sum = 0.0;
+                for dy in -1..=1 {
+                    for dx in -1..=1 {
+                        sum += from.at(x + dx, y + dy);
+                    }
+                }
+                *value = sum / 9.0;
+            }
+        }
+    }
+    let per = 1.0 / cell as f64;
+    picture.values_mut().par_chunks_mut(width).enumerate().for_each(|(y, row)| {
+        let cy = (y as f64 + 0.5) * per - 0.5;
+        for (x, value) in row.iter_mut().enumerate() {
+            *value /= coarse.between((x as f64 + 0.5) * per - 0.5, cy).max(1e-4);
+        }
+    });
+}
+
+/// Deviation of the blur in straightened pixels, from how fast the board's edges rise: 10 to 90 % of an edge smoothed by a bell is 2.563
+/// deviations. A worn edge rises slower than the lens is, so the sharper pieces count.
+fn blur(photo: &Photo, table: &Light, map: &Homography, size: BoardSize, px_per_mm: f64) -> Option<f64> {
+    let (w, h) = (size.width_mm, size.height_mm);
+    let sides = [((0.0, 0.0), (w, 0.0)), ((w, 0.0), (w, h)), ((w, h), (0.0, h)), ((0.0, h), (0.0, 0.0))];
+    let mut found = Vec::new();
+    for ((x0, y0), (x1, y1)) in sides {
+        let length = f64::hypot(x1 - x0, y1 - y0);
+        let (tx, ty) = ((x1 - x0) / length, (y1 - y0) / length);
+        let (nx, ny) = (ty, -tx);
+        for piece in 0..24 {
+            let start = length * (0.08 + 0.84 * f64::from(piece) / 24.0);
+            let reach = 8.0 / px_per_mm;
+            let profile: Vec<f64> = (-40..=40)
+                .map(|k| {
+                    let u = reach * f64::from(k) / 40.0;
+                    let mean: f64 = (0..5)
+                        .map(|j| {
+                            let t = start + f64::from(j) / px_per_mm;
+                            let (x, y) = map.map(x0 + tx * t - nx * u, y0 + ty * t - ny * u);
+                            f64::from(sample(photo, table, x, y).0)
+                        })
+                        .sum();
+                    mean / 5.0
+                })
+                .collect();
+            let ends = |part: &[f64]| part.iter().sum::<f64>() / part.len().max(1) as f64;
+            let (low, high) = (ends(profile.get(..12)?), ends(profile.get(69..)?));
+            if high - low < 0.25 * high {
+                continue;
+            }
+            let crossing = |share: f64| {
+                let level = low + share * (high - low);
+                profile.windows(2).enumerate().find_map(|(k, two)| match two {
+                    &[p, q] if p < level && q >= level => Some(k as f64 + (level - p) / (q - p)),
+                    _ => None,
+                })
+            };
+            if let (Some(ten), Some(ninety)) = (crossing(0.1), crossing(0.9)) {
+                found.push(((ninety - ten) * 0.2 / 2.563) as f32);
+            }
+        }
+    }
+    // Two sides' worth of edges, or it can't be told.
+    if found.len() < 24 {
+        return None;
+    }
+    share_below(&mut found, 0.35).map(f64::from)
+}

@@ -1,0 +1,151 @@
+//! Thinned lines as a net: branches between nodes.
+
+use crate::mask::{AROUND, Mask};
+
+/// A place between pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    /// Pixels from the left.
+    pub x: f64,
+    /// Pixels from the top.
+    pub y: f64,
+}
+
+impl Point {
+    /// How far it is.
+    pub fn to(self, other: Self) -> f64 {
+        (self.x - other.x).hypot(self.y - other.y)
+    }
+}
+
+/// A line from one node or free end to the next.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Branch {
+    /// Pixels in order.
+    pub chain: Vec<(i64, i64)>,
+    /// Node at its beginning; `None` is a free end.
+    pub from: Option<usize>,
+    /// Node at its end.
+    pub to: Option<usize>,
+}
+
+impl Branch {
+    /// Whether exactly one end is free.
+    pub const fn dangles(&self) -> bool {
+        self.from.is_some() != self.to.is_some()
+    }
+}
+
+/// Branches and the middles of the nodes where three or more meet.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Graph {
+    /// Middles of nodes.
+    pub nodes: Vec<Point>,
+    /// Branches.
+    pub branches: Vec<Branch>,
+}
+
+const NODE: u32 = 1 << 31;
+const SEEN: u32 = 1 << 30;
+
+impl Graph {
+    /// The net of lines one pixel wide (see [`crate::thin_twice`]).
+    ///
+    /// ```
+    /// let mut lines = cracks::Mask::empty(21, 21);
+    /// for k in 0..21 { lines.put(k, 10, true); if k < 10 { lines.put(10, k, true); } }
+    /// let net = cracks::Graph::of(&lines);
+    /// assert_eq!((net.nodes.len(), net.branches.len()), (1, 3));
+    /// ```
+    pub fn of(lines: &Mask) -> Self {
+        let (width, height) = (lines.width(), lines.height());
+        let neighbours = |x: i64, y: i64| AROUND.into_iter().map(move |(dx, dy)| (x + dx, y + dy)).filter(|&(x, y)| lines.has(x, y));
+        let mut joints = Mask::empty(width, height);
+        for (x, y) in lines.places() {
+            if neighbours(x, y).count() >= 3 {
+                joints.put(x, y, true);
+            }
+        }
+        // 0 is a path not yet walked, NODE + number a node, SEEN a path already walked.
+        let mut marks = vec![0_u32; width * height];
+        let index = |x: i64, y: i64| y as usize * width + x as usize;
+        let mut nodes = Vec::new();
+        let mut members = Vec::new();
+        for group in joints.groups(true) {
+            let count = group.len() as f64;
+            let (sx, sy) = group.iter().fold((0.0, 0.0), |(sx, sy), &(x, y)| (sx + f64::from(x), sy + f64::from(y)));
+            for &(x, y) in &group {
+                if let Some(mark) = marks.get_mut(index(i64::from(x), i64::from(y))) {
+                    *mark = NODE + nodes.len() as u32;
+                }
+            }
+            nodes.push(Point { x: sx / count, y: sy / count });
+            members.push(group);
+        }
+        let node_at =
+            |marks: &[u32], x: i64, y: i64| marks.get(index(x, y)).filter(|&&mark| mark & NODE != 0).map(|mark| (mark & !NODE) as usize);
+        let unseen = |marks: &[u32], x: i64, y: i64| marks.get(index(x, y)) == Some(&0);
+        let mut branches = Vec::new();
+        let walk = |marks: &mut Vec<u32>, start: (i64, i64), from: Option<usize>| {
+            let mut chain = vec![start];
+            let mut at = start;
+            let mut to = None;
+            let mark = |marks: &mut Vec<u32>, (x, y): (i64, i64)| {
+                if let Some(mark) = marks.get_mut(index(x, y)) {
+                    *mark = SEEN;
+                }
+            };
+            mark(marks, start);
+            loop {
+                // A way on goes first, along a side before over a corner; else a node, another than the one left unless that is all there is.
+                let mut next: Vec<(i64, i64)> = neighbours(at.0, at.1).filter(|&(x, y)| unseen(marks, x, y)).collect();
+                next.sort_by_key(|&(x, y)| (x - at.0).abs() + (y - at.1).abs());
+                let ends: Vec<usize> = neighbours(at.0, at.1).filter_map(|(x, y)| node_at(marks, x, y)).collect();
+                if let Some(&end) = ends.iter().find(|&&end| Some(end) != from || chain.len() > 3) {
+                    to = Some(end);
+                    break;
+                }
+                let Some(&step) = next.first() else { break };
+                mark(marks, step);
+                chain.push(step);
+                at = step;
+            }
+            Branch { chain, from, to }
+        };
+        for (number, group) in members.iter().enumerate() {
+            for &(x, y) in group {
+                for start in neighbours(i64::from(x), i64::from(y)).collect::<Vec<_>>() {
+                    if unseen(&marks, start.0, start.1) {
+                        branches.push(walk(&mut marks, start, Some(number)));
+                    }
+                }
+            }
+        }
+        let places: Vec<(i64, i64)> = lines.places().collect();
+        for &(x, y) in &places {
+            if unseen(&marks, x, y) && neighbours(x, y).count() <= 1 {
+                branches.push(walk(&mut marks, (x, y), None));
+            }
+        }
+        // What is left are closed rings.
+        for &(x, y) in &places {
+            if unseen(&marks, x, y) {
+                let mut ring = walk(&mut marks, (x, y), None);
+                ring.chain.push((x, y));
+                branches.push(ring);
+            }
+        }
+        Self { nodes, branches }
+    }
+
+    /// Branches that meet at each node.
+    pub fn degrees(&self) -> Vec<usize> {
+        let mut degrees = vec![0; self.nodes.len()];
+        for end in self.branches.iter().flat_map(|branch| [branch.from, branch.to]).flatten() {
+            if let Some(degree) = degrees.get_mut(end) {
+                *degree += 1;
+            }
+        }
+        degrees
+    }
+}

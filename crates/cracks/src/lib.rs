@@ -1,0 +1,42 @@
+//! A photo of a white test board becomes millimetres of cracks: upright and flat, lit evenly, its dark lines found by one rule that sets
+//! itself from the picture's own texture, then measured. Bytes in, plain values out; nothing here touches the disk.
+//!
+//! Places: pixel centres lie at whole numbers, the board's corner at pixel (-0.5, -0.5), so `x_px = x_mm * px_per_mm - 0.5`.
+#![forbid(unsafe_code)]
+#![expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    clippy::cast_possible_wrap,
+    clippy::many_single_char_names,
+    reason = "pixel places are small whole numbers, and formulas read best with the letters of their sources"
+)]
+
+mod corners;
+mod decode;
+mod flatten;
+mod graph;
+mod homography;
+mod lines;
+mod look;
+mod mask;
+mod picture;
+mod plane;
+mod rating;
+mod ridge;
+mod spots;
+mod thin;
+mod width;
+
+pub use corners::{Corners, CornersError, find_corners};
+pub use decode::{MOST_PIXELS, Photo, PhotoError, PhotoNote, open_photo};
+pub use flatten::{BoardSize, Flat, FlatError, flatten};
+pub use graph::{Branch, Graph, Point};
+pub use homography::Homography;
+pub use lines::{LEAST_LENGTH_MM, Lines, MARGIN_MM, Rule};
+pub use look::{Look, LookError, Note, Range, look};
+pub use mask::Mask;
+pub use picture::{mask_png, overlay_png};
+pub use plane::Plane;
+pub use rating::{Rating, SCALE, rate};
+pub use ridge::{Hessian, bar_response, hessian};
+pub use thin::{thin, thin_twice};

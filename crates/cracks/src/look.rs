@@ -1,0 +1,289 @@
+//! One photo, one board: everything that is measured.
+
+use thiserror::Error;
+
+use crate::corners::{Corners, CornersError, find_corners};
+use crate::decode::{Photo, PhotoNote};
+use crate::flatten::{BoardSize, Flat, FlatError, flatten};
+use crate::lines::{Lines, MARGIN_MM, Rule, Strength, find};
+use crate::rating::{Rating, rate};
+use crate::spots::{Pinhole, islands, pinholes};
+use crate::width::{Darkness, Traced, darkness, junctions, trace};
+
+/// Why a board could not be measured.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum LookError {
+    /// Its corners.
+    #[error(transparent)]
+    Corners(#[from] CornersError),
+    /// Its picture.
+    #[error(transparent)]
+    Flat(#[from] FlatError),
+    /// Blurred beyond use.
+    #[error("the photo is too blurred to see cracks: hold still or rest the camera on something, and tap on the board to focus")]
+    Blurred,
+}
+
+/// A value with the least and most that a coarser and a finer reading of the same picture give.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range {
+    /// As measured.
+    pub value: f64,
+    /// Least.
+    pub low: f64,
+    /// Most.
+    pub high: f64,
+}
+
+/// What the reader should know of a measurement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Note {
+    /// A profile that is not sRGB.
+    OtherProfile,
+    /// Shiny or overexposed places, as a share of the board.
+    Glare(f64),
+    /// The camera was held at a slant: largest local scale over the least.
+    Slant(f64),
+    /// The blur could not be measured; a usual one was taken.
+    BlurGuessed,
+    /// The blur is wide, in pixels.
+    Soft(f64),
+    /// Cracks are narrower than the blur, so widths were worked out from how much light they take.
+    WidthInferred,
+    /// The board is dim.
+    Dim,
+}
+
+/// All that one photo of one board tells.
+#[derive(Debug, Clone)]
+pub struct Look {
+    /// The board straight on.
+    pub flat: Flat,
+    /// The lines.
+    pub lines: Lines,
+    /// Where its corners are.
+    pub corners: Corners,
+    /// Length of cracks an area, mm/mm2.
+    pub length: Range,
+    /// Share of the area that cracks take, 0 to 1.
+    pub area: Range,
+    /// Width that half of the length stays below, mm.
+    pub width_median: Option<Range>,
+    /// Width that 95 of 100 stay below, mm.
+    pub width_p95: Option<Range>,
+    /// Greatest width, mm.
+    pub width_max: Option<Range>,
+    /// Places where three or more cracks meet, 1/cm2.
+    pub junctions: Range,
+    /// Degrees anticlockwise from the board's upper edge, 0 to 180; `None` without cracks.
+    pub direction_deg: Option<f64>,
+    /// 0 all ways, 1 all one way.
+    pub direction_strength: Option<f64>,
+    /// Pieces of ground between cracks.
+    pub islands: Range,
+    /// Round dark spots.
+    pub pinholes: Vec<Pinhole>,
+    /// Classes by our own scale.
+    pub rating: Rating,
+    /// Response of the picture's own texture, for scales of 1, 1.6, 2.5, 4 and 6.5 px.
+    pub texture: [f32; 5],
+    /// Narrowest crack, black on white, that this photo can show, mm.
+    pub smallest_mm: f64,
+    /// Measured area, mm2.
+    pub measured_mm2: f64,
+    /// What the reader should know.
+    pub notes: Vec<Note>,
+}
+
+/// Blur taken when no edge tells it, in pixels (common practice, no source).
+const USUAL_BLUR_PX: f64 = 1.0;
+const SOFT_PX: f64 = 2.5;
+const MOST_BLUR_PX: f64 = 6.0;
+/// Share of clipped pixels from which shine is said (common practice, no source).
+const GLARE: f64 = 0.005;
+/// Largest over least local scale from which slant is said (common practice, no source).
+const SLANT: f64 = 1.15;
+const DIM: f64 = 0.08;
+/// Darkness taken for cracks when none is wide enough to show it.
+const USUAL_DARKNESS: Darkness = Darkness { depth: 0.7, range: (0.4, 0.95), seen: false };
+
+/// Measures the cracks of a board.
+///
+/// Corners are looked for if none are given. The same photo gives the same figures on any number of threads.
+///
+/// # Errors
+/// See [`LookError`].
+pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<Look, LookError> {
+    let corners = corners.map_or_else(|| find_corners(photo), Ok)?;
+    let flat = flatten(photo, size, &corners)?;
+    if flat.blur_px.is_some_and(|blur| blur > MOST_BLUR_PX) {
+        return Err(LookError::Blurred);
+    }
+    let blur = flat.blur_px.unwrap_or(USUAL_BLUR_PX).max(0.45);
+    let strength = Strength::of(&flat.picture);
+    let rule = Rule::default();
+    // A neighbour on each side: the doubt of where a faint line begins.
+    let stricter = Rule { seed: rule.seed * 1.2, low: rule.low * 1.2, outweigh: rule.outweigh * 1.2 };
+    let looser = Rule { seed: rule.seed / 1.2, low: rule.low / 1.2, outweigh: rule.outweigh };
+    let ((lines, main), (strict, loose)) = rayon::join(
+        || {
+            let lines = find(&flat, &strength, rule);
+            let figures = Figures::of(&flat, &lines, blur);
+            (lines, figures)
+        },
+        || {
+            let of = |rule| Figures::of(&flat, &find(&flat, &strength, rule), blur);
+            (of(stricter), of(looser))
+        },
+    );
+    let all = [&main, &strict, &loose];
+    let px = 1.0 / flat.px_per_mm;
+    let spread = |get: &dyn Fn(&Figures) -> f64, factor: f64, add: f64| {
+        let value = get(&main);
+        let low = all.iter().map(|f| get(f)).fold(value, f64::min);
+        let high = all.iter().map(|f| get(f)).fold(value, f64::max);
+        Range { value, low: (low * (1.0 - factor) - add).max(0.0), high: high * (1.0 + factor) + add }
+    };
+    let dark = main.darkness.unwrap_or(USUAL_DARKNESS);
+    // A width is doubtful by the darkness inside and by a fifth of a pixel (judgement, no source).
+    let width = |get: &dyn Fn(&Figures) -> Option<f64>| {
+        let value = get(&main)?;
+        let near = spread(&|f| get(f).unwrap_or(value), 0.0, 0.0);
+        Some(Range {
+            value,
+            low: (near.low * dark.depth / dark.range.1 - 0.2 * px).max(0.0),
+            high: near.high * dark.depth / dark.range.0 + 0.2 * px,
+        })
+    };
+    let width_median = width(&|f| f.width_at(0.5));
+    let width_p95 = width(&|f| f.width_at(0.95));
+    let width_max = width(&|f| f.width_at(1.0));
+    let length = spread(&|f| f.length, 0.01, 0.0);
+    let area = spread(&|f| f.area, 0.02, 0.0);
+    let notes = notes(photo, &flat, &main);
+    // A thin line of darkness c and width w gives 0.1535 c w / blur at its best scale; it has to exceed the texture.
+    let least = strength.texture.iter().copied().fold(f32::INFINITY, f32::min);
+    let smallest_mm = f64::from(least * rule.seed) * blur.max(1.0) / 0.1535 / flat.px_per_mm;
+    Ok(Look {
+        length,
+        area,
+        width_median,
+        width_p95,
+        width_max,
+        junctions: spread(&|f| f.junctions, 0.0, 0.0),
+        direction_deg: main.direction.map(|d| d.0),
+        direction_strength: main.direction.map(|d| d.1),
+        islands: spread(&|f| f.islands, 0.0, 0.0),
+        pinholes: pinholes(&flat, &lines, dark.depth),
+        rating: rate(length.value, width_p95.map(|w| w.value)),
+        texture: strength.texture,
+        smallest_mm,
+        measured_mm2: measured(&flat),
+        notes,
+        flat,
+        lines,
+        corners,
+    })
+}
+
+fn notes(photo: &Photo, flat: &Flat, main: &Figures) -> Vec<Note> {
+    let mut notes = Vec::new();
+    if photo.notes.contains(&PhotoNote::OtherProfile) {
+        notes.push(Note::OtherProfile);
+    }
+    if flat.clipped > GLARE {
+        notes.push(Note::Glare(flat.clipped));
+    }
+    let slant = flat.local_px_per_mm.1 / flat.local_px_per_mm.0;
+    if slant > SLANT {
+        notes.push(Note::Slant(slant));
+    }
+    match flat.blur_px {
+        None => notes.push(Note::BlurGuessed),
+        Some(blur) if blur > SOFT_PX => notes.push(Note::Soft(blur)),
+        Some(_) => {}
+    }
+    if !main.widths.is_empty() && !main.darkness.is_some_and(|dark| dark.seen) {
+        notes.push(Note::WidthInferred);
+    }
+    if flat.light < DIM {
+        notes.push(Note::Dim);
+    }
+    notes
+}
+
+fn measured(flat: &Flat) -> f64 {
+    let inner = |px: usize| (px as f64 / flat.px_per_mm - 2.0 * MARGIN_MM).max(0.0);
+    inner(flat.picture.width()) * inner(flat.picture.height())
+}
+
+/// Figures of one reading.
+struct Figures {
+    length: f64,
+    area: f64,
+    /// Widths in mm from narrow to wide, each standing for the same length.
+    widths: Vec<f64>,
+    darkness: Option<Darkness>,
+    junctions: f64,
+    direction: Option<(f64, f64)>,
+    islands: f64,
+}
+
+impl Figures {
+    fn of(flat: &Flat, lines: &Lines, blur: f64) -> Self {
+        let traced = trace(flat, lines, blur);
+        let mm2 = measured(flat).max(1e-9);
+        let darkness = darkness(&traced, blur);
+        let dark = darkness.unwrap_or(USUAL_DARKNESS).depth;
+        let mut widths: Vec<f64> =
+            traced.iter().flat_map(|line| &line.taken_px).map(|taken| (taken / dark).max(0.0) / flat.px_per_mm).collect();
+        widths.sort_by(f64::total_cmp);
+        let length: f64 = traced.iter().map(|line| line.length_mm).sum();
+        let mean = widths.iter().sum::<f64>() / widths.len().max(1) as f64;
+        let meetings = junctions(&lines.graph, (0.2 * flat.px_per_mm).max(5.0)).len();
+        Self {
+            length: length / mm2,
+            area: length * mean / mm2,
+            widths,
+            darkness,
+            junctions: meetings as f64 / mm2 * 100.0,
+            direction: direction(&traced),
+            islands: islands(flat, lines).len() as f64,
+        }
+    }
+
+    fn width_at(&self, share: f64) -> Option<f64> {
+        let last = self.widths.len().checked_sub(1)?;
+        self.widths.get((share * last as f64).round() as usize).copied()
+    }
+}
+
+/// Mean direction and its strength from all short strokes: angles are doubled, since a line has no front (Mardia and Jupp 2000, from memory).
+fn direction(traced: &[Traced]) -> Option<(f64, f64)> {
+    let strokes = traced.iter().flat_map(|line| {
+        let ends = line.points.iter().step_by(4);
+        ends.clone().zip(ends.skip(1)).map(|(p, q)| (p.to(*q), -(q.y - p.y).atan2(q.x - p.x)))
+    });
+    axial_mean(strokes)
+}
+
+/// Direction in degrees 0 to 180 and strength 0 to 1 of lengths and angles in radians.
+fn axial_mean(strokes: impl Iterator<Item = (f64, f64)>) -> Option<(f64, f64)> {
+    let (c, s, sum) = strokes.fold((0.0, 0.0, 0.0), |(c, s, sum), (length, angle)| {
+        (c + length * (2.0 * angle).cos(), s + length * (2.0 * angle).sin(), sum + length)
+    });
+    (sum > 0.0).then(|| ((s.atan2(c).to_degrees() / 2.0).rem_euclid(180.0), c.hypot(s) / sum))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::axial_mean;
+
+    // Lengths 3, 2, 1, 1 at 10, 20, 30, 100 degrees, with numpy 2.4.6: strength 0.690171, direction 17.9702 degrees.
+    #[test]
+    fn a_mean_of_lines_as_the_reference_has_it() {
+        let strokes = [(3.0, 10.0_f64), (2.0, 20.0), (1.0, 30.0), (1.0, 100.0)].map(|(l, a)| (l, a.to_radians()));
+        let (direction, strength) = axial_mean(strokes.into_iter()).expect("strokes");
+        assert!((direction - 17.9702).abs() < 1e-4 && (strength - 0.690_171).abs() < 1e-6);
+    }
+}

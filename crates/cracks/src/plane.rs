@@ -1,0 +1,101 @@
+//! A picture of one number a pixel.
+
+/// Numbers in rows; places outside read as the nearest inside.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plane {
+    width: usize,
+    height: usize,
+    values: Vec<f32>,
+}
+
+impl Plane {
+    /// All of one value.
+    pub fn filled(width: usize, height: usize, value: f32) -> Self {
+        Self { width, height, values: vec![value; width * height] }
+    }
+
+    /// From rows laid end to end; `None` if their number does not fit.
+    pub fn from_rows(width: usize, height: usize, values: Vec<f32>) -> Option<Self> {
+        (values.len() == width * height).then_some(Self { width, height, values })
+    }
+
+    /// Pixels in a row.
+    pub const fn width(&self) -> usize {
+        self.width
+    }
+
+    /// Rows.
+    pub const fn height(&self) -> usize {
+        self.height
+    }
+
+    /// All values, row by row.
+    pub fn values(&self) -> &[f32] {
+        &self.values
+    }
+
+    /// All values, row by row, to change.
+    pub fn values_mut(&mut self) -> &mut [f32] {
+        &mut self.values
+    }
+
+    /// One row; empty outside.
+    pub fn row(&self, y: usize) -> &[f32] {
+        self.values.get(y * self.width..(y + 1) * self.width).unwrap_or_default()
+    }
+
+    /// One row to change; empty outside.
+    pub fn row_mut(&mut self, y: usize) -> &mut [f32] {
+        self.values.get_mut(y * self.width..(y + 1) * self.width).unwrap_or_default()
+    }
+
+    /// The value at a place, or at the nearest place inside; 0 in an empty picture.
+    #[inline]
+    pub fn at(&self, x: i64, y: i64) -> f32 {
+        let x = x.clamp(0, self.width as i64 - 1) as usize;
+        let y = y.clamp(0, self.height as i64 - 1) as usize;
+        self.values.get(y * self.width + x).copied().unwrap_or(0.0)
+    }
+
+    /// Bilinear between pixel centres.
+    ///
+    /// ```
+    /// let plane = cracks::Plane::from_rows(2, 1, vec![0.0, 1.0]).expect("two values");
+    /// assert_eq!(plane.between(0.25, 0.0), 0.25);
+    /// ```
+    #[inline]
+    pub fn between(&self, x: f64, y: f64) -> f32 {
+        let (fx, fy) = (x.floor(), y.floor());
+        let (i, j) = (fx as i64, fy as i64);
+        let (a, b) = ((x - fx) as f32, (y - fy) as f32);
+        let top = self.at(i, j) * (1.0 - a) + self.at(i + 1, j) * a;
+        let bottom = self.at(i, j + 1) * (1.0 - a) + self.at(i + 1, j + 1) * a;
+        top * (1.0 - b) + bottom * b
+    }
+
+    /// A piece of the picture; what sticks out is filled with the nearest value inside.
+    pub(crate) fn piece(&self, left: i64, top: i64, width: usize, height: usize) -> Self {
+        let mut out = Self::filled(width, height, 0.0);
+        let inside = left >= 0 && left + width as i64 <= self.width as i64;
+        for (row, y) in out.values.chunks_exact_mut(width.max(1)).zip(top..) {
+            if inside {
+                let from = self.row(y.clamp(0, self.height as i64 - 1) as usize);
+                if let Some(part) = from.get(left as usize..left as usize + width) {
+                    row.copy_from_slice(part);
+                    continue;
+                }
+            }
+            for (value, x) in row.iter_mut().zip(left..) {
+                *value = self.at(x, y);
+            }
+        }
+        out
+    }
+}
+
+/// The value below which this share of the numbers lies; `None` without numbers. The numbers change their order.
+pub(crate) fn share_below(values: &mut [f32], share: f64) -> Option<f32> {
+    let last = values.len().checked_sub(1)?;
+    let rank = (share * last as f64).round() as usize;
+    Some(*values.select_nth_unstable_by(rank.min(last), f32::total_cmp).1)
+}

@@ -1,0 +1,94 @@
+//! What comes in as a photo and can't be measured is refused with what to do.
+
+use std::io::Cursor;
+
+use cracks::{BoardSize, Corners, CornersError, FlatError, LookError, Photo, PhotoError, PhotoNote, look, open_photo};
+use image::{DynamicImage, GrayImage, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
+
+#[expect(clippy::expect_used, reason = "only called by tests")]
+fn bytes(picture: &DynamicImage, format: ImageFormat) -> Vec<u8> {
+    let mut out = Cursor::new(Vec::new());
+    picture.write_to(&mut out, format).expect("a picture in memory");
+    out.into_inner()
+}
+
+fn plain(width: u32, height: u32) -> DynamicImage {
+    RgbImage::from_fn(width, height, |x, y| Rgb([(x % 200) as u8, (y % 200) as u8, 90])).into()
+}
+
+#[test]
+fn broken_off_renamed_and_tiny() {
+    let whole = bytes(&plain(300, 200), ImageFormat::Jpeg);
+    assert!(open_photo(&whole).is_ok());
+    assert!(matches!(open_photo(&whole[..whole.len() / 2]), Err(PhotoError::Damaged(_))));
+    let png = bytes(&plain(300, 200), ImageFormat::Png);
+    assert!(matches!(open_photo(&png[..png.len() / 2]), Err(PhotoError::Damaged(_))));
+    assert_eq!(open_photo(b"%PDF-1.7 and so on").unwrap_err(), PhotoError::Format);
+    assert_eq!(open_photo(b"").unwrap_err(), PhotoError::Format);
+    assert_eq!(open_photo(b"GIF89a\x01\x00\x01\x00").unwrap_err(), PhotoError::Format);
+    assert!(matches!(open_photo(&bytes(&plain(1, 1), ImageFormat::Png)), Err(PhotoError::Small { width: 1, height: 1 })));
+    assert_eq!(open_photo(b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic").unwrap_err(), PhotoError::Heic);
+}
+
+#[test]
+fn a_huge_photo_is_refused_from_its_header() {
+    // A PNG header that claims 20000 x 10000 pixels, with nothing behind it; the check sum is computed as the PNG specification asks.
+    let mut chunk = b"IHDR".to_vec();
+    chunk.extend(20_000_u32.to_be_bytes());
+    chunk.extend(10_000_u32.to_be_bytes());
+    chunk.extend([8, 2, 0, 0, 0]);
+    let mut png = b"\x89PNG\r\n\x1a\n\x00\x00\x00\x0d".to_vec();
+    png.extend(&chunk);
+    png.extend(crc(&chunk).to_be_bytes());
+    png.extend(b"\x00\x00\x00\x00IDAT\x35\xaf\x06\x1e");
+    assert_eq!(open_photo(&png).unwrap_err(), PhotoError::Large { width: 20_000, height: 10_000 });
+}
+
+fn crc(bytes: &[u8]) -> u32 {
+    !bytes
+        .iter()
+        .fold(!0, |crc: u32, &byte| (0..8).fold(crc ^ u32::from(byte), |c, _| if c & 1 == 1 { c >> 1 ^ 0xEDB8_8320 } else { c >> 1 }))
+}
+
+#[test]
+fn inks_and_holes() {
+    // Start of image, then a frame header of four channels (ITU-T T.81, B.2.2).
+    let frame = [0xFF, 0xD8, 0xFF, 0xC0, 0, 20, 8, 0, 100, 0, 100, 4, 1, 0x11, 0, 2, 0x11, 0, 3, 0x11, 0, 4, 0x11, 0];
+    assert_eq!(open_photo(&frame).unwrap_err(), PhotoError::Inks);
+    let glass: DynamicImage = RgbaImage::from_pixel(100, 100, Rgba([200, 200, 200, 120])).into();
+    assert_eq!(open_photo(&bytes(&glass, ImageFormat::Png)).unwrap_err(), PhotoError::SeeThrough);
+    let solid: DynamicImage = RgbaImage::from_pixel(100, 100, Rgba([200, 200, 200, 255])).into();
+    assert!(open_photo(&bytes(&solid, ImageFormat::Png)).is_ok());
+}
+
+#[test]
+fn sixteen_bits_and_grey_are_opened() {
+    let deep = bytes(&DynamicImage::ImageRgb16(plain(100, 100).into_rgb16()), ImageFormat::Png);
+    assert_eq!(open_photo(&deep).expect("sixteen bits").notes, [PhotoNote::SixteenBits]);
+    let grey: DynamicImage = GrayImage::from_pixel(100, 100, image::Luma([77])).into();
+    assert_eq!(open_photo(&bytes(&grey, ImageFormat::Jpeg)).expect("grey").rgb().len(), 30_000);
+}
+
+#[test]
+fn a_photo_without_a_board() {
+    let size = BoardSize { width_mm: 100.0, height_mm: 80.0 };
+    let wall = Photo::from_rgb(800, 600, vec![180; 800 * 600 * 3]).expect("three bytes a pixel");
+    assert_eq!(look(&wall, size, None).unwrap_err(), LookError::Corners(CornersError::NoBoard));
+    let corners = Corners::new([(10.0, 10.0), (790.0, 10.0), (790.0, 590.0), (10.0, 590.0)], 800, 600).expect("inside");
+    let night = Photo::from_rgb(800, 600, vec![3; 800 * 600 * 3]).expect("three bytes a pixel");
+    assert_eq!(look(&night, size, Some(corners)).unwrap_err(), LookError::Flat(FlatError::Dark));
+    let snow = Photo::from_rgb(800, 600, vec![255; 800 * 600 * 3]).expect("three bytes a pixel");
+    assert_eq!(look(&snow, size, Some(corners)).unwrap_err(), LookError::Flat(FlatError::Glare));
+    let tall = BoardSize { width_mm: 80.0, height_mm: 200.0 };
+    assert!(matches!(look(&wall, tall, Some(corners)), Err(LookError::Flat(FlatError::Shape { .. }))));
+    let far = BoardSize { width_mm: 1300.0, height_mm: 1000.0 };
+    assert_eq!(look(&wall, far, Some(corners)).unwrap_err(), LookError::Flat(FlatError::Far));
+}
+
+#[test]
+fn corners_that_are_none() {
+    let flat = [(10.0, 10.0), (50.0, 10.0), (90.0, 10.0), (10.0, 70.0)];
+    assert_eq!(Corners::new(flat, 100, 80), Err(CornersError::Flat));
+    assert_eq!(Corners::new([(10.0, 10.0), (190.0, 10.0), (90.0, 70.0), (10.0, 70.0)], 100, 80), Err(CornersError::Outside));
+    assert_eq!(Corners::new([(f64::NAN, 10.0), (90.0, 10.0), (90.0, 70.0), (10.0, 70.0)], 100, 80), Err(CornersError::Outside));
+}
