@@ -8,6 +8,7 @@ mod card;
 mod curd;
 mod data;
 mod day;
+mod hold;
 mod jar;
 mod kept;
 mod measures;
@@ -36,6 +37,7 @@ pub use card::{
 pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveReport, DissolveView, InsteadReport};
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
+pub use hold::{BendReport, CrackReport, HidingReport, ThicknessView};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
