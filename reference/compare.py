@@ -19,6 +19,7 @@ import formats
 import papers
 import plans
 import salts
+import scatter
 import typeset
 import units
 from program import Program, Refused
@@ -37,6 +38,7 @@ PARTS = {
     "boards": boards,
     "air": air,
     "salts": salts,
+    "scatter": scatter,
 }
 
 

@@ -95,6 +95,11 @@ impl FilmRanges {
         Figure::from_draws("dry_um", self.best.dry(self.coat.wet).value(), draws, Unit::Micrometres)
     }
 
+    /// Each draw of the film with the dry thickness of one coat in it, micrometres.
+    pub(crate) fn coats_drawn(&self) -> impl Iterator<Item = (&Film, f64)> {
+        self.draws.iter().zip(&self.wet).map(|(film, wet)| (film, film.dry_over_wet * wet))
+    }
+
     /// Wet mass on a square metre for one coat.
     pub fn laid(&self) -> Figure {
         let draws = self.draws.iter().zip(&self.wet).map(|(film, wet)| film.wet_density.value() * wet).collect();

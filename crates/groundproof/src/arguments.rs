@@ -122,6 +122,9 @@ pub(crate) struct Film {
     /// Area to cover, such as `0.6m2`.
     #[arg(long)]
     pub(crate) area: Option<Area>,
+    /// What it is laid on: plywood, hardboard, mdf, solid-wood, aluminium, glass or canvas.
+    #[arg(long)]
+    pub(crate) support: Option<String>,
     /// Print what stands behind one figure, such as `pvc`.
     #[arg(long, value_name = "FIGURE")]
     pub(crate) explain: Option<String>,

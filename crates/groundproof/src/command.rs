@@ -51,6 +51,7 @@ pub(crate) fn film(options: &Film) -> Result<(), Failure> {
         wet_um: options.wet.map(|length| length.0),
         coats: options.coats,
         area_m2: options.area.map(|area| area.0),
+        support: options.support.clone(),
         own: Vec::new(),
     };
     let card = bench.verdict(&request).map_err(bad_input)?;
@@ -199,6 +200,7 @@ fn film_text(card: &Card) -> String {
     for row in &card.figures {
         let _ = writeln!(text, "{}: {}", row.name, row.value);
     }
+    let _ = writeln!(text, "How thick may a coat be? {} {}", card.thickness.sentence, card.thickness.more.join(" "));
     for advice in &card.change {
         let _ = writeln!(text, "Change this: {} {}", advice.what, advice.more);
     }

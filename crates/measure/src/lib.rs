@@ -14,7 +14,8 @@ pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit, band};
 pub use input::{Draws, Input, InputKey, Spread};
 pub use quantity::{
     Celsius, Grams, GramsPerCubicMetre, GramsPerKilogram, GramsPerMillilitre, GramsPerSquareMetre, GramsPerSquareMetreHour, Hours,
-    MetresPerSecond, Micrometres, Millilitres, Millimetres, Millimoles, Pascals, QuantityError, RelativeHumidity, Share, SquareMetres,
+    JoulesPerSquareMetre, MetresPerSecond, Micrometres, Millilitres, Millimetres, Millimoles, Pascals, QuantityError, RelativeHumidity,
+    Share, SquareMetres,
 };
 pub use units::{Dimension, KitchenUnit, UnitId, Units, UnitsError};
 pub use vessels::{Measures, Packing, Vessel, VesselError, VesselSet, measures};

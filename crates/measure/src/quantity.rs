@@ -156,6 +156,10 @@ quantity!(
     Pascals, "Pa", "a pressure", 0.0, 1e9
 );
 quantity!(
+    /// Energy on an area, joules per square metre.
+    JoulesPerSquareMetre, "J/m2", "an energy per area", 0.0, 1e6
+);
+quantity!(
     /// Speed of air in metres a second.
     MetresPerSecond, "m/s", "a draught", 0.0, 50.0
 );

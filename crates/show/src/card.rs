@@ -4,6 +4,7 @@ use measure::Figure;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::hold::ThicknessView;
 use crate::report::FilmReport;
 
 /// What became of a stretch of the told text.
@@ -213,6 +214,8 @@ pub struct Card {
     pub ticks: Vec<Tick>,
     /// The film in cross-section, if it is known.
     pub section: Option<SectionView>,
+    /// How thick a coat may be.
+    pub thickness: ThicknessView,
     /// Change this.
     pub change: Vec<Advice>,
     /// Weigh this.

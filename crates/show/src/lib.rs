@@ -11,6 +11,7 @@ mod data;
 mod day;
 mod fridge;
 mod glue;
+mod hold;
 mod jar;
 mod kept;
 mod measures;
@@ -46,6 +47,7 @@ pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, Measu
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
+pub use hold::{BendReport, CrackReport, HidingReport, ThicknessView};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;

@@ -4,6 +4,8 @@ use measure::Figure;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::hold::{BendReport, CrackReport, HidingReport};
+
 /// A number with its doubt. An unknown one has `null` for the numbers and says why.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct FigureReport {
@@ -13,7 +15,7 @@ pub struct FigureReport {
     pub low: Option<f64>,
     /// One draw of ten lies above.
     pub high: Option<f64>,
-    /// Unit of all three: one of `1 g ml um g/ml g/m2 pH mmol`.
+    /// Unit of all three: one of `1 g ml um mm g/ml g/m2 pH mmol`.
     pub unit: &'static str,
     /// Why the number is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -204,6 +206,14 @@ pub struct FilmReport {
     pub mass_g: MassReport,
     /// Rich, usual, lean.
     pub word: WordReport,
+    /// The chance that drying cracks it.
+    pub crack_chance: CrackReport,
+    /// How well it hides.
+    pub hiding: HidingReport,
+    /// What it takes to roll it up.
+    pub bend: BendReport,
+    /// What the answers about cracks, hiding and bending rest on.
+    pub rests_on: &'static str,
     /// Ingredients as read.
     pub lines: Vec<LineReport>,
     /// What was not understood.

@@ -140,6 +140,7 @@ impl Fields {
             wet_um: self.number("wet"),
             coats: self.count("coats"),
             area_m2: None,
+            support: None,
             own: Vec::new(),
         }
     }

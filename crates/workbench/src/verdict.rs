@@ -2,6 +2,7 @@
 
 mod advice;
 mod figures;
+mod hold;
 pub(crate) mod mind;
 mod questions;
 mod report;
@@ -51,6 +52,8 @@ pub struct VerdictRequest {
     pub coats: Option<u32>,
     /// Area to cover, square metres.
     pub area_m2: Option<f64>,
+    /// What the ground is laid on, such as `mdf`; plywood if none.
+    pub support: Option<String>,
     /// Values that the painter measured, in place of printed ones.
     pub own: Vec<Input>,
 }
@@ -70,6 +73,9 @@ pub enum TextError {
     /// A number of coats that nobody lays.
     #[error("the number of coats lies between 1 and 40")]
     Coats,
+    /// A support whose stiffness is not known.
+    #[error("how stiff that support is, is not known here; known are: {}", hold::SUPPORTS.map(|(id, _)| id).join(", "))]
+    Support,
     /// Lines of strict recipe text that break the rules.
     #[error("{}", join(.0))]
     Lines(Vec<LineError>),
@@ -130,6 +136,9 @@ impl Workbench {
         }
         if request.coats.is_some_and(|coats| !COATS.contains(&coats)) {
             return Err(TextError::Coats);
+        }
+        if request.support.as_ref().is_some_and(|told| !hold::SUPPORTS.iter().any(|(id, _)| id == told)) {
+            return Err(TextError::Support);
         }
         let wishes: Wishes = request.choices.iter().map(|(question, choice)| (QuestionId(question.clone()), choice.clone())).collect();
         let reading = if request.strict {
@@ -229,6 +238,7 @@ impl Workbench {
         let has_place = matches!(worked.standing, Standing::Word(_));
         let questions = self.questions(request, worked);
         let mind = self.mind(worked);
+        let hold = self.hold(request, worked);
         Card {
             told: request.told.clone(),
             sentence: self.sentence(worked),
@@ -236,14 +246,15 @@ impl Workbench {
             bar: lambda.filter(|_| has_place).map(|figure| Bar { low: figure.low, value: figure.value, high: figure.high }),
             ticks: self.ticks.clone(),
             section: section(worked),
+            report: self.report(request, worked, &masses, (&questions, &mind), &hold),
+            thickness: hold.view.clone(),
             change: self.change(worked, &masses),
             weigh: self.weigh(worked),
             rests_on: rests_on(worked),
             notes: worked.mix.notes.clone(),
-            figures: figures::rows(self.jars, worked),
+            figures: figures::rows(self.jars, worked, &hold),
             pieces: pieces(&request.told, &worked.reading),
             lines: self.lines(worked, &masses),
-            report: self.report(request, worked, &masses, &questions, &mind),
             questions,
             mind,
         }

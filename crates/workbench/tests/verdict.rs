@@ -140,3 +140,31 @@ fn what_is_no_milk_and_no_plain_powder_is_refused_by_field() {
     assert!(says(MilkForm { boards: 0, ..MilkForm::default() }).starts_with("boards: "));
     assert!(says(MilkForm { size: "big".into(), ..MilkForm::default() }).starts_with("size: "));
 }
+
+#[test]
+fn the_thickness_is_answered_in_tenths_or_not_at_all() {
+    // Common practice, no source: a gilder's glue ground of much chalk holds.
+    let lean = card("14 g hide glue, 200 ml water, 250 g whiting");
+    assert!(lean.thickness.sentence.contains("fewer than one such ground in ten"), "{}", lean.thickness.sentence);
+    assert_eq!(lean.report.rests_on, "argued from books: order and direction only");
+    let bench = Workbench::open().unwrap();
+    let rich = VerdictRequest { wet_um: Some(800.0), coats: Some(4), ..request("40 g casein powder, 250 ml water, 60 g whiting") };
+    let rich = bench.verdict(&rich).unwrap();
+    assert!(rich.report.crack_chance.all_coats.value.unwrap() >= 0.5, "{:?}", rich.report.crack_chance);
+    // No thickness beyond 1 mm in words.
+    for text in std::iter::once(&lean.thickness.sentence).chain(&lean.thickness.more) {
+        assert!(!text.contains("000\u{a0}\u{b5}m"), "{text}");
+    }
+}
+
+#[test]
+fn what_is_not_known_about_cracks_is_said() {
+    let bench = Workbench::open().unwrap();
+    let on = |support: &str| VerdictRequest { support: Some(support.into()), ..request("14 g hide glue, 200 ml water, 250 g whiting") };
+    assert_eq!(bench.verdict(&on("cardboard")), Err(TextError::Support));
+    assert!(bench.verdict(&on("mdf")).unwrap().thickness.sentence.starts_with("On MDF"));
+    // Chalk 250 g is 92.25 ml; 60.5 g of glue 47.6 ml: powder share 0.660, place on the rule 1.00.
+    let edge = card("60.5 g hide glue, 400 ml water, 250 g whiting");
+    assert!(edge.report.crack_chance.all_coats.value.is_none() && edge.thickness.sentence.contains("can't be said"));
+    assert!(card("100 g whiting, 60 g linseed oil").report.crack_chance.all_coats.why.is_some());
+}

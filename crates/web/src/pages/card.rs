@@ -11,6 +11,7 @@ pub(crate) fn verdict(card: &Card) -> Markup {
             h1 #sentence .sentence { (card.sentence) }
             @if !card.word.why.is_empty() && !card.sentence.contains(&card.word.why) { p .second { (card.word.why) } }
             (pictures(card))
+            (thickness(card))
             (advice(card))
             (mind(&card.mind))
             p .rests { strong { "What it rests on. " } (card.rests_on) }
@@ -48,6 +49,16 @@ pub(crate) fn pictures(card: &Card) -> Markup {
                     a href="/books" { "The handbook grounds on this rule" }
                 }
             }
+        }
+    }
+}
+
+fn thickness(card: &Card) -> Markup {
+    html! {
+        section {
+            h2 { "How thick may a coat be?" }
+            p .what { (card.thickness.sentence) }
+            @for more in &card.thickness.more { p .second { (more) } }
         }
     }
 }

@@ -217,6 +217,7 @@ fn request_of(recipe: &Recipe, own: Vec<Input>) -> VerdictRequest {
         wet_um: recipe.wet_um,
         coats: recipe.coats,
         area_m2: None,
+        support: None,
         own,
     }
 }

@@ -1,15 +1,63 @@
 //! Figures with what stands behind them.
 
-use ground::{FIGURE_KEYS, figure_entry, film_figure, moved_by, tightest_packing};
+use ground::{FIGURE_KEYS, FilmBook, figure_entry, film_figure, moved_by, tightest_packing};
 use materials::Catalogue;
 use measure::{Figure, Input, Spread};
-use show::{FigureRow, InputRow, Sheet, percent, plain, range, write};
+use show::{FigureReport, FigureRow, InputRow, Sheet, number, percent, plain, range, write};
 
+use super::hold::Hold;
 use super::{Standing, Worked};
 use crate::figure_rows::hundredths;
 
-pub(super) fn rows(jars: &Catalogue, worked: &Worked) -> Vec<FigureRow> {
-    FIGURE_KEYS.into_iter().filter_map(|key| row(jars, worked, key)).collect()
+pub(super) fn rows(jars: &Catalogue, worked: &Worked, hold: &Hold) -> Vec<FigureRow> {
+    let film = FIGURE_KEYS.into_iter().filter_map(|key| row(jars, worked, key));
+    film.chain(
+        [
+            held("crack_chance", &hold.cracks.all_coats, hold.cracks.said.clone(), &BEHIND_CRACKS),
+            held("hiding_coats", &hold.hiding.coats, spread(&hold.hiding.coats, ""), &["whiteness.absorption"]),
+            held("tube", &hold.bend.tube_mm, spread(&hold.bend.tube_mm, "\u{a0}mm"), &["break.glue"]),
+        ]
+        .into_iter()
+        .flatten(),
+    )
+    .collect()
+}
+
+/// Constants behind the chance of a crack, besides those of the binder and the support.
+const BEHIND_CRACKS: [&str; 8] =
+    ["stiffness.grain", "relaxation", "handover", "gel_water", "porosity.stiffness", "porosity.strength", "packing", "critical_band"];
+
+fn spread(report: &FigureReport, unit: &str) -> String {
+    let all = report.value.zip(report.low.zip(report.high));
+    all.map_or_else(String::new, |(value, (low, high))| format!("{}{unit} ({})", number(value, 0), range(low, high)))
+}
+
+/// A figure that does not come from the film alone.
+fn held(key: &'static str, report: &FigureReport, said: String, constants: &[&str]) -> Option<FigureRow> {
+    let entry = figure_entry(key)?;
+    let book = FilmBook::builtin().ok()?;
+    let inputs = constants.iter().filter_map(|key| book.constant(key).ok()).map(|constant| InputRow {
+        plain: constant.plain.clone(),
+        value: match constant.range {
+            Some((low, high)) => format!("{} {}, likely {}", plain(constant.value), constant.unit, range(low, high)),
+            None => format!("{} {}", plain(constant.value), constant.unit),
+        },
+        source: constant.source.clone(),
+    });
+    Some(FigureRow {
+        key,
+        name: entry.name.clone(),
+        chemist: entry.chemist.clone(),
+        value: if report.why.is_some() { "not known".into() } else { said },
+        why: report.why.clone().unwrap_or_default(),
+        sheet: Sheet {
+            formula: entry.formula.clone(),
+            source: entry.source.clone(),
+            holds: entry.holds.clone(),
+            fails: entry.fails.clone(),
+            inputs: inputs.collect(),
+        },
+    })
 }
 
 fn row(jars: &Catalogue, worked: &Worked, key: &'static str) -> Option<FigureRow> {

@@ -9,6 +9,7 @@ use show::{
 };
 
 use super::figures::{figure, why_not};
+use super::hold::Hold;
 use super::{Standing, VerdictRequest, Worked, why_uncounted};
 use crate::{VERSION, Workbench};
 
@@ -18,8 +19,8 @@ impl Workbench {
         request: &VerdictRequest,
         worked: &Worked,
         masses: &[(usize, Figure)],
-        questions: &[QuestionView],
-        mind: &[CautionView],
+        (questions, mind): (&[QuestionView], &[CautionView]),
+        hold: &Hold,
     ) -> FilmReport {
         FilmReport {
             is: "groundproof film 1",
@@ -29,6 +30,10 @@ impl Workbench {
             film: film(request, worked),
             mass_g: pot(worked),
             word: word(&worked.standing),
+            crack_chance: hold.cracks.clone(),
+            hiding: hold.hiding.clone(),
+            bend: hold.bend.clone(),
+            rests_on: "argued from books: order and direction only",
             lines: self.line_reports(request, worked, masses),
             struck: worked
                 .reading

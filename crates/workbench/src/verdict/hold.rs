@@ -1,0 +1,229 @@
+//! Whether the dry ground holds: the chance of a crack, how it hides, what it takes to roll it.
+
+use ground::{Chance, CrackChance, FilmBook, FilmRanges, Protein, crack_chance, hiding, tightest_packing};
+use materials::{Family, Kind};
+use measure::{Micrometres, Share};
+use show::{BendReport, CrackReport, FigureReport, HidingReport, ThicknessView, number, range};
+use trials::scales::BentStrip;
+
+use super::figures::why_not;
+use super::{Standing, VerdictRequest, Worked};
+use crate::Workbench;
+
+/// The support when none is told (judgement: the commonest board for trials).
+pub(crate) const USUAL_SUPPORT: &str = "plywood";
+/// Supports whose stiffness is known, as they are told and as they are said.
+pub(crate) const SUPPORTS: [(&str, &str); 7] = [
+    ("plywood", "plywood"),
+    ("hardboard", "hardboard"),
+    ("mdf", "MDF"),
+    ("solid-wood", "solid wood"),
+    ("aluminium", "aluminium"),
+    ("glass", "glass"),
+    ("canvas", "sized canvas"),
+];
+/// Canvas on which rolling is worked out, micrometres (common practice, no source).
+const CANVAS: f64 = 600.0;
+/// Powder share over critical share between which nothing is said about cracks.
+const EDGE: std::ops::Range<f64> = 0.95..1.10;
+/// Share of draws beyond the table from which the answer is marked (model choice).
+const BEYOND: f64 = 0.05;
+
+/// Coats that nobody lays to hide a board (judgement).
+const MANY_COATS: f64 = 20.0;
+
+/// What is said of how the ground holds.
+#[derive(Debug, Clone)]
+pub(crate) struct Hold {
+    pub(crate) cracks: CrackReport,
+    pub(crate) hiding: HidingReport,
+    pub(crate) bend: BendReport,
+    pub(crate) view: ThicknessView,
+}
+
+impl Workbench {
+    pub(crate) fn hold(&self, request: &VerdictRequest, worked: &Worked) -> Hold {
+        let support = request.support.as_deref().unwrap_or(USUAL_SUPPORT);
+        let plain = SUPPORTS.iter().find(|(id, _)| *id == support).map_or(support, |(_, plain)| plain);
+        let unknown = |unit, why: &str| FigureReport::unknown(unit, why);
+        let mut more = Vec::new();
+        let cracks = match self.chance(worked, support) {
+            Ok(chance) => {
+                more.push(half_by(&chance));
+                CrackReport {
+                    one_coat: tenths(&chance.one_coat),
+                    all_coats: tenths(&chance.all_coats),
+                    support: support.to_owned(),
+                    said: in_ten(&chance.all_coats),
+                    moved_most: chance
+                        .movers
+                        .iter()
+                        .take(3)
+                        .filter(|mover| mover.by.abs() > 0.01)
+                        .map(|mover| mover.plain.clone())
+                        .collect(),
+                    marks: (chance.beyond > BEYOND)
+                        .then(|| "the support is softer than the table behind this goes: the true chance is larger".to_owned())
+                        .into_iter()
+                        .collect(),
+                }
+            }
+            Err(why) => CrackReport {
+                one_coat: unknown("1", &why),
+                all_coats: unknown("1", &why),
+                support: support.to_owned(),
+                said: String::new(),
+                moved_most: Vec::new(),
+                marks: Vec::new(),
+            },
+        };
+        let sentence = if let Some(why) = &cracks.all_coats.why {
+            format!("How thick it may be can't be said: {why}.")
+        } else {
+            let coats = if worked.coats == 1 { "one coat".to_owned() } else { format!("{} coats together", worked.coats) };
+            format!("On {plain}, {} would crack from the pull of drying, with {coats} as told.", cracks.said)
+        };
+        if let Some(first) = cracks.moved_most.first() {
+            more.push(format!("What moves this most: {first}."));
+        }
+        more.extend(cracks.marks.iter().map(|mark| show::capital(mark) + "."));
+        if cracks.all_coats.why.is_none() {
+            more.push("Argued from books: order and direction only. Damp weather again and again, moving wood and thick wet coats crack grounds too, and are not counted.".into());
+        }
+        let (hiding, hides) = self.hides(worked);
+        more.extend(hides);
+        let (bend, rolls) = bend(worked, self.protein(worked));
+        more.extend(rolls);
+        Hold { cracks, hiding, bend, view: ThicknessView { sentence, more } }
+    }
+
+    fn chance(&self, worked: &Worked, support: &str) -> Result<CrackChance, String> {
+        let ranges = placed(worked)?;
+        let protein = self.protein(worked).ok_or("it is known for glue alone and for casein alone")?;
+        if EDGE.contains(&ranges.best.lambda()) {
+            return Err("the powder share is too near the critical share, where a film changes its nature".into());
+        }
+        let book = FilmBook::builtin().map_err(|broken| broken.to_string())?;
+        let tightest = tightest_packing(self.jars, &worked.mix, &ranges.best);
+        crack_chance(book, ranges, (protein, support), worked.coats, tightest)
+            .map_err(|_| "how stiff this support is, is not known here".to_owned())?
+            .ok_or_else(|| "the amounts lead to no film".to_owned())
+    }
+
+    /// The one protein that binds; `None` for two, or for another binder.
+    fn protein(&self, worked: &Worked) -> Option<Protein> {
+        let of = |family: Family| match family {
+            Family::Glue => Some(Protein::Glue),
+            Family::Casein | Family::LimeCasein => Some(Protein::Casein),
+            _ => None,
+        };
+        let materials =
+            worked.mix.materials().filter_map(|(_, id)| self.jars.material(id)).filter(|material| material.kind != Kind::Filler);
+        let mut found = materials.filter_map(|material| of(material.family));
+        let first = found.next()?;
+        found.all(|other| other == first).then_some(first)
+    }
+
+    fn hides(&self, worked: &Worked) -> (HidingReport, Option<String>) {
+        let none = |why: String| {
+            let unknown = || FigureReport::unknown("1", why.clone());
+            (HidingReport { wet: unknown(), dry: unknown(), coats: unknown() }, None)
+        };
+        let ranges = match placed(worked) {
+            Ok(ranges) => ranges,
+            Err(why) => return none(why),
+        };
+        match hiding(self.jars, &worked.mix, ranges, worked.coats) {
+            Ok(Some(found)) => {
+                let (low, high) = (number(found.coats.low, 0), number(found.coats.high, 0));
+                let coats = if low == high { low } else { format!("{low} to {high}") };
+                let goes =
+                    if found.dry.value > found.wet.value { "It goes on greyer than it dries" } else { "It dries clearer than it goes on" };
+                let said = if found.coats.low > MANY_COATS {
+                    format!("{goes}, and hides next to nothing: the binder drowns the powder.")
+                } else {
+                    format!("{goes}; likely {coats} such coats hide what is below, and oil or water makes it clearer again.")
+                };
+                let report = HidingReport { wet: (&found.wet).into(), dry: (&found.dry).into(), coats: (&found.coats).into() };
+                (report, Some(said))
+            }
+            Ok(None) => none("no powder is in the pot".into()),
+            Err(why) => none(why.to_string()),
+        }
+    }
+}
+
+/// The film with a place on the rule and a dry thickness.
+fn placed(worked: &Worked) -> Result<&FilmRanges, String> {
+    match (&worked.standing, &worked.ranges) {
+        (Standing::Word(_), Ok(ranges)) if worked.water_known => Ok(ranges),
+        (Standing::NoWord(why), _) => Err(why.clone()),
+        _ => Err(why_not(worked)),
+    }
+}
+
+/// A glue ground breaks at a stretch that is printed; the tube must stay below it.
+fn bend(worked: &Worked, protein: Option<Protein>) -> (BendReport, Option<String>) {
+    let none = |why: String| (BendReport { tube_mm: FigureReport::unknown("mm", why) }, None);
+    let ranges = match placed(worked) {
+        Ok(ranges) => ranges,
+        Err(why) => return none(why),
+    };
+    if protein != Some(Protein::Glue) || ranges.best.lambda() < EDGE.end {
+        return none("how far such a ground stretches before it breaks is not in print; bend a strip of it".into());
+    }
+    let Some((value, (low, high))) = FilmBook::builtin()
+        .ok()
+        .and_then(|book| book.constant("break.glue").ok())
+        .and_then(|found| found.range.map(|range| (found.value, range)))
+    else {
+        return none("the constant is missing".into());
+    };
+    let dry = ranges.dry().times(f64::from(worked.coats)).value;
+    let tube = |stretch: f64| {
+        BentStrip::new(Micrometres::new(CANVAS), Micrometres::new(dry))
+            .and_then(|strip| strip.cylinder_for(Share::new(stretch)))
+            .map(|d| d.value() / 1000.0)
+    };
+    match (tube(value), tube(high), tube(low)) {
+        (Ok(value), Ok(low), Ok(high)) => {
+            let said = format!("Rolled up on canvas it would want a tube of {}\u{a0}mm or wider, so leave it flat.", range(low, high));
+            (
+                BendReport { tube_mm: FigureReport { value: Some(value), low: Some(low), high: Some(high), unit: "mm", why: None } },
+                Some(said),
+            )
+        }
+        _ => none("the dry thickness is not known".into()),
+    }
+}
+
+fn tenths(chance: &Chance) -> FigureReport {
+    let rounded = |value: f64| Some((value * 10.0).round() / 10.0);
+    FigureReport { value: rounded(chance.value), low: rounded(chance.low), high: rounded(chance.high), unit: "1", why: None }
+}
+
+fn in_ten(chance: &Chance) -> String {
+    let ends = |value: f64| (value * 10.0).round().clamp(0.0, 10.0);
+    let (low, high) = (ends(chance.low), ends(chance.high));
+    if high < 0.5 {
+        "fewer than one such ground in ten".into()
+    } else if low > 9.5 {
+        "more than nine such grounds in ten".into()
+    } else if high < 1.5 {
+        "about one such ground in ten".into()
+    } else if high - low < 0.5 {
+        format!("about {} such grounds in ten", number(low, 0))
+    } else {
+        format!("likely {} to {} such grounds in ten", number(low, 0), number(high, 0))
+    }
+}
+
+/// The thickness at which half of such grounds crack, in tens of micrometres; beyond 1 mm only that it is not what limits.
+fn half_by(chance: &CrackChance) -> String {
+    let Some(dry) = chance.half_by else {
+        return "Even a ground of 1\u{a0}mm would not be limited by this pull; other causes take over.".into();
+    };
+    let step = if dry.value() < 100.0 { 10.0 } else { 50.0 };
+    let about = number((dry.value() / step).round() * step, 0);
+    format!("Half of them would have cracked by about {about}\u{a0}\u{b5}m dry, give or take several times.")
+}
