@@ -6,6 +6,9 @@ Ends with the line `N passed, N failed`, and with exit 1 if anything failed.
 """
 
 import argparse
+import contextlib
+import io
+import multiprocessing
 import sys
 import traceback
 
@@ -25,7 +28,9 @@ import units
 from program import Program, Refused
 from tally import Tally
 
+# The longest first, so that it does not end alone.
 PARTS = {
+    "papers": papers,
     "film": film,
     "bands": bands,
     "units": units,
@@ -33,7 +38,6 @@ PARTS = {
     "days": days,
     "plans": plans,
     "formats": formats,
-    "papers": papers,
     "typeset": typeset,
     "boards": boards,
     "air": air,
@@ -54,6 +58,20 @@ def run(name, step, tally):
     print(f"{name}: {passed} of {passed + failed} agree", flush=True)
 
 
+def told(asked):
+    """What one part prints, with how many of its checks passed and failed."""
+    name, program, papers = asked
+    part, tally, said = PARTS[name], Tally(), io.StringIO()
+    with contextlib.redirect_stdout(said):
+        if hasattr(part, "check_reference"):
+            run(f"{name}, the reference itself", lambda: part.check_reference(tally), tally)
+        if papers and hasattr(part, "check_papers"):
+            run(name, lambda: part.check_papers(papers, tally), tally)
+        if program and hasattr(part, "check"):
+            run(name, lambda: part.check(Program(program), tally), tally)
+    return said.getvalue(), tally.passed, tally.failed
+
+
 def main():
     reader = argparse.ArgumentParser(description=__doc__)
     reader.add_argument("program", nargs="?", help="path of the groundproof binary")
@@ -62,14 +80,13 @@ def main():
     asked = reader.parse_args()
 
     tally = Tally()
-    for name in asked.part or PARTS:
-        part = PARTS[name]
-        if hasattr(part, "check_reference"):
-            run(f"{name}, the reference itself", lambda: part.check_reference(tally), tally)
-        if asked.papers and hasattr(part, "check_papers"):
-            run(name, lambda: part.check_papers(asked.papers, tally), tally)
-        if asked.program and hasattr(part, "check"):
-            run(name, lambda: part.check(Program(asked.program), tally), tally)
+    # The parts know nothing of each other, so as many are asked at a time as there are processors. Workers are started afresh: a copy of
+    # this process would inherit the locks of threads that it does not have.
+    with multiprocessing.get_context("spawn").Pool() as pool:
+        for said, passed, failed in pool.imap(told, [(name, asked.program, asked.papers) for name in asked.part or PARTS], 1):
+            print(said, end="", flush=True)
+            tally.passed += passed
+            tally.failed += failed
     print(f"{tally.passed} passed, {tally.failed} failed")
     return 1 if tally.failed else 0
 

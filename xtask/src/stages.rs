@@ -14,8 +14,12 @@ use crate::{arrows, generate, words};
 /// Whether a stage runs in any case or only when all before it held.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Cost {
+    /// In any case.
     Cheap,
+    /// Only when all before it held.
     Dear,
+    /// The same; and it leaves processors idle, so the program as it is handed out is built beside it.
+    Idle,
 }
 
 /// One stage: it gives back how many checks passed and failed.
@@ -40,8 +44,8 @@ pub(crate) const STAGES: &[Stage] = &[
     stage(Cost::Cheap, "generated", "pages made from code", |workspace| generate::run(workspace, generate::Mode::Check).map(one)),
     stage(Cost::Dear, "tests", "unit, property, published and doc tests", rust::tests),
     stage(Cost::Dear, "reference", "other people's libraries asked the same questions", reference::run),
-    stage(Cost::Dear, "faults", "a server that is treated badly", rust::faults),
-    stage(Cost::Dear, "browser", "walks in a real browser", browser::run),
+    stage(Cost::Idle, "faults", "a server that is treated badly", rust::faults),
+    stage(Cost::Idle, "browser", "walks in a real browser", browser::run),
     stage(Cost::Dear, "release", "the program as it is handed out", release::run),
 ];
 
