@@ -1,6 +1,6 @@
 //! Whether the dry ground holds: the chance of a crack, how it hides, what it takes to roll it.
 
-use ground::{Chance, CrackChance, FilmBook, FilmRanges, Protein, crack_chance, hiding, tightest_packing};
+use ground::{Chance, CrackChance, FilmBook, FilmRanges, Lesson, NEAR_CRITICAL, Protein, crack_chance, hiding, tightest_packing};
 use materials::{Family, Kind};
 use measure::{Micrometres, Share};
 use show::{BendReport, CrackReport, FigureReport, HidingReport, ThicknessView, number, range};
@@ -24,8 +24,6 @@ pub(crate) const SUPPORTS: [(&str, &str); 7] = [
 ];
 /// Canvas on which rolling is worked out, micrometres (common practice, no source).
 const CANVAS: f64 = 600.0;
-/// Powder share over critical share between which nothing is said about cracks.
-const EDGE: std::ops::Range<f64> = 0.95..1.10;
 /// Share of draws beyond the table from which the answer is marked (model choice).
 const BEYOND: f64 = 0.05;
 
@@ -100,12 +98,12 @@ impl Workbench {
     fn chance(&self, worked: &Worked, support: &str) -> Result<CrackChance, String> {
         let ranges = placed(worked)?;
         let protein = self.protein(worked).ok_or("it is known for glue alone and for casein alone")?;
-        if EDGE.contains(&ranges.best.lambda()) {
+        if NEAR_CRITICAL.contains(&ranges.best.lambda()) {
             return Err("the powder share is too near the critical share, where a film changes its nature".into());
         }
         let book = FilmBook::builtin().map_err(|broken| broken.to_string())?;
         let tightest = tightest_packing(self.jars, &worked.mix, &ranges.best);
-        crack_chance(book, ranges, (protein, support), worked.coats, tightest)
+        crack_chance(book, ranges, (protein, support), worked.coats, tightest, &Lesson::NONE)
             .map_err(|_| "how stiff this support is, is not known here".to_owned())?
             .ok_or_else(|| "the amounts lead to no film".to_owned())
     }
@@ -169,7 +167,7 @@ fn bend(worked: &Worked, protein: Option<Protein>) -> (BendReport, Option<String
         Ok(ranges) => ranges,
         Err(why) => return none(why),
     };
-    if protein != Some(Protein::Glue) || ranges.best.lambda() < EDGE.end {
+    if protein != Some(Protein::Glue) || ranges.best.lambda() < NEAR_CRITICAL.end {
         return none("how far such a ground stretches before it breaks is not in print; bend a strip of it".into());
     }
     let Some((value, (low, high))) = FilmBook::builtin()
