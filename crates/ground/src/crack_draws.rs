@@ -1,7 +1,7 @@
 //! Draws of everything that decides about a crack: the film's own, and the constants of stiffness, pull and toughness.
 
 use materials::DataError;
-use measure::{Draws, Input, InputKey, JoulesPerSquareMetre, Pascals, Spread};
+use measure::{Draws, Input, InputKey, JoulesPerSquareMetre, Micrometres, Pascals, Spread};
 
 use crate::constants::{FilmBook, FilmConstant};
 use crate::cracking::{GIGA, Nature, Protein, held};
@@ -43,6 +43,23 @@ pub(crate) fn limit_at(draw: &Draw, powder: f64, shift: f64) -> (f64, bool) {
         }
     }
     worst
+}
+
+/// Where the model lets a ground of this powder share and critical share crack, at the best values and stirred as a pot usually is.
+/// Uncertain several-fold: boards are set against it, it is never shown.
+///
+/// # Errors
+/// How stiff this support is is not in the book.
+pub fn cracks_at_best(book: &FilmBook, powder: f64, critical: f64, protein: Protein, support: &str) -> Result<Micrometres, DataError> {
+    let critical = critical * book.constant("packing")?.value;
+    let mut least = Micrometres::new(f64::INFINITY);
+    for side in sides(support) {
+        let at = held(powder, critical, &Nature::best(book, protein, side)?).cracks_from;
+        if at < least {
+            least = at;
+        }
+    }
+    Ok(least)
 }
 
 fn sides(support: &str) -> Vec<&str> {

@@ -131,8 +131,28 @@ pub fn window(
         }
     };
     let step = (most_binder.max(least) - least) / (COLUMNS - 1) as f64;
-    let columns = (0..COLUMNS).map(|index| least + step * index as f64).map(column).collect();
+    let mut amounts: Vec<f64> = (0..COLUMNS).map(|index| least + step * index as f64).collect();
+    // The band where nothing is said is drawn up to its very edges.
+    amounts.extend([NEAR_CRITICAL.start, NEAR_CRITICAL.end].into_iter().filter_map(|ratio| binder_at(ranges, ratio)));
+    amounts.retain(|binder| (least..=most_binder).contains(binder));
+    amounts.sort_by(f64::total_cmp);
+    let columns = amounts.into_iter().map(column).collect();
     Ok(Some(Window { columns, beyond }))
+}
+
+/// Spread of the logarithm of the thicknesses at which the draws of this powder and binder crack, at so many times the critical share:
+/// how far the books alone leave it open. `None` without draws or with a ratio that no film has.
+///
+/// # Errors
+/// How stiff this support is is not in the book.
+pub fn doubt_at(book: &FilmBook, ranges: &FilmRanges, on: (Protein, &str), ratio: f64) -> Result<Option<f64>, DataError> {
+    let draws = drawn(book, ranges, on, &inputs(book, on.0, on.1)?, COLUMN_DRAWS)?;
+    let Some(binder) = binder_at(ranges, ratio).filter(|_| draws.len() > 1) else { return Ok(None) };
+    let at = |draw: &Draw| limit_at(draw, 1.0 / (1.0 + binder / 100.0 * draw.gram_for_gram), 0.0).0.ln();
+    let logs: Vec<f64> = draws.iter().map(at).collect();
+    let mean = logs.iter().sum::<f64>() / logs.len() as f64;
+    let square = logs.iter().map(|log| (log - mean).powi(2)).sum::<f64>() / (logs.len() - 1) as f64;
+    Ok(Some(square.sqrt()).filter(|sd| sd.is_finite() && *sd > 0.0))
 }
 
 /// Grams of dry binder to 100 g of this powder at which its share is so many times the critical share; `None` where no film can be so
