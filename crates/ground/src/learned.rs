@@ -107,9 +107,10 @@ mod tests {
     /// Seven boards of `statistics`' regression: the likeliest place is 0.89 of the model's; the mean over the grid lies near it.
     #[test]
     fn seven_boards() {
-        let seen: Vec<SeenBoard> = [(50.0, false), (80.0, false), (100.0, false), (150.0, false), (200.0, true), (300.0, true), (400.0, true)]
-            .map(|(um, cracked)| board(um, cracked))
-            .into();
+        let seen: Vec<SeenBoard> =
+            [(50.0, false), (80.0, false), (100.0, false), (150.0, false), (200.0, true), (300.0, true), (400.0, true)]
+                .map(|(um, cracked)| board(um, cracked))
+                .into();
         let after = learned(&seen, &[], 0.7).unwrap();
         assert!((after.lesson.times * 200.0 / 178.1 - 1.0).abs() < 0.05, "{after:?}");
         assert!(after.doubt_left < 0.6 && after.own == 7 && !after.cannot_tell(), "{after:?}");
@@ -137,8 +138,10 @@ mod tests {
 
     #[test]
     fn boards_that_scatter_widen_the_band_again() {
-        let order: Vec<SeenBoard> = [60.0, 90.0, 120.0].map(|um| board(um, false)).into_iter().chain([150.0, 200.0, 260.0].map(|um| board(um, true))).collect();
-        let mixed: Vec<SeenBoard> = [60.0, 90.0, 260.0].map(|um| board(um, true)).into_iter().chain([120.0, 150.0, 200.0].map(|um| board(um, false))).collect();
+        let order: Vec<SeenBoard> =
+            [60.0, 90.0, 120.0].map(|um| board(um, false)).into_iter().chain([150.0, 200.0, 260.0].map(|um| board(um, true))).collect();
+        let mixed: Vec<SeenBoard> =
+            [60.0, 90.0, 260.0].map(|um| board(um, true)).into_iter().chain([120.0, 150.0, 200.0].map(|um| board(um, false))).collect();
         let (order, mixed) = (learned(&order, &[], 0.7).unwrap(), learned(&mixed, &[], 0.7).unwrap());
         assert!(mixed.lesson.spread > order.lesson.spread, "{order:?} {mixed:?}");
     }
