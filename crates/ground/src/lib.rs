@@ -2,17 +2,22 @@
 //! usual and lean. Every function is plain: one set of quantities in, one film out; [`film_with_ranges`] asks it once a draw.
 #![forbid(unsafe_code)]
 
+mod bed;
 mod blend;
 mod boards;
 mod change;
 mod constants;
 mod crack_chance;
+mod crack_draws;
 mod cracking;
+mod damp;
 mod drawn;
 mod figures;
 mod film;
 mod handbook;
 mod hiding;
+mod learned;
+mod lesson;
 mod missing;
 mod mix;
 mod narrow;
@@ -25,19 +30,25 @@ mod release;
 mod shrinkage;
 mod stiffness;
 mod whiteness;
+mod window;
 mod word;
 
+pub use bed::fineness;
 pub use blend::tightest_packing;
 pub use boards::{BRUSHABLE, Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};
 pub use change::{Change, changes_to_usual, powder_for};
 pub use constants::{FilmBook, FilmConstant};
 pub use crack_chance::{CRACK_DRAWS, Chance, CrackChance, Mover, crack_chance};
+pub use crack_draws::cracks_at_best;
 pub use cracking::{Held, Nature, Protein, held};
+pub use damp::{Damp, damp_spells};
 pub use drawn::Drawn;
 pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound, film_figure, moved_by};
 pub use film::{Film, FilmError, film};
 pub use handbook::{Place, PlaceError, places, ticks};
 pub use hiding::{FULL_HIDING, contrast, reflection, scattering_for, thrown_back};
+pub use learned::{Learned, SeenBoard, learned};
+pub use lesson::Lesson;
 pub use missing::{Wanted, wanted};
 pub use mix::{LeftOut, Mix};
 pub use narrow::{Finding, Narrowing, narrowings};
@@ -50,4 +61,5 @@ pub use release::{Release, cracking_stretch, cracks_from, mismatch};
 pub use shrinkage::{cycles_until, damp_shrinkage, filled_shrinkage, gap_fill, pull, shrinkage, small_shrinkage};
 pub use stiffness::{filled_stiffness, filled_toughness, with_air};
 pub use whiteness::{Hiding, HidingError, hiding};
+pub use window::{Column, LIKELY, NEAR_CRITICAL, THICKEST, UNLIKELY, Window, binder_at, doubt_at, window};
 pub use word::{ALONE, EDGE_WIDTH, LEAN_ABOVE, RICH_BELOW, USUAL_MIDDLE, Word, Words, binder_beside_usual};

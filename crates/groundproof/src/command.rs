@@ -52,7 +52,7 @@ pub(crate) fn film(options: &Film) -> Result<(), Failure> {
         coats: options.coats,
         area_m2: options.area.map(|area| area.0),
         support: options.support.clone(),
-        own: Vec::new(),
+        ..VerdictRequest::default()
     };
     let card = bench.verdict(&request).map_err(bad_input)?;
     for (question, choice) in &options.choose {

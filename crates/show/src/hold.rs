@@ -6,12 +6,25 @@ use serde::Serialize;
 use crate::report::FigureReport;
 
 /// How thick a coat may be, in sentences.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct ThicknessView {
     /// The answer, or why there is none.
     pub sentence: String,
     /// What goes with it.
     pub more: Vec<String>,
+    /// What moves the chance of a crack most, most first.
+    pub movers: Vec<MoverView>,
+    /// Whether binder against thickness can be drawn.
+    pub has_window: bool,
+}
+
+/// Something that is not known and moves the chance of a crack.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MoverView {
+    /// In the painter's words.
+    pub plain: String,
+    /// Chance in its larger half less chance in its smaller half, -1..1.
+    pub by: f64,
 }
 
 /// The chance that the pull of drying cracks the ground. Numbers are rounded to tenths; `low` and `high` are the chances with the

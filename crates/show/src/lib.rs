@@ -27,6 +27,7 @@ mod save;
 mod shelf;
 mod shopping;
 mod trial;
+mod window;
 mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
@@ -47,7 +48,7 @@ pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, Measu
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
-pub use hold::{BendReport, CrackReport, HidingReport, ThicknessView};
+pub use hold::{BendReport, CrackReport, HidingReport, MoverView, ThicknessView};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use measures::measures;
@@ -60,6 +61,7 @@ pub use picture::{
     day_strip_picture, lying_picture, walk_picture,
 };
 pub use picture::{SourPoint, SourView, sour_picture};
+pub use picture::{movers_picture, window_picture};
 pub use plan::{
     BetterReport, BoardReport, BoardRow, ColumnsReport, CriterionReport, ExtraReport, LeastReport, PlanReport, PlanView, RegionReport,
     SettingReport, SettingValue, TangleReport,
@@ -76,4 +78,5 @@ pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,
 };
+pub use window::{WindowBoard, WindowColumn, WindowMark, WindowPanel, WindowPicture, WindowView};
 pub use write::{Written, capital, kitchen, lasting, number, path_part, percent, plain, range, times, write};

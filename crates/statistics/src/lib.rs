@@ -23,6 +23,7 @@ mod rank;
 mod search;
 mod shuffle;
 mod tables;
+mod together;
 mod two_groups;
 
 pub use agreement::{Agreement, AgreementError, Weights, agreement, rating_table};
@@ -38,4 +39,5 @@ pub use posterior::Posterior;
 pub use rank::{mean_ranks, rank_correlation};
 pub use shuffle::{Exact, How, Sampling, Stratum, least_shuffled, mann_whitney, shuffled, sign_changes};
 pub use tables::{Pair, fisher, least_fisher};
+pub use together::{Shared, Sharing, together};
 pub use two_groups::TwoGroups;

@@ -142,6 +142,7 @@ impl Fields {
             area_m2: None,
             support: None,
             own: Vec::new(),
+            seen: workbench::BoardsSeen::default(),
         }
     }
 

@@ -171,7 +171,8 @@ impl Room {
     /// The recipe of a form, with the painter's own measured values.
     pub(crate) fn verdict(&self, fields: &Fields, suffix: &str, bench: &Workbench) -> VerdictRequest {
         let told = fields.verdict(suffix);
-        VerdictRequest { own: bench.own_values_for(&self.studio.state(), &told.told), ..told }
+        let state = self.studio.state();
+        VerdictRequest { own: bench.own_values_for(&state, &told.told), seen: bench.boards_seen(&state), ..told }
     }
 
     /// The failed board of a form, with the painter's own measured values.

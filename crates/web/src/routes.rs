@@ -65,6 +65,7 @@ fn rooms() -> Router<App> {
         .route("/recipe/card.svg", post(pages::verdict::svg))
         .route("/recipe/card.png", post(pages::verdict::png))
         .route("/beside", get(pages::beside::empty).post(pages::beside::page))
+        .route("/window", get(pages::window::empty).post(pages::window::page))
         .route("/failed", get(pages::failed::empty).post(pages::failed::page))
         .route("/failed/live", post(pages::failed::live))
         .route("/milk", get(pages::milk::empty).post(pages::milk::page))

@@ -19,6 +19,7 @@ mod mend;
 mod milk;
 mod plan;
 mod save;
+mod seen;
 mod sheets;
 mod shopping;
 mod studio;
@@ -43,13 +44,14 @@ pub use glue::GlueForm;
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use save::SaveForm;
+pub use seen::{BoardsSeen, CrackBoard};
 pub use studio::{
     KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, PotAsk, RecipeDay, Studio, StudioError, TrialPaper,
     TypedBinder, TypedBinderSeen, TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish,
     key_hash,
 };
 pub use swap::SwapForm;
-pub use verdict::{TextError, VerdictRequest};
+pub use verdict::{MOST_WINDOWS, TextError, VerdictRequest};
 
 pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};
 
@@ -101,6 +103,9 @@ pub struct Workbench {
     portions: memo::Memo<Option<String>>,
     /// What jars of binder settle in a recipe.
     jar_inputs: memo::Memo<Vec<measure::Input>>,
+    /// Boards read for cracks, and pages of binder against thickness.
+    seen: memo::Memo<BoardsSeen>,
+    windows: memo::Memo<Result<show::WindowView, TextError>>,
     /// Jars of binder, with the band of each figure.
     binders_worked: memo::Memo<Result<std::sync::Arc<studio::binder::WorkedBinder>, milk::MilkFormError>>,
 }
@@ -143,6 +148,8 @@ impl Workbench {
             drying: memo::Memo::default(),
             portions: memo::Memo::default(),
             jar_inputs: memo::Memo::default(),
+            seen: memo::Memo::default(),
+            windows: memo::Memo::default(),
             binders_worked: memo::Memo::default(),
         })
     }

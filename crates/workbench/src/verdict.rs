@@ -6,10 +6,13 @@ mod hold;
 pub(crate) mod mind;
 mod questions;
 mod report;
+mod window;
 
 pub(crate) use figures::input_row;
+pub(crate) use hold::{SUPPORTS, USUAL_SUPPORT};
 pub(crate) use mind::{grave, has_plaster};
 pub(crate) use report::caution;
+pub use window::MOST_WINDOWS;
 mod sentence;
 
 use std::collections::BTreeMap;
@@ -20,6 +23,7 @@ use measure::{Draws, Figure, Input, Micrometres};
 use show::{Bar, Card, LineView, PieceKind, PieceView, SectionView, WordView};
 
 use crate::Workbench;
+use crate::seen::BoardsSeen;
 
 /// Longest text that is read; longer ones are refused with a sentence rather than cut.
 const MOST_TEXT: usize = 64 * 1024;
@@ -56,6 +60,8 @@ pub struct VerdictRequest {
     pub support: Option<String>,
     /// Values that the painter measured, in place of printed ones.
     pub own: Vec<Input>,
+    /// Boards of the painter's own that were read for cracks.
+    pub seen: BoardsSeen,
 }
 
 /// The text can't be taken.
@@ -250,7 +256,7 @@ impl Workbench {
             thickness: hold.view.clone(),
             change: self.change(worked, &masses),
             weigh: self.weigh(worked),
-            rests_on: rests_on(worked),
+            rests_on: rests_on(worked, hold.boards),
             notes: worked.mix.notes.clone(),
             figures: figures::rows(self.jars, worked, &hold),
             pieces: pieces(&request.told, &worked.reading),
@@ -357,17 +363,25 @@ fn section(worked: &Worked) -> Option<SectionView> {
     })
 }
 
-fn rests_on(worked: &Worked) -> String {
+fn rests_on(worked: &Worked, boards: usize) -> String {
     let own = worked.mix.own_count();
+    let seen = match boards {
+        0 => "no board of yours stands behind it yet".to_owned(),
+        1 => "how thick it may be was seen on 1 of your boards".to_owned(),
+        count => format!("how thick it may be was seen on {count} of your boards"),
+    };
     match &worked.standing {
         Standing::NoFilm(_) => "Nothing yet: too little is known of this recipe to compute a film.".into(),
-        Standing::NoWord(_) => "Argued from books: the figures are sums over printed densities and oil absorptions; no board of yours stands behind them.".into(),
-        Standing::Word(_) if own > 0 => format!(
-            "Argued from books, with {own} of its numbers measured by you: order and direction only. Ten handbook grounds mark the rule; no board of yours stands behind it yet."
-        ),
-        Standing::Word(_) => {
-            "Argued from books: order and direction only. Ten handbook grounds mark the rule, and printed densities and oil absorptions place yours on it; no board of yours stands behind it yet.".into()
+        Standing::NoWord(_) => {
+            "Argued from books: the figures are sums over printed densities and oil absorptions; no board of yours stands behind them."
+                .into()
         }
+        Standing::Word(_) if own > 0 => format!(
+            "Argued from books, with {own} of its numbers measured by you: order and direction only. Ten handbook grounds mark the rule; {seen}."
+        ),
+        Standing::Word(_) => format!(
+            "Argued from books: order and direction only. Ten handbook grounds mark the rule, and printed densities and oil absorptions place yours on it; {seen}."
+        ),
     }
 }
 

@@ -1,7 +1,7 @@
 use super::*;
 use crate::{Coat, Drawn, Mix, film_with_ranges};
 use materials::{Catalogue, Wishes, read};
-use measure::Units;
+use measure::{Draws, Units};
 
 /// Chance of a recipe whose dry coat is so thick, on plywood.
 fn chance(told: &str, protein: Protein, dry_um: f64) -> CrackChance {
@@ -15,7 +15,7 @@ fn chance_on(told: &str, on: (Protein, &str), dry_um: f64, coats: u32) -> CrackC
     let one = film_with_ranges(&mix, Coat::USUAL, &Drawn::of(&mix, Draws { seed: 1, count: 0 })).unwrap();
     let coat = Coat { wet: one.best.wet(Micrometres::new(dry_um)), told: true };
     let ranges = film_with_ranges(&mix, coat, &drawn).unwrap();
-    crack_chance(FilmBook::builtin().unwrap(), &ranges, on, coats, None).unwrap().unwrap()
+    crack_chance(FilmBook::builtin().unwrap(), &ranges, on, coats, None, &Lesson::NONE).unwrap().unwrap()
 }
 
 /// Grams of casein for 100 g of chalk at this powder share: by hand, 36.90 ml x (1 / share - 1) x 1.26 g/ml.

@@ -4,16 +4,19 @@
 mod boards;
 mod card;
 mod lying;
+mod movers;
 mod rule;
 mod section;
 mod sour;
 mod strip;
 mod svg;
 mod walk;
+mod window;
 
 pub use boards::{BoardMark, BoardsAxis, BoardsRow, boards_picture};
 pub use card::card_picture;
 pub use lying::{LyingBoard, LyingBoards, LyingState, lying_picture};
+pub use movers::movers_picture;
 pub use rule::rule_picture;
 pub use section::section_picture;
 pub use sour::{SourPoint, SourView, sour_picture};
@@ -21,3 +24,4 @@ pub use strip::{DayStrip, StripBlock, StripLife, StripPot, StripWait, clock_word
 pub(crate) use svg::{Svg, wrapped};
 pub use svg::{in_ink, standalone};
 pub use walk::{WalkScene, walk_picture};
+pub use window::window_picture;

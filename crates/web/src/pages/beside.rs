@@ -70,6 +70,7 @@ fn boxes(token: &str, left: &str, right: &str) -> Markup {
                 div { label for="told-2" { "The second" } textarea #told-2 name="told-2" rows="6" spellcheck="false" { (right) } }
             }
             button .main type="submit" { "Put them beside each other" }
+            button .quiet type="submit" formaction="/window" { "How thick may each be?" }
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The verdict card and the recipe beside it.
 
 use maud::{Markup, PreEscaped, html};
-use show::{Advice, Card, CautionView, FigureRow, PieceKind, QuestionView, rule_picture, section_picture};
+use show::{Advice, Card, CautionView, FigureRow, PieceKind, QuestionView, movers_picture, rule_picture, section_picture};
 use workbench::Workbench;
 
 /// The whole card.
@@ -58,6 +58,8 @@ fn thickness(card: &Card) -> Markup {
         section {
             h2 { "How thick may a coat be?" }
             p .what { (card.thickness.sentence) }
+            @if !card.thickness.movers.is_empty() { figure .picture { (PreEscaped(movers_picture(&card.thickness.movers))) figcaption { "What moves it most." } } }
+            @if card.thickness.has_window { button .quiet type="submit" form="recipe-form" formaction="/window" { "Draw binder against thickness" } }
             @for more in &card.thickness.more { p .second { (more) } }
         }
     }

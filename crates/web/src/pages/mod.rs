@@ -31,3 +31,4 @@ pub(crate) mod swap;
 pub(crate) mod trials;
 pub(crate) mod verdict;
 pub(crate) mod walk;
+pub(crate) mod window;

@@ -102,6 +102,7 @@ fn fitted(fit: &Result<Fit, NoFit>, curve: &'static str) -> FitReport {
             curve: match fit.shape {
                 Shape::LogNormal => "log-normal",
                 Shape::Weibull => "weibull",
+                Shape::LogLogistic => "log-logistic",
             },
             place: Some(fit.place),
             spread: Some(fit.spread),

@@ -166,7 +166,8 @@ impl Workbench {
     /// There is none; its text can no longer be taken.
     pub fn kept_recipe(&self, state: &Notebook, subject: &str) -> Result<KeptRecipe, StudioError> {
         let kept = state.recipes.get(subject).ok_or(StudioError::Missing("recipe"))?;
-        let request = request_of(&kept.record, self.own_values_for(state, &kept.record.told));
+        let request =
+            VerdictRequest { seen: self.boards_seen(state), ..request_of(&kept.record, self.own_values_for(state, &kept.record.told)) };
         let card = self.verdict(&request).map_err(StudioError::typed)?;
         let said_then = if kept.record.said.sentence == card.sentence { String::new() } else { kept.record.said.sentence.clone() };
         let copied_from = kept.record.copied_from.as_ref().map(|from| {
@@ -212,13 +213,11 @@ impl Workbench {
 fn request_of(recipe: &Recipe, own: Vec<Input>) -> VerdictRequest {
     VerdictRequest {
         told: recipe.told.clone(),
-        strict: false,
         choices: recipe.choices.clone(),
         wet_um: recipe.wet_um,
         coats: recipe.coats,
-        area_m2: None,
-        support: None,
         own,
+        ..VerdictRequest::default()
     }
 }
 

@@ -12,6 +12,7 @@ mod pot;
 mod pot_log;
 mod read;
 mod road;
+mod seen;
 mod sheet;
 
 pub use ask::TypedTrial;

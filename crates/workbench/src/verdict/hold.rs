@@ -1,14 +1,15 @@
 //! Whether the dry ground holds: the chance of a crack, how it hides, what it takes to roll it.
 
-use ground::{Chance, CrackChance, FilmBook, FilmRanges, Protein, crack_chance, hiding, tightest_packing};
-use materials::{Family, Kind};
+use ground::{Chance, CrackChance, FilmBook, FilmRanges, Lesson, NEAR_CRITICAL, Protein, crack_chance, hiding, tightest_packing};
+use materials::Kind;
 use measure::{Micrometres, Share};
-use show::{BendReport, CrackReport, FigureReport, HidingReport, ThicknessView, number, range};
+use show::{BendReport, CrackReport, FigureReport, HidingReport, MoverView, ThicknessView, number, range};
 use trials::scales::BentStrip;
 
 use super::figures::why_not;
 use super::{Standing, VerdictRequest, Worked};
 use crate::Workbench;
+use crate::seen::protein_of;
 
 /// The support when none is told (judgement: the commonest board for trials).
 pub(crate) const USUAL_SUPPORT: &str = "plywood";
@@ -24,10 +25,12 @@ pub(crate) const SUPPORTS: [(&str, &str); 7] = [
 ];
 /// Canvas on which rolling is worked out, micrometres (common practice, no source).
 const CANVAS: f64 = 600.0;
-/// Powder share over critical share between which nothing is said about cracks.
-const EDGE: std::ops::Range<f64> = 0.95..1.10;
 /// Share of draws beyond the table from which the answer is marked (model choice).
-const BEYOND: f64 = 0.05;
+pub(super) const BEYOND: f64 = 0.05;
+
+/// Bars that are drawn, and the change in the chance below which nothing is moved (judgement).
+const MOVERS: usize = 5;
+const LEAST_MOVE: f64 = 0.01;
 
 /// Coats that nobody lays to hide a board (judgement).
 const MANY_COATS: f64 = 20.0;
@@ -39,6 +42,8 @@ pub(crate) struct Hold {
     pub(crate) hiding: HidingReport,
     pub(crate) bend: BendReport,
     pub(crate) view: ThicknessView,
+    /// Own boards of this binder and powder that moved the chance.
+    pub(crate) boards: usize,
 }
 
 impl Workbench {
@@ -47,9 +52,12 @@ impl Workbench {
         let plain = SUPPORTS.iter().find(|(id, _)| *id == support).map_or(support, |(_, plain)| plain);
         let unknown = |unit, why: &str| FigureReport::unknown(unit, why);
         let mut more = Vec::new();
-        let cracks = match self.chance(worked, support) {
+        let told = self.from_boards(request, worked);
+        let mut movers = Vec::new();
+        let cracks = match self.chance(worked, support, told.lesson()) {
             Ok(chance) => {
                 more.push(half_by(&chance));
+                movers.extend(chance.movers.iter().take(MOVERS).filter(|one| one.by.abs() > LEAST_MOVE).map(mover));
                 CrackReport {
                     one_coat: tenths(&chance.one_coat),
                     all_coats: tenths(&chance.all_coats),
@@ -59,7 +67,7 @@ impl Workbench {
                         .movers
                         .iter()
                         .take(3)
-                        .filter(|mover| mover.by.abs() > 0.01)
+                        .filter(|mover| mover.by.abs() > LEAST_MOVE)
                         .map(|mover| mover.plain.clone())
                         .collect(),
                     marks: (chance.beyond > BEYOND)
@@ -83,43 +91,43 @@ impl Workbench {
             let coats = if worked.coats == 1 { "one coat".to_owned() } else { format!("{} coats together", worked.coats) };
             format!("On {plain}, {} would crack from the pull of drying, with {coats} as told.", cracks.said)
         };
+        more.extend(Some(told.sentence()).filter(|said| !said.is_empty()));
         if let Some(first) = cracks.moved_most.first() {
             more.push(format!("What moves this most: {first}."));
         }
         more.extend(cracks.marks.iter().map(|mark| show::capital(mark) + "."));
         if cracks.all_coats.why.is_none() {
-            more.push("Argued from books: order and direction only. Damp weather again and again, moving wood and thick wet coats crack grounds too, and are not counted.".into());
+            more.push("Damp weather, again and again, can crack a thick sound ground; a thin one is safer.".into());
+            more.extend(self.fine_in_lean(worked));
+            let books = if told.count() == 0 { "Argued from books: order and direction only. " } else { "" };
+            more.push(format!("{books}Damp weather, moving wood and thick wet coats are not counted."));
         }
         let (hiding, hides) = self.hides(worked);
         more.extend(hides);
         let (bend, rolls) = bend(worked, self.protein(worked));
         more.extend(rolls);
-        Hold { cracks, hiding, bend, view: ThicknessView { sentence, more } }
+        let has_window = placed(worked).is_ok() && self.protein(worked).is_some();
+        Hold { cracks, hiding, bend, view: ThicknessView { sentence, more, movers, has_window }, boards: told.count() }
     }
 
-    fn chance(&self, worked: &Worked, support: &str) -> Result<CrackChance, String> {
+    fn chance(&self, worked: &Worked, support: &str, lesson: Lesson) -> Result<CrackChance, String> {
         let ranges = placed(worked)?;
         let protein = self.protein(worked).ok_or("it is known for glue alone and for casein alone")?;
-        if EDGE.contains(&ranges.best.lambda()) {
+        if NEAR_CRITICAL.contains(&ranges.best.lambda()) {
             return Err("the powder share is too near the critical share, where a film changes its nature".into());
         }
         let book = FilmBook::builtin().map_err(|broken| broken.to_string())?;
         let tightest = tightest_packing(self.jars, &worked.mix, &ranges.best);
-        crack_chance(book, ranges, (protein, support), worked.coats, tightest)
+        crack_chance(book, ranges, (protein, support), worked.coats, tightest, &lesson)
             .map_err(|_| "how stiff this support is, is not known here".to_owned())?
             .ok_or_else(|| "the amounts lead to no film".to_owned())
     }
 
     /// The one protein that binds; `None` for two, or for another binder.
-    fn protein(&self, worked: &Worked) -> Option<Protein> {
-        let of = |family: Family| match family {
-            Family::Glue => Some(Protein::Glue),
-            Family::Casein | Family::LimeCasein => Some(Protein::Casein),
-            _ => None,
-        };
+    pub(super) fn protein(&self, worked: &Worked) -> Option<Protein> {
         let materials =
             worked.mix.materials().filter_map(|(_, id)| self.jars.material(id)).filter(|material| material.kind != Kind::Filler);
-        let mut found = materials.filter_map(|material| of(material.family));
+        let mut found = materials.filter_map(|material| protein_of(material.family));
         let first = found.next()?;
         found.all(|other| other == first).then_some(first)
     }
@@ -154,7 +162,7 @@ impl Workbench {
 }
 
 /// The film with a place on the rule and a dry thickness.
-fn placed(worked: &Worked) -> Result<&FilmRanges, String> {
+pub(super) fn placed(worked: &Worked) -> Result<&FilmRanges, String> {
     match (&worked.standing, &worked.ranges) {
         (Standing::Word(_), Ok(ranges)) if worked.water_known => Ok(ranges),
         (Standing::NoWord(why), _) => Err(why.clone()),
@@ -169,7 +177,7 @@ fn bend(worked: &Worked, protein: Option<Protein>) -> (BendReport, Option<String
         Ok(ranges) => ranges,
         Err(why) => return none(why),
     };
-    if protein != Some(Protein::Glue) || ranges.best.lambda() < EDGE.end {
+    if protein != Some(Protein::Glue) || ranges.best.lambda() < NEAR_CRITICAL.end {
         return none("how far such a ground stretches before it breaks is not in print; bend a strip of it".into());
     }
     let Some((value, (low, high))) = FilmBook::builtin()
@@ -195,6 +203,10 @@ fn bend(worked: &Worked, protein: Option<Protein>) -> (BendReport, Option<String
         }
         _ => none("the dry thickness is not known".into()),
     }
+}
+
+fn mover(mover: &ground::Mover) -> MoverView {
+    MoverView { plain: mover.plain.clone(), by: mover.by }
 }
 
 fn tenths(chance: &Chance) -> FigureReport {
