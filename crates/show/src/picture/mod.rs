@@ -3,6 +3,8 @@
 
 mod boards;
 mod card;
+mod grains;
+mod look;
 mod lying;
 mod rule;
 mod section;
@@ -13,6 +15,7 @@ mod walk;
 
 pub use boards::{BoardMark, BoardsAxis, BoardsRow, boards_picture};
 pub use card::card_picture;
+pub use look::look_picture;
 pub use lying::{LyingBoard, LyingBoards, LyingState, lying_picture};
 pub use rule::rule_picture;
 pub use section::section_picture;

@@ -3,11 +3,11 @@
 use ground::{Chance, CrackChance, FilmBook, FilmRanges, Protein, crack_chance, hiding, tightest_packing};
 use materials::{Family, Kind};
 use measure::{Micrometres, Share};
-use show::{BendReport, CrackReport, FigureReport, HidingReport, ThicknessView, number, range};
+use show::{BendReport, CrackReport, FigureReport, HidingReport, LookView, ThicknessView, ThirstReport, number, range};
 use trials::scales::BentStrip;
 
 use super::figures::why_not;
-use super::{Standing, VerdictRequest, Worked};
+use super::{Standing, VerdictRequest, Worked, thirst};
 use crate::Workbench;
 
 /// The support when none is told (judgement: the commonest board for trials).
@@ -38,7 +38,10 @@ pub(crate) struct Hold {
     pub(crate) cracks: CrackReport,
     pub(crate) hiding: HidingReport,
     pub(crate) bend: BendReport,
+    pub(crate) thirst: ThirstReport,
+    pub(crate) look: Option<LookView>,
     pub(crate) view: ThicknessView,
+    pub(crate) drinks: ThicknessView,
 }
 
 impl Workbench {
@@ -90,11 +93,12 @@ impl Workbench {
         if cracks.all_coats.why.is_none() {
             more.push("Argued from books: order and direction only. Damp weather again and again, moving wood and thick wet coats crack grounds too, and are not counted.".into());
         }
-        let (hiding, hides) = self.hides(worked);
+        let (hiding, hides, look) = self.hides(worked);
         more.extend(hides);
         let (bend, rolls) = bend(worked, self.protein(worked));
         more.extend(rolls);
-        Hold { cracks, hiding, bend, view: ThicknessView { sentence, more } }
+        let (thirst, drinks) = thirst::thirsty(worked);
+        Hold { cracks, hiding, bend, thirst, look, view: ThicknessView { sentence, more }, drinks }
     }
 
     fn chance(&self, worked: &Worked, support: &str) -> Result<CrackChance, String> {
@@ -124,10 +128,11 @@ impl Workbench {
         found.all(|other| other == first).then_some(first)
     }
 
-    fn hides(&self, worked: &Worked) -> (HidingReport, Option<String>) {
+    fn hides(&self, worked: &Worked) -> (HidingReport, Vec<String>, Option<LookView>) {
         let none = |why: String| {
             let unknown = || FigureReport::unknown("1", why.clone());
-            (HidingReport { wet: unknown(), dry: unknown(), coats: unknown() }, None)
+            let report = HidingReport { wet: unknown(), dry: unknown(), coats: unknown(), coats_on_wood: unknown(), powders: Vec::new() };
+            (report, Vec::new(), None)
         };
         let ranges = match placed(worked) {
             Ok(ranges) => ranges,
@@ -140,12 +145,21 @@ impl Workbench {
                 let goes =
                     if found.dry.value > found.wet.value { "It goes on greyer than it dries" } else { "It dries clearer than it goes on" };
                 let said = if found.coats.low > MANY_COATS {
-                    format!("{goes}, and hides next to nothing: the binder drowns the powder.")
+                    vec![format!("{goes}, and hides next to nothing: the binder drowns the powder.")]
                 } else {
-                    format!("{goes}; likely {coats} such coats hide what is below, and oil or water makes it clearer again.")
+                    vec![
+                        format!("{goes}; likely {coats} such coats hide black below them, and oil or water makes it clearer again."),
+                        thirst::hides_wood(&found),
+                    ]
                 };
-                let report = HidingReport { wet: (&found.wet).into(), dry: (&found.dry).into(), coats: (&found.coats).into() };
-                (report, Some(said))
+                let report = HidingReport {
+                    wet: (&found.wet).into(),
+                    dry: (&found.dry).into(),
+                    coats: (&found.coats).into(),
+                    coats_on_wood: (&found.coats_on_wood).into(),
+                    powders: thirst::powders(&found),
+                };
+                (report, said, Some(thirst::look(worked, &found)))
             }
             Ok(None) => none("no powder is in the pot".into()),
             Err(why) => none(why.to_string()),
@@ -154,7 +168,7 @@ impl Workbench {
 }
 
 /// The film with a place on the rule and a dry thickness.
-fn placed(worked: &Worked) -> Result<&FilmRanges, String> {
+pub(super) fn placed(worked: &Worked) -> Result<&FilmRanges, String> {
     match (&worked.standing, &worked.ranges) {
         (Standing::Word(_), Ok(ranges)) if worked.water_known => Ok(ranges),
         (Standing::NoWord(why), _) => Err(why.clone()),
