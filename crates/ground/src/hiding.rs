@@ -30,10 +30,32 @@ pub const FULL_HIDING: f64 = 0.98;
 
 /// Scattering of a whole layer that just reaches this contrast, with `ratio` the absorption over the scattering.
 pub fn scattering_for(contrast_wanted: f64, ratio: f64) -> f64 {
+    least(|scattering| contrast(scattering, ratio * scattering) >= contrast_wanted)
+}
+
+/// Lightness as the eye counts it, 0 for black to 100 for white: `116 Y^(1/3) - 16` (CIE 1976 L*), for shares of light above 0.009.
+pub fn lightness(reflected: f64) -> f64 {
+    116.0 * reflected.max(0.009).cbrt() - 16.0
+}
+
+/// Difference in lightness that is just not seen (model choice: 1, as in trade tests of shades).
+const UNSEEN: f64 = 1.0;
+
+/// Scattering of a whole layer over which wood that reflects `wood` and a white of 0.80 look the same.
+pub fn hides_wood(ratio: f64, wood: f64) -> f64 {
+    let apart = |scattering: f64| {
+        let over = |behind: f64| lightness(reflection(scattering, ratio * scattering, behind));
+        (over(0.80) - over(wood)).abs()
+    };
+    least(|scattering| apart(scattering) < UNSEEN)
+}
+
+/// The least scattering from which this holds, by halving.
+fn least(holds: impl Fn(f64) -> bool) -> f64 {
     let (mut low, mut high) = (0.0, 1000.0);
     for _ in 0..80 {
         let middle = f64::midpoint(low, high);
-        if contrast(middle, ratio * middle) < contrast_wanted { low = middle } else { high = middle }
+        if holds(middle) { high = middle } else { low = middle }
     }
     f64::midpoint(low, high)
 }
@@ -68,6 +90,31 @@ mod tests {
         // 4/5 x (1 + 0.8) / (0.8 + 0.8) = 0.9, by hand.
         assert!((scattering_for(0.9, 0.0) - 4.0).abs() < 1e-9);
         assert!((contrast(4.0, 0.0) - 0.9).abs() < 1e-12);
+    }
+
+    /// Regression of the code, no evidence: the same equations worked apart in Python. Absorption a hundredth or a thousandth of scattering.
+    #[test]
+    fn contrasts_with_a_little_absorption() {
+        for (wanted, ratio, scattering) in [
+            (0.95, 0.0, 6.569),
+            (0.98, 0.0, 11.72),
+            (0.90, 0.001, 3.949),
+            (0.95, 0.001, 6.396),
+            (0.98, 0.001, 10.998),
+            (0.90, 0.01, 3.593),
+            (0.95, 0.01, 5.402),
+            (0.98, 0.01, 8.168),
+        ] {
+            assert!((scattering_for(wanted, ratio) / scattering - 1.0).abs() < 5e-4, "{wanted} {ratio}");
+        }
+        // A layer without end: a - b = 1.001 - sqrt(1.001^2 - 1) = 1.001 - 0.04473 = 0.95627.
+        assert!((reflection(1e6, 1e3, 0.0) - 0.95627).abs() < 1e-5);
+    }
+
+    #[test]
+    fn lightness_by_hand() {
+        // 116 x 0.5^(1/3) - 16 = 116 x 0.79370 - 16 = 76.07.
+        assert!((lightness(0.5) - 76.07).abs() < 0.01 && (lightness(1.0) - 100.0).abs() < 1e-9);
     }
 
     #[test]

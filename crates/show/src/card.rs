@@ -4,7 +4,7 @@ use measure::Figure;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::hold::ThicknessView;
+use crate::hold::{LookView, ThicknessView};
 use crate::report::FilmReport;
 
 /// What became of a stretch of the told text.
@@ -109,6 +109,8 @@ pub struct SectionView {
     pub air: f64,
     /// Whether the wet thickness was told.
     pub told: bool,
+    /// Name of the calculation: the same film is drawn alike on every page.
+    pub seed: u64,
 }
 
 /// A piece of advice: a sentence and a second line.
@@ -216,6 +218,10 @@ pub struct Card {
     pub section: Option<SectionView>,
     /// How thick a coat may be.
     pub thickness: ThicknessView,
+    /// What it drinks.
+    pub thirst: ThicknessView,
+    /// How it looks wet and dry, if that is known.
+    pub look: Option<LookView>,
     /// Change this.
     pub change: Vec<Advice>,
     /// Weigh this.

@@ -54,6 +54,45 @@ pub struct HidingReport {
     pub dry: FigureReport,
     /// Coats until that share is 0.98.
     pub coats: FigureReport,
+    /// Coats until wood below it makes no difference that is seen.
+    pub coats_on_wood: FigureReport,
+    /// What each powder scatters by itself.
+    pub powders: Vec<ScatterReport>,
+}
+
+/// What a powder scatters for each micrometre if its grains fill the volume and each is alone.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ScatterReport {
+    /// Short name.
+    pub material: String,
+    /// In water, 1/um.
+    pub water: f64,
+    /// In dry binder, 1/um.
+    pub binder: f64,
+    /// In air, 1/um.
+    pub air: f64,
+}
+
+/// What the dry ground drinks.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ThirstReport {
+    /// Oil that the air of all coats has room for: an upper bound.
+    pub oil_g_m2: FigureReport,
+    /// Oil in a first layer of paint; `null` where nothing is said.
+    pub layer_g_m2: Option<f64>,
+    /// Dry thickness from which the ground could drink all of that.
+    pub all_from_um: FigureReport,
+    /// How wide a drop of water of 0.05 ml would spread if the ground alone took it in.
+    pub drop_mm: FigureReport,
+}
+
+/// What a ground looks like wet and dry, all coats: for each thing below it what that, the wet and the dry ground throw back, 0..1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LookView {
+    /// Over black, then over dark, usual and pale wood: below, wet, dry.
+    pub over: [[f64; 3]; 4],
+    /// Coats laid.
+    pub coats: u32,
 }
 
 /// What it takes to roll the ground up.

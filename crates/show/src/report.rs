@@ -4,7 +4,7 @@ use measure::Figure;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::hold::{BendReport, CrackReport, HidingReport};
+use crate::hold::{BendReport, CrackReport, HidingReport, ThirstReport};
 
 /// A number with its doubt. An unknown one has `null` for the numbers and says why.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -212,6 +212,8 @@ pub struct FilmReport {
     pub hiding: HidingReport,
     /// What it takes to roll it up.
     pub bend: BendReport,
+    /// What it drinks.
+    pub thirst: ThirstReport,
     /// What the answers about cracks, hiding and bending rest on.
     pub rests_on: &'static str,
     /// Ingredients as read.

@@ -6,6 +6,7 @@ mod hold;
 pub(crate) mod mind;
 mod questions;
 mod report;
+mod thirst;
 mod window;
 
 pub(crate) use figures::input_row;
@@ -101,6 +102,13 @@ pub(crate) struct Worked {
     pub(crate) coat: Coat,
     pub(crate) coats: u32,
     pub(crate) water_known: bool,
+}
+
+impl Worked {
+    /// Name of the calculation: equal for equal inputs, coat and draws.
+    fn calculation(&self) -> u64 {
+        self.mix.calculation(self.coat.wet.value(), Draws::USUAL, crate::VERSION)
+    }
 }
 
 /// Where the ground stands, or why it can't be said.
@@ -254,6 +262,8 @@ impl Workbench {
             section: section(worked),
             report: self.report(request, worked, &masses, (&questions, &mind), &hold),
             thickness: hold.view.clone(),
+            thirst: hold.drinks.clone(),
+            look: hold.look,
             change: self.change(worked, &masses),
             weigh: self.weigh(worked),
             rests_on: rests_on(worked, hold.boards),
@@ -360,6 +370,7 @@ fn section(worked: &Worked) -> Option<SectionView> {
         grains: (1.0 - best.porosity) * best.pvc,
         air: best.porosity,
         told: worked.coat.told,
+        seed: worked.calculation(),
     })
 }
 

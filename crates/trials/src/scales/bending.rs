@@ -1,6 +1,6 @@
 //! How far a bent strip is stretched, and how thick wet and dry coats go together.
 
-use measure::{Micrometres, Share};
+use measure::{Micrometres, Millimetres, Share};
 
 use super::ReadingValue;
 
@@ -76,6 +76,26 @@ impl BentStrip {
         Ok(Share::new((self.sheet.value() + 2.0 * self.coat.value()) / (d + self.sheet.value())))
     }
 
+    /// The same for a coat as stiff as its sheet, so that the middle of both together keeps its length: (h + f)/(D + h + f). On canvas,
+    /// paper and card the truth lies between this and [`Self::stretch`].
+    ///
+    /// # Errors
+    /// The diameter is not above 0.
+    ///
+    /// ```
+    /// use measure::Micrometres;
+    /// use trials::scales::BentStrip;
+    /// // By hand: canvas 0.6 mm, ground 0.3 mm, 100 mm: 0.9 / 100.9 = 0.892 %.
+    /// let strip = BentStrip::new(Micrometres::new(600.0), Micrometres::new(300.0))?;
+    /// assert!((strip.stretch_as_one(Micrometres::new(100_000.0))?.value() - 0.00892).abs() < 1e-5);
+    /// # Ok::<(), trials::scales::BendError>(())
+    /// ```
+    pub fn stretch_as_one(self, diameter: Micrometres) -> Result<Share, BendError> {
+        let d = positive(diameter, "the diameter of the cylinder")?;
+        let both = self.sheet.value() + self.coat.value();
+        Ok(Share::new(both / (d + both)))
+    }
+
     /// Diameter of the cylinder that stretches the outer face so far.
     ///
     /// # Errors
@@ -104,6 +124,22 @@ impl BentStrip {
             (None, None) => Err(BendError::NothingSeen),
         }
     }
+}
+
+/// Diameter of the bending cone so far from its narrow end: 3 mm growing evenly to 38 mm over 200 mm (ASTM D522/D522M-17, 7.1.1).
+///
+/// ```
+/// let d = trials::scales::cone_at(measure::Millimetres::new(100.0));
+/// assert!((d.value() / 1000.0 - 20.5).abs() < 1e-9); // by hand: 3 + 0.175 x 100
+/// ```
+pub fn cone_at(along: Millimetres) -> Micrometres {
+    Micrometres::new(1000.0 * (3.0 + 0.175 * along.value()))
+}
+
+/// How far from its narrow end the cone is so wide; `None` where it is nowhere.
+pub fn along_cone(diameter: Micrometres) -> Option<Millimetres> {
+    let along = (diameter.value() / 1000.0 - 3.0) / 0.175;
+    (0.0..=200.0).contains(&along).then(|| Millimetres::new(along))
 }
 
 /// Wet thickness that dries to `dry`: DFT (1 + thinner)/volume solids. `thinner` is what is added, as a share of the paint's volume.
@@ -139,6 +175,56 @@ mod tests {
         for (cylinder, percent) in set.iter().zip(wanted) {
             let told = strip().stretch(cylinder.diameter).unwrap().value() * 100.0;
             assert!((told - percent).abs() < 5e-4, "{}: {told}", cylinder.name);
+        }
+    }
+
+    /// Stretch printed for a film of 1 mil (25.4 um) on cold-rolled steel of 1/32 inch (0.794 mm), ASTM D522 table as reprinted: 3.3, 4.4,
+    /// 6.75, 9.0, 14.0 and 28.0 % round 25.4 to 3.175 mm. The bare geometry, by hand (0.794 + 0.0508)/(D + 0.794), lies below it, by 2 %
+    /// round wide cylinders and by a quarter round the tightest, because the steel gives way. Grounds are bent round wide ones.
+    #[test]
+    fn the_printed_table_for_steel_and_the_bare_geometry() {
+        let strip = BentStrip::new(Micrometres::new(794.0), Micrometres::new(25.4)).unwrap();
+        for (mm, printed, hand) in
+            [(25.4, 3.3, 3.23), (19.05, 4.4, 4.26), (12.7, 6.75, 6.26), (9.525, 9.0, 8.19), (6.35, 14.0, 11.83), (3.175, 28.0, 21.28)]
+        {
+            let told = 100.0 * strip.stretch(Micrometres::new(1000.0 * mm)).unwrap().value();
+            assert!((told - hand).abs() < 0.01, "{mm}: {told}");
+            assert!(told < printed && told > 0.75 * printed, "{mm}: {told}");
+        }
+        let wide = 100.0 * strip.stretch(Micrometres::new(25_400.0)).unwrap().value();
+        assert!((wide / 3.3 - 1.0).abs() < 0.03);
+    }
+
+    #[test]
+    fn rolled_canvas_by_hand() {
+        // Canvas 0.6 mm, ground 0.3 mm: 1.2/75.6 = 1.587 %, 0.9/75.9 = 1.186 %; 1.2/100.6 = 1.193, 0.9/100.9 = 0.892; 1.2/300.6 = 0.399,
+        // 0.9/300.9 = 0.299; for 0.3 % 1.2/0.003 - 0.6 = 399.4 mm.
+        let canvas = BentStrip::new(Micrometres::new(600.0), Micrometres::new(300.0)).unwrap();
+        for (mm, upper, middle) in [(75.0, 1.587, 1.186), (100.0, 1.193, 0.892), (300.0, 0.399, 0.299)] {
+            let d = Micrometres::new(1000.0 * mm);
+            assert!((100.0 * canvas.stretch(d).unwrap().value() - upper).abs() < 1e-3);
+            assert!((100.0 * canvas.stretch_as_one(d).unwrap().value() - middle).abs() < 1e-3);
+        }
+        assert!((canvas.cylinder_for(Share::new(0.003)).unwrap().value() / 1000.0 - 399.4).abs() < 1e-6);
+    }
+
+    #[test]
+    fn places_on_the_cone() {
+        // ASTM D522/D522M-17, 7.1.1: 3 mm at the narrow end, 38 mm after 200 mm; half-way 20.5 mm by hand.
+        for (mm, d) in [(0.0, 3.0), (100.0, 20.5), (200.0, 38.0)] {
+            assert!((cone_at(Millimetres::new(mm)).value() / 1000.0 - d).abs() < 1e-9);
+            assert!((along_cone(Micrometres::new(1000.0 * d)).unwrap().value() - mm).abs() < 1e-6);
+        }
+        assert!(along_cone(Micrometres::new(2e3)).is_none() && along_cone(Micrometres::new(5e4)).is_none());
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn a_wider_cylinder_stretches_less(sheet in 10.0f64..3000.0, coat in 1.0f64..2000.0, a in 1e3f64..1e6, b in 1e3f64..1e6) {
+            let strip = BentStrip::new(Micrometres::new(sheet), Micrometres::new(coat)).unwrap();
+            let round = |d: f64| (strip.stretch(Micrometres::new(d)).unwrap().value(), strip.stretch_as_one(Micrometres::new(d)).unwrap().value());
+            let (tight, wide) = (round(a.min(b)), round(a.max(b)));
+            proptest::prop_assert!(wide.0 <= tight.0 && wide.1 <= tight.1);
         }
     }
 

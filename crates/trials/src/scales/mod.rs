@@ -14,7 +14,7 @@ mod typed;
 mod value;
 mod wording;
 
-pub use bending::{BendError, BentStrip, Cylinder, wet_for_dry};
+pub use bending::{BendError, BentStrip, Cylinder, along_cone, cone_at, wet_for_dry};
 pub use cutting::{BoardFeel, Cut};
 pub use model::{Better, Class, Kind, LimitRule, Rank, Scale, ScaleBook, ScaleId};
 pub use own::OwnScaleError;

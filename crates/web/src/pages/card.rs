@@ -1,7 +1,7 @@
 //! The verdict card and the recipe beside it.
 
 use maud::{Markup, PreEscaped, html};
-use show::{Advice, Card, CautionView, FigureRow, PieceKind, QuestionView, movers_picture, rule_picture, section_picture};
+use show::{Advice, Card, CautionView, FigureRow, PieceKind, QuestionView, look_picture, movers_picture, rule_picture, section_picture};
 use workbench::Workbench;
 
 /// The whole card.
@@ -12,6 +12,7 @@ pub(crate) fn verdict(card: &Card) -> Markup {
             @if !card.word.why.is_empty() && !card.sentence.contains(&card.word.why) { p .second { (card.word.why) } }
             (pictures(card))
             (thickness(card))
+            (thirst(card))
             (advice(card))
             (mind(&card.mind))
             p .rests { strong { "What it rests on. " } (card.rests_on) }
@@ -38,7 +39,13 @@ pub(crate) fn pictures(card: &Card) -> Markup {
         @if let Some(section) = &card.section {
             figure .picture {
                 (PreEscaped(section_picture(section)))
-                figcaption { "The dry ground cut through, to scale. Hatching is doubt." }
+                figcaption { "The dry ground cut through: thickness to scale, areas in their true shares, grains drawn larger than they are. Hatching is doubt." }
+            }
+        }
+        @if let Some(look) = &card.look {
+            figure .picture {
+                (PreEscaped(look_picture(look)))
+                figcaption { "How it looks over a black stripe and over wood, just laid and dry: " @if look.coats == 1 { "one coat." } @else { (look.coats) " coats." } }
             }
         }
         @if let Some(bar) = card.bar {
@@ -61,6 +68,16 @@ fn thickness(card: &Card) -> Markup {
             @if !card.thickness.movers.is_empty() { figure .picture { (PreEscaped(movers_picture(&card.thickness.movers))) figcaption { "What moves it most." } } }
             @if card.thickness.has_window { button .quiet type="submit" form="recipe-form" formaction="/window" { "Draw binder against thickness" } }
             @for more in &card.thickness.more { p .second { (more) } }
+        }
+    }
+}
+
+fn thirst(card: &Card) -> Markup {
+    html! {
+        section #thirst {
+            h2 { "Will it drink the paint?" }
+            p .what { (card.thirst.sentence) }
+            @for more in &card.thirst.more { p .second { (more) } }
         }
     }
 }

@@ -3,11 +3,11 @@
 use ground::{Chance, CrackChance, FilmBook, FilmRanges, Lesson, NEAR_CRITICAL, Protein, crack_chance, hiding, tightest_packing};
 use materials::Kind;
 use measure::{Micrometres, Share};
-use show::{BendReport, CrackReport, FigureReport, HidingReport, MoverView, ThicknessView, number, range};
+use show::{BendReport, CrackReport, FigureReport, HidingReport, LookView, MoverView, ThicknessView, ThirstReport, number, range};
 use trials::scales::BentStrip;
 
 use super::figures::why_not;
-use super::{Standing, VerdictRequest, Worked};
+use super::{Standing, VerdictRequest, Worked, thirst};
 use crate::Workbench;
 use crate::seen::protein_of;
 
@@ -41,9 +41,12 @@ pub(crate) struct Hold {
     pub(crate) cracks: CrackReport,
     pub(crate) hiding: HidingReport,
     pub(crate) bend: BendReport,
+    pub(crate) thirst: ThirstReport,
+    pub(crate) look: Option<LookView>,
     pub(crate) view: ThicknessView,
     /// Own boards of this binder and powder that moved the chance.
     pub(crate) boards: usize,
+    pub(crate) drinks: ThicknessView,
 }
 
 impl Workbench {
@@ -102,12 +105,14 @@ impl Workbench {
             let books = if told.count() == 0 { "Argued from books: order and direction only. " } else { "" };
             more.push(format!("{books}Damp weather, moving wood and thick wet coats are not counted."));
         }
-        let (hiding, hides) = self.hides(worked);
+        let (hiding, hides, look) = self.hides(worked);
         more.extend(hides);
         let (bend, rolls) = bend(worked, self.protein(worked));
         more.extend(rolls);
         let has_window = placed(worked).is_ok() && self.protein(worked).is_some();
-        Hold { cracks, hiding, bend, view: ThicknessView { sentence, more, movers, has_window }, boards: told.count() }
+        let (thirst, drinks) = thirst::thirsty(worked);
+        let view = ThicknessView { sentence, more, movers, has_window };
+        Hold { cracks, hiding, bend, thirst, look, view, drinks, boards: told.count() }
     }
 
     fn chance(&self, worked: &Worked, support: &str, lesson: Lesson) -> Result<CrackChance, String> {
@@ -132,10 +137,11 @@ impl Workbench {
         found.all(|other| other == first).then_some(first)
     }
 
-    fn hides(&self, worked: &Worked) -> (HidingReport, Option<String>) {
+    fn hides(&self, worked: &Worked) -> (HidingReport, Vec<String>, Option<LookView>) {
         let none = |why: String| {
             let unknown = || FigureReport::unknown("1", why.clone());
-            (HidingReport { wet: unknown(), dry: unknown(), coats: unknown() }, None)
+            let report = HidingReport { wet: unknown(), dry: unknown(), coats: unknown(), coats_on_wood: unknown(), powders: Vec::new() };
+            (report, Vec::new(), None)
         };
         let ranges = match placed(worked) {
             Ok(ranges) => ranges,
@@ -148,12 +154,21 @@ impl Workbench {
                 let goes =
                     if found.dry.value > found.wet.value { "It goes on greyer than it dries" } else { "It dries clearer than it goes on" };
                 let said = if found.coats.low > MANY_COATS {
-                    format!("{goes}, and hides next to nothing: the binder drowns the powder.")
+                    vec![format!("{goes}, and hides next to nothing: the binder drowns the powder.")]
                 } else {
-                    format!("{goes}; likely {coats} such coats hide what is below, and oil or water makes it clearer again.")
+                    vec![
+                        format!("{goes}; likely {coats} such coats hide black below them, and oil or water makes it clearer again."),
+                        thirst::hides_wood(&found),
+                    ]
                 };
-                let report = HidingReport { wet: (&found.wet).into(), dry: (&found.dry).into(), coats: (&found.coats).into() };
-                (report, Some(said))
+                let report = HidingReport {
+                    wet: (&found.wet).into(),
+                    dry: (&found.dry).into(),
+                    coats: (&found.coats).into(),
+                    coats_on_wood: (&found.coats_on_wood).into(),
+                    powders: thirst::powders(&found),
+                };
+                (report, said, Some(thirst::look(worked, &found)))
             }
             Ok(None) => none("no powder is in the pot".into()),
             Err(why) => none(why.to_string()),

@@ -2,7 +2,7 @@
 
 use ground::Word;
 use materials::{Amount, Kind, PartBasis, Range};
-use measure::{Draws, Figure, Unit};
+use measure::{Figure, Unit};
 use show::{
     AmountReport, CautionReport, CautionView, ChoiceReport, FigureReport, FilmFigures, FilmReport, LineReport, MassReport, QuestionReport,
     QuestionView, StruckReport, WarningReport, WordReport,
@@ -25,7 +25,7 @@ impl Workbench {
         FilmReport {
             is: "groundproof film 1",
             version: VERSION,
-            calculation: format!("{:016x}", worked.mix.calculation(worked.coat.wet.value(), Draws::USUAL, VERSION)),
+            calculation: format!("{:016x}", worked.calculation()),
             warnings: warnings(worked),
             film: film(request, worked),
             mass_g: pot(worked),
@@ -33,6 +33,7 @@ impl Workbench {
             crack_chance: hold.cracks.clone(),
             hiding: hold.hiding.clone(),
             bend: hold.bend.clone(),
+            thirst: hold.thirst.clone(),
             rests_on: "argued from books: order and direction only",
             lines: self.line_reports(request, worked, masses),
             struck: worked

@@ -234,7 +234,7 @@ fn readings() -> Vec<ReadingRow> {
 
 fn result() -> ResultPart {
     let bars = [("usual glue".to_owned(), show::Bar { low: 1.05, value: 1.2, high: 1.38 })];
-    let section = show::SectionView { wet_um: 110.0, dry_um: show_figure(), coats: 2, grains: 0.62, air: 0.2, told: true };
+    let section = show::SectionView { wet_um: 110.0, dry_um: show_figure(), coats: 2, grains: 0.62, air: 0.2, told: true, seed: 1 };
     let drawing = |svg: &str, alt: &str, caption: &str| PaperFigure {
         picture: Picture::Drawing(show::standalone(svg)),
         alt: alt.into(),
