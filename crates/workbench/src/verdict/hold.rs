@@ -29,7 +29,7 @@ const CANVAS: f64 = 600.0;
 pub(super) const BEYOND: f64 = 0.05;
 
 /// Bars that are drawn, and the change in the chance below which nothing is moved (judgement).
-const MOVERS: usize = 5;
+const MOVERS: usize = 3;
 const LEAST_MOVE: f64 = 0.01;
 
 /// Coats that nobody lays to hide a board (judgement).
@@ -42,6 +42,8 @@ pub(crate) struct Hold {
     pub(crate) hiding: HidingReport,
     pub(crate) bend: BendReport,
     pub(crate) view: ThicknessView,
+    /// What goes with the answer about cracks alone.
+    pub(crate) cracks_more: Vec<String>,
     /// Own boards of this binder and powder that moved the chance.
     pub(crate) boards: usize,
 }
@@ -102,12 +104,13 @@ impl Workbench {
             let books = if told.count() == 0 { "Argued from books: order and direction only. " } else { "" };
             more.push(format!("{books}Damp weather, moving wood and thick wet coats are not counted."));
         }
+        let cracks_more = more.clone();
         let (hiding, hides) = self.hides(worked);
         more.extend(hides);
         let (bend, rolls) = bend(worked, self.protein(worked));
         more.extend(rolls);
         let has_window = placed(worked).is_ok() && self.protein(worked).is_some();
-        Hold { cracks, hiding, bend, view: ThicknessView { sentence, more, movers, has_window }, boards: told.count() }
+        Hold { cracks, hiding, bend, view: ThicknessView { sentence, more, movers, has_window }, cracks_more, boards: told.count() }
     }
 
     fn chance(&self, worked: &Worked, support: &str, lesson: Lesson) -> Result<CrackChance, String> {

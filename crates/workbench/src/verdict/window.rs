@@ -57,7 +57,7 @@ impl Workbench {
             }
             more.push("Where it gets too lean and rubs off isn't drawn: that differs from powder to powder, and a dry board that you rub tells it.".into());
         }
-        more.extend(hold.view.more);
+        more.extend(hold.cracks_more);
         WindowPanel {
             name: name.to_owned(),
             told: request.told.clone(),
