@@ -13,6 +13,7 @@ import air
 import bands
 import boards
 import causes
+import cracks
 import days
 import film
 import formats
@@ -39,6 +40,7 @@ PARTS = {
     "air": air,
     "salts": salts,
     "scatter": scatter,
+    "cracks": cracks,
 }
 
 
