@@ -103,7 +103,8 @@ impl Workbench {
             let book = FilmBook::builtin().ok()?;
             doubt_at(book, ranges, (family.0, on), *ratio).ok().flatten()
         });
-        Told { learned: doubt.and_then(|doubt| learned(&mine, &others, doubt)), family: drawn }
+        let brought = |doubt| self.lessons.answer(&(&mine, &others, doubt), || learned(&mine, &others, doubt));
+        Told { learned: doubt.and_then(brought), family: drawn }
     }
 }
 

@@ -98,6 +98,18 @@ fn a_plank_cracks_in_its_softer_direction() {
     assert!((plank - across).abs() < 0.03, "{plank} {across}");
 }
 
+/// Below the critical share lumps change nothing, so the number is that of the worked window: 206 um on plywood; a plank counts its softer
+/// direction, 64 um. For setting boards against, never shown.
+#[test]
+fn regression_of_what_boards_are_set_against() {
+    let book = FilmBook::builtin().unwrap();
+    for (support, um) in [("plywood", 206.0), ("solid-wood", 64.0)] {
+        let at = crate::cracks_at_best(book, 0.45, 0.6572, Protein::Casein, support).unwrap();
+        assert!((at.value() / um - 1.0).abs() < 0.015, "{support}: {at:?}");
+    }
+    assert!(crate::cracks_at_best(book, 0.45, 0.6572, Protein::Casein, "cardboard").is_err());
+}
+
 #[test]
 fn an_unknown_support_is_refused() {
     assert!(inputs(FilmBook::builtin().unwrap(), Protein::Glue, "cardboard").is_err());
