@@ -145,7 +145,7 @@ fn a_window_ends_at_one_millimetre() {
         assert!(picture.contains(words) || picture.contains(&words.replace("&#39;", "'")), "{words}");
     }
     // The field begins at 40 from the top: no height lies above it.
-    for number in picture.split("L").skip(1).filter_map(|rest| rest.split_whitespace().nth(1)) {
+    for number in picture.split('L').skip(1).filter_map(|rest| rest.split_whitespace().nth(1)) {
         let end = number.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(number.len());
         assert!(number[..end].parse::<f64>().is_ok_and(|y| (40.0..=262.0).contains(&y)), "{number}");
     }

@@ -54,7 +54,7 @@ impl Workbench {
         let plain = SUPPORTS.iter().find(|(id, _)| *id == support).map_or(support, |(_, plain)| plain);
         let unknown = |unit, why: &str| FigureReport::unknown(unit, why);
         let mut more = Vec::new();
-        let told = self.from_boards(request, worked);
+        let told = self.boards_say(request, worked);
         let mut movers = Vec::new();
         let cracks = match self.chance(worked, support, told.lesson()) {
             Ok(chance) => {
