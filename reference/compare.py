@@ -16,6 +16,7 @@ import air
 import bands
 import boards
 import causes
+import cracks
 import days
 import film
 import formats
@@ -43,6 +44,7 @@ PARTS = {
     "air": air,
     "salts": salts,
     "scatter": scatter,
+    "cracks": cracks,
 }
 
 

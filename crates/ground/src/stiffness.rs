@@ -35,6 +35,11 @@ mod tests {
         // Binder 3.5, grains 70 GPa, half and half: B = (20 - 1) / (20 + 2) = 0.86364; (1 + 0.86364) / (1 - 0.43182) x 3.5 = 11.48 GPa.
         let film = filled_stiffness(Pascals::new(3.5e9), Pascals::new(70e9), 0.5, 2.0);
         assert!((film.value() / 11.48e9 - 1.0).abs() < 1e-3);
+        // Lewis and Nielsen's rule for the same film lies above it: B = 19 / 21.5 = 0.88372, crowding 1 + 0.36 / 0.4096 x 0.5 = 1.43945;
+        // (1 + 1.5 x 0.88372 x 0.5) / (1 - 0.88372 x 1.43945 x 0.5) x 3.5 = 15.99 GPa. It runs off near the closest packing, so it is not used.
+        let (b, crowding) = (19.0 / 21.5, 1.0 + 0.36 / 0.4096 * 0.5);
+        let upper: f64 = 3.5 * (1.0 + 1.5 * b * 0.5) / (1.0 - b * crowding * 0.5);
+        assert!((upper / 15.99 - 1.0).abs() < 1e-3 && film.value() < 1e9 * upper);
     }
 
     #[test]

@@ -5,7 +5,10 @@
 use std::path::Path;
 
 use measure::{Figure, Unit};
-use show::{Bar, LookView, SectionView, SourPoint, SourView, Tick, look_picture, rule_picture, section_picture, sour_picture, standalone};
+use show::{
+    Bar, LookView, MoverView, SectionView, SourPoint, SourView, Tick, WindowBoard, WindowColumn, WindowMark, WindowPicture, look_picture,
+    movers_picture, rule_picture, section_picture, sour_picture, standalone, window_picture,
+};
 
 const EDGES: (f64, f64, f64) = (1.10, 1.40, 0.1);
 
@@ -79,4 +82,69 @@ fn a_sour_curve_without_a_curve() {
         let picture = sour_picture(&view);
         assert!(!picture.contains("NaN") && !picture.contains("inf"), "{picture}");
     }
+}
+
+/// Invented heights: nothing is checked here but the drawing.
+fn window() -> WindowPicture {
+    let column = |binder: f64, unlikely_um: f64, likely_um: Option<f64>| WindowColumn { binder, unlikely_um, likely_um };
+    WindowPicture {
+        name: "on plywood".into(),
+        most_binder: 80.0,
+        columns: vec![
+            column(4.0, 1000.0, None),
+            column(12.0, 1000.0, None),
+            column(18.0, 300.0, None),
+            column(28.0, 70.0, Some(450.0)),
+            column(40.0, 70.0, Some(200.0)),
+            column(80.0, 90.0, Some(230.0)),
+        ],
+        near: Some((18.0, 28.0)),
+        ticks: vec![5.0, 8.0, 14.0],
+        mark: WindowMark {
+            binder: [34.0, 36.0, 39.0],
+            coat: Some(Figure { key: "dry_um", value: 30.0, low: 25.0, high: 36.0, unit: Unit::Micrometres }),
+            coats: 4,
+        },
+        boards: vec![
+            WindowBoard { binder: 50.0, sound_um: Some(60.0), cracked_um: Some(120.0) },
+            WindowBoard { binder: 60.0, sound_um: None, cracked_um: Some(300.0) },
+            WindowBoard { binder: 9.0, sound_um: Some(400.0), cracked_um: None },
+        ],
+    }
+}
+
+#[test]
+fn a_window_with_boards() {
+    golden("window.svg", &standalone(&window_picture(&window())));
+}
+
+/// Nothing beyond 1 mm is drawn or said, and every mark has its words.
+#[test]
+fn a_window_ends_at_one_millimetre() {
+    let thick = WindowPicture {
+        mark: WindowMark {
+            binder: [100.0, 120.0, 150.0],
+            coat: Some(Figure { key: "dry_um", value: 700.0, low: 600.0, high: 800.0, unit: Unit::Micrometres }),
+            coats: 2,
+        },
+        boards: Vec::new(),
+        ..window()
+    };
+    let picture = window_picture(&thick);
+    assert!(picture.contains("beyond 1 mm") && picture.contains("none of your boards"));
+    for words in ["cracks unlikely", "can&#39;t say", "cracks likely"] {
+        assert!(picture.contains(words) || picture.contains(&words.replace("&#39;", "'")), "{words}");
+    }
+    // The field begins at 40 from the top: no height lies above it.
+    for number in picture.split('L').skip(1).filter_map(|rest| rest.split_whitespace().nth(1)) {
+        let end = number.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(number.len());
+        assert!(number[..end].parse::<f64>().is_ok_and(|y| (40.0..=262.0).contains(&y)), "{number}");
+    }
+}
+
+#[test]
+fn bars_of_what_moves_it() {
+    let movers = [("how much of the pull is left once the binder has given way", 0.4), ("how hard it is to tear the dry casein", -0.25)];
+    let movers: Vec<MoverView> = movers.iter().map(|(plain, by)| MoverView { plain: (*plain).into(), by: *by }).collect();
+    golden("movers.svg", &standalone(&movers_picture(&movers)));
 }

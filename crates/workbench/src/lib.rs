@@ -103,9 +103,10 @@ pub struct Workbench {
     portions: memo::Memo<Option<String>>,
     /// What jars of binder settle in a recipe.
     jar_inputs: memo::Memo<Vec<measure::Input>>,
-    /// Boards read for cracks, and pages of binder against thickness.
+    /// Boards read for cracks, pages of binder against thickness, and what boards brought.
     seen: memo::Memo<BoardsSeen>,
     windows: memo::Memo<Result<show::WindowView, TextError>>,
+    lessons: memo::Memo<Option<ground::Learned>>,
     /// Jars of binder, with the band of each figure.
     binders_worked: memo::Memo<Result<std::sync::Arc<studio::binder::WorkedBinder>, milk::MilkFormError>>,
 }
@@ -150,6 +151,7 @@ impl Workbench {
             jar_inputs: memo::Memo::default(),
             seen: memo::Memo::default(),
             windows: memo::Memo::default(),
+            lessons: memo::Memo::default(),
             binders_worked: memo::Memo::default(),
         })
     }

@@ -103,7 +103,8 @@ impl Workbench {
             let book = FilmBook::builtin().ok()?;
             doubt_at(book, ranges, (family.0, on), *ratio).ok().flatten()
         });
-        Told { learned: doubt.and_then(|doubt| learned(&mine, &others, doubt)), family: drawn }
+        let brought = |doubt| self.lessons.answer(&(&mine, &others, doubt), || learned(&mine, &others, doubt));
+        Told { learned: doubt.and_then(brought), family: drawn }
     }
 }
 
@@ -111,13 +112,15 @@ impl Told {
     /// What stands on the card; empty without boards of this family that tell anything.
     pub(crate) fn sentence(&self) -> String {
         let Some(learned) = &self.learned else {
-            return match self.family.len() {
-                0 => String::new(),
-                count => format!(
-                    "Read on {} of your boards, but they are too lean, or too near the critical share, to tell of the pull of drying.",
-                    show::number(count as f64, 0)
-                ),
-            };
+            if self.family.is_empty() {
+                return String::new();
+            }
+            let read = boards(self.family.len());
+            let cracked =
+                if self.family.iter().any(|board| board.cracked_um.is_some()) { " What cracked there had another cause." } else { "" };
+            return format!(
+                "Read on {read}, but they are too lean, or too near the critical share, to tell of the pull of drying.{cracked}"
+            );
         };
         let whose = match (learned.own, learned.others) {
             (own, 0) => format!("Seen on {}", boards(own)),

@@ -117,3 +117,81 @@ fn a_bent_strip_is_written_as_its_stretch() {
     assert!(why(bench.read_board(&studio, &bent("60", "100"), &stamp(41))).len() > 10, "it can't survive the tighter one");
     assert!(why(bench.read_board(&studio, &bent("", ""), &stamp(42))).len() > 10);
 }
+
+/// Rich casein grounds that crack on their second strip, far thinner than the books argue, move the window and say so; before that, and
+/// while they dry, nothing moves.
+#[test]
+fn own_boards_move_how_thick_a_ground_may_be() {
+    let (bench, studio) = (Workbench::open().unwrap(), Studio::in_memory(true).unwrap());
+    let form = TypedTrial {
+        kind: "stair".into(),
+        question: "How many coats can the lighthouse's casein ground carry?".into(),
+        measure: "first_cracked_strip".into(),
+        way: "larger".into(),
+        names: BTreeMap::from([("recipe_a".into(), "casein ground".into())]),
+        counts: [("boards", "4"), ("pots", "2"), ("days", "2"), ("strips", "2")].map(|(a, b)| (a.to_owned(), b.to_owned())).into(),
+        yardstick: "the usual ground".into(),
+        support: "birch plywood".into(),
+        size: "20 x 25 cm".into(),
+        ..TypedTrial::default()
+    };
+    let trial = bench.ask_trial(&studio, &form, &stamp(1)).unwrap();
+    let from = studio.state().trials[&trial].n;
+    let told = "100 g chalk, 60 g casein powder, 300 g water";
+    let recipes = BTreeMap::from([
+        ("casein ground".to_owned(), told.to_owned()),
+        ("the usual ground".to_owned(), "15 g hide glue, 210 g water, 300 g whiting".to_owned()),
+    ]);
+    bench.tell_recipes(&studio, (&trial, from), &recipes, &stamp(2)).unwrap();
+    bench.fix_plan(&studio, &trial, &stamp(3)).unwrap();
+    let of_recipe = boards(&studio.state(), &trial, "recipe");
+    for (index, board) in (0u128..).zip(&of_recipe) {
+        // 10 g on the whole board, then 5 g on its half: about 34 and 68 um dry.
+        for (number, after) in [(1u128, "310"), (2, "315")] {
+            let before = if number == 1 { "300" } else { "310" };
+            let laid = TypedCoat { when: "2026-11-01 09:30".into(), ..coat(board, before, after) };
+            bench.lay_coat(&studio, &laid, &stamp(100 + 10 * index + number)).unwrap();
+        }
+    }
+    let ask = || {
+        let state = studio.state();
+        let request = workbench::VerdictRequest {
+            told: told.into(),
+            wet_um: Some(300.0),
+            coats: Some(2),
+            seen: bench.boards_seen(&state),
+            ..workbench::VerdictRequest::default()
+        };
+        (request.seen.len(), bench.verdict(&request).unwrap(), bench.window(&[request]).unwrap())
+    };
+    let likely = |view: &show::WindowView| view.panels[0].picture.as_ref().unwrap().columns.last().unwrap().likely_um.unwrap();
+    let (count, card, before) = ask();
+    assert!(count == 0 && card.rests_on.contains("no board of yours"), "{}", card.rests_on);
+    // Looked at on the second day: whole so far says nothing, it is still drying.
+    let early = TypedReading { when: "2026-11-02".into(), ..reading(&of_recipe[0], "first_cracked_strip", "none") };
+    bench.read_board(&studio, &early, &stamp(200)).unwrap();
+    assert_eq!(ask().0, 0);
+    for (index, board) in (0u128..).zip(&of_recipe) {
+        let late = TypedReading { when: "2026-11-20".into(), ..reading(board, "first_cracked_strip", "2") };
+        bench.read_board(&studio, &late, &stamp(300 + index)).unwrap();
+    }
+    let (count, card, after) = ask();
+    assert_eq!(count, of_recipe.len());
+    assert!(card.rests_on.contains(&format!("seen on {count} of your boards")), "{}", card.rests_on);
+    let said = card.thickness.more.iter().find(|more| more.starts_with("Seen on")).unwrap();
+    assert!(said.contains("the thickness that the books argue"), "{said}");
+    assert!(likely(&after) < 0.8 * likely(&before), "{} {}", likely(&after), likely(&before));
+    let picture = after.panels[0].picture.as_ref().unwrap();
+    assert_eq!(picture.boards.len(), count);
+    for board in &picture.boards {
+        let (whole, cracked) = (board.sound_um.unwrap(), board.cracked_um.unwrap());
+        assert!((25.0..45.0).contains(&whole) && (1.9..2.1).contains(&(cracked / whole)), "{board:?}");
+    }
+    // Glue grounds are another family: these boards say nothing of them.
+    let other = workbench::VerdictRequest {
+        told: "100 g chalk, 60 g hide glue, 300 g water".into(),
+        seen: bench.boards_seen(&studio.state()),
+        ..workbench::VerdictRequest::default()
+    };
+    assert!(bench.verdict(&other).unwrap().rests_on.contains("no board of yours"));
+}

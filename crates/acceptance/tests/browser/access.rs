@@ -32,6 +32,12 @@ const STOPS: [(&str, Stop); 66] = [
     ("beside", |browser, program| {
         post(browser, program, "/beside", &[("#told", RECIPE), ("#told-2", "100 g gypsum, 10 g hide glue, 120 g water")])
     }),
+    ("window, empty", |browser, program| browser.go(&program.url("/window"))),
+    ("window", |browser, program| {
+        post(browser, program, "/window", &[("#told", RECIPE)])?;
+        browser.type_into("#told-2", "100 g chalk, 40 g casein powder, 200 g water")?;
+        browser.follow("main form.tell button.main")
+    }),
     ("failed, empty", |browser, program| browser.go(&program.url("/failed"))),
     ("failed", |browser, program| {
         browser.go(&program.url("/failed"))?;

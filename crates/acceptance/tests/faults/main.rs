@@ -21,10 +21,11 @@ mod typed;
 mod uploads;
 
 /// Pages that are asked for.
-const PAGES: [&str; 15] = [
+const PAGES: [&str; 16] = [
     "/",
     "/recipe",
     "/beside",
+    "/window",
     "/failed",
     "/milk",
     "/binder",
@@ -40,12 +41,13 @@ const PAGES: [&str; 15] = [
 ];
 
 /// Addresses that take a form.
-const FORMS: [&str; 11] = [
+const FORMS: [&str; 12] = [
     "/recipe",
     "/recipe/live",
     "/recipe/card.svg",
     "/recipe/card.png",
     "/beside",
+    "/window",
     "/failed",
     "/milk",
     "/binder",

@@ -29,10 +29,10 @@ pub fn movers_picture(movers: &[MoverView]) -> String {
         svg.text("i", 15.0, "start", (MIDDLE - REACH, top + 12.0), &mover.plain);
         let long = REACH * mover.by.abs().min(1.0);
         let left = if mover.by > 0.0 { MIDDLE } else { MIDDLE - long };
+        svg.line("l", 1.5, (MIDDLE, top + 17.0), (MIDDLE, top + 31.0));
         svg.rect("e", left, top + 18.0, long.max(1.5), 12.0);
         svg.path("lq", &format!("M{:.1} {:.1}h{:.1}v12h{:.1}z", MIDDLE - REACH, top + 18.0, 2.0 * REACH, -2.0 * REACH));
     }
-    svg.line("l", 1.5, (MIDDLE, 26.0), (MIDDLE, height - 22.0));
     svg.text("q", 13.0, "start", (MIDDLE - REACH, height - 6.0), "bar: larger half of what is possible against the smaller half");
     svg.finish()
 }

@@ -29,7 +29,7 @@ const CANVAS: f64 = 600.0;
 pub(super) const BEYOND: f64 = 0.05;
 
 /// Bars that are drawn, and the change in the chance below which nothing is moved (judgement).
-const MOVERS: usize = 5;
+const MOVERS: usize = 3;
 const LEAST_MOVE: f64 = 0.01;
 
 /// Coats that nobody lays to hide a board (judgement).
@@ -44,6 +44,8 @@ pub(crate) struct Hold {
     pub(crate) thirst: ThirstReport,
     pub(crate) look: Option<LookView>,
     pub(crate) view: ThicknessView,
+    /// What goes with the answer about cracks alone.
+    pub(crate) cracks_more: Vec<String>,
     /// Own boards of this binder and powder that moved the chance.
     pub(crate) boards: usize,
     pub(crate) drinks: ThicknessView,
@@ -55,7 +57,7 @@ impl Workbench {
         let plain = SUPPORTS.iter().find(|(id, _)| *id == support).map_or(support, |(_, plain)| plain);
         let unknown = |unit, why: &str| FigureReport::unknown(unit, why);
         let mut more = Vec::new();
-        let told = self.from_boards(request, worked);
+        let told = self.boards_say(request, worked);
         let mut movers = Vec::new();
         let cracks = match self.chance(worked, support, told.lesson()) {
             Ok(chance) => {
@@ -105,6 +107,7 @@ impl Workbench {
             let books = if told.count() == 0 { "Argued from books: order and direction only. " } else { "" };
             more.push(format!("{books}Damp weather, moving wood and thick wet coats are not counted."));
         }
+        let cracks_more = more.clone();
         let (hiding, hides, look) = self.hides(worked);
         more.extend(hides);
         let (bend, rolls) = bend(worked, self.protein(worked));
@@ -112,7 +115,7 @@ impl Workbench {
         let has_window = placed(worked).is_ok() && self.protein(worked).is_some();
         let (thirst, drinks) = thirst::thirsty(worked);
         let view = ThicknessView { sentence, more, movers, has_window };
-        Hold { cracks, hiding, bend, thirst, look, view, drinks, boards: told.count() }
+        Hold { cracks, hiding, bend, thirst, look, view, cracks_more, drinks, boards: told.count() }
     }
 
     fn chance(&self, worked: &Worked, support: &str, lesson: Lesson) -> Result<CrackChance, String> {

@@ -19,7 +19,10 @@ pub(super) fn thirsty(worked: &Worked) -> (ThirstReport, ThicknessView) {
         Err(why) => {
             let unknown = |unit| FigureReport::unknown(unit, why.clone());
             let report = ThirstReport { oil_g_m2: unknown("g/m2"), layer_g_m2: None, all_from_um: unknown("um"), drop_mm: unknown("mm") };
-            (report, ThicknessView { sentence: format!("What it drinks can't be said: {why}."), more: Vec::new(), ..ThicknessView::default() })
+            (
+                report,
+                ThicknessView { sentence: format!("What it drinks can't be said: {why}."), more: Vec::new(), ..ThicknessView::default() },
+            )
         }
     }
 }

@@ -57,7 +57,7 @@ impl Workbench {
             }
             more.push("Where it gets too lean and rubs off isn't drawn: that differs from powder to powder, and a dry board that you rub tells it.".into());
         }
-        more.extend(hold.view.more);
+        more.extend(hold.cracks_more);
         WindowPanel {
             name: name.to_owned(),
             told: request.told.clone(),
@@ -72,7 +72,7 @@ impl Workbench {
         let protein = self.protein(worked)?;
         let support = request.support.as_deref().unwrap_or(USUAL_SUPPORT);
         let plain = SUPPORTS.iter().find(|(id, _)| *id == support).map_or(support, |(_, plain)| plain);
-        let told = self.from_boards(request, worked);
+        let told = self.boards_say(request, worked);
         let tightest = tightest_packing(self.jars, &worked.mix, &ranges.best);
         let found: Window = window(FilmBook::builtin().ok()?, ranges, (protein, support), most, tightest, &told.lesson()).ok().flatten()?;
         let binder = ranges.figure("binder", Unit::One, |film| film.binder_per_100_powder);
@@ -90,7 +90,7 @@ impl Workbench {
     }
 
     /// What the boards in the request say of this recipe's family.
-    pub(super) fn from_boards(&self, request: &VerdictRequest, worked: &Worked) -> Told {
+    pub(super) fn boards_say(&self, request: &VerdictRequest, worked: &Worked) -> Told {
         let (Ok(ranges), false) = (placed(worked), request.seen.is_empty()) else { return Told::default() };
         let Some(family) = self.family_of_mix(&worked.mix) else { return Told::default() };
         self.told_by_boards(&request.seen, &family, request.support.as_deref().unwrap_or(USUAL_SUPPORT), ranges)
