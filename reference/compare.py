@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Asks the program and independent libraries the same questions: `compare.py PROGRAM [--papers FOLDER] [--part NAME]...`.
+"""Asks the program and independent libraries the same questions: `compare.py PROGRAM [--papers FOLDER] [--arrays EXAMPLE] [--part NAME]...`.
 
 Without PROGRAM only the reference itself is checked, against worked and printed figures.
 Ends with the line `N passed, N failed`, and with exit 1 if anything failed.
@@ -13,6 +13,7 @@ import air
 import bands
 import boards
 import causes
+import cracks
 import days
 import film
 import formats
@@ -39,6 +40,7 @@ PARTS = {
     "air": air,
     "salts": salts,
     "scatter": scatter,
+    "cracks": cracks,
 }
 
 
@@ -58,6 +60,7 @@ def main():
     reader = argparse.ArgumentParser(description=__doc__)
     reader.add_argument("program", nargs="?", help="path of the groundproof binary")
     reader.add_argument("--papers", help="folder with the golden documents")
+    reader.add_argument("--arrays", help="path of the photo reader's example `arrays`")
     reader.add_argument("--part", action="append", choices=PARTS, help="only this part; may be given again")
     asked = reader.parse_args()
 
@@ -68,6 +71,8 @@ def main():
             run(f"{name}, the reference itself", lambda: part.check_reference(tally), tally)
         if asked.papers and hasattr(part, "check_papers"):
             run(name, lambda: part.check_papers(asked.papers, tally), tally)
+        if asked.arrays and hasattr(part, "check_arrays"):
+            run(name, lambda: part.check_arrays(asked.arrays, tally), tally)
         if asked.program and hasattr(part, "check"):
             run(name, lambda: part.check(Program(asked.program), tally), tally)
     print(f"{tally.passed} passed, {tally.failed} failed")

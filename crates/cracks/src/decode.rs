@@ -125,7 +125,8 @@ impl Light {
     }
 }
 
-fn linear(byte: u8) -> f64 {
+/// A byte as linear light, 0 to 1 (IEC 61966-2-1, from memory).
+pub(crate) fn linear(byte: u8) -> f64 {
     let v = f64::from(byte) / 255.0;
     if v <= 0.040_45 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
 }

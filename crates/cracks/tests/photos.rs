@@ -1,5 +1,8 @@
 //! What comes in as a photo and can't be measured is refused with what to do.
 
+#[path = "photos/labels.rs"]
+mod labels;
+
 use std::io::Cursor;
 
 use cracks::{BoardSize, Corners, CornersError, FlatError, LookError, Photo, PhotoError, PhotoNote, look, open_photo};
