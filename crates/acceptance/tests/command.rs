@@ -2,6 +2,8 @@
 
 #[path = "command/glue.rs"]
 mod glue;
+#[path = "command/look.rs"]
+mod look;
 
 use acceptance::{Trouble, run};
 use serde_json::Value;

@@ -4,7 +4,7 @@
 //! `ridge W H SIGMA`: f32 little endian in and out, response to dark lines. `thin W H`: bytes 0 or 1 in and out. `groups W H`: bytes in, the number
 //! of pieces by sides and by corners. `photo`: a JPEG or PNG in, `W H` in a line and red, green, blue out. `colours`: red, green, blue in, rows of
 //! X Y Z L a b W T. `map`: sixteen numbers, four points and where they go; nine numbers out. `labels`: a photo in, text and eight
-//! numbers a row. `made SEED`: a photo of a made board with a label of the mark `GP-7K3M-Q2X`.
+//! numbers a row. `made SEED`: a photo of a made board with a label of the mark `GP-7K3M-Q22`.
 
 #![expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::indexing_slicing, reason = "a tool of the checks")]
 
@@ -79,10 +79,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         "made" => {
             let seed = number(0)? as u64;
-            let code = QrCode::with_error_correction_level("GP-7K3M-Q2X", EcLevel::M)?;
-            let squares = code.to_colors().chunks(code.width()).map(|row| row.iter().map(|color| *color == Color::Dark).collect()).collect();
-            let recipe =
-                Recipe { board_mm: (60.0, 45.0), photo_px: (1050, 790), tilt: 0.03, ..Recipe::usual(seed, Pattern::Cells(20)) };
+            let code = QrCode::with_error_correction_level("GP-7K3M-Q22", EcLevel::M)?;
+            let squares =
+                code.to_colors().chunks(code.width()).map(|row| row.iter().map(|color| *color == Color::Dark).collect()).collect();
+            let recipe = Recipe { board_mm: (60.0, 45.0), photo_px: (1050, 790), tilt: 0.03, ..Recipe::usual(seed, Pattern::Cells(20)) };
             make_with(&recipe, &[Sheet::label(squares, (30.0, 22.0), 37.0 * seed as f64)]).jpeg
         }
         other => return Err(format!("there is no step {other}").into()),

@@ -2,10 +2,11 @@
 
 use rqrr::{BitGrid, PreparedImage};
 
+use crate::corners::Corners;
 use crate::decode::Photo;
 use crate::graph::Point;
 use crate::homography::Homography;
-use crate::plane::Plane;
+use crate::plane::{Plane, share_below};
 
 /// A square code that was read.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,8 +48,8 @@ impl Label {
     }
 }
 
-/// Long sides in pixels to which the photo is reduced, one after another, until all codes that are seen can be read. The full size
-/// of a large photo takes too long, and its noise hides the squares.
+/// Long sides in pixels to which the photo is reduced, one after another. The last is only taken if codes are still missing: the full
+/// size of a large photo takes too long, and its noise hides the squares.
 const SIZES: [usize; 3] = [1000, 2000, 4000];
 
 /// All square codes in a photo that can be read, in the order in which they lie from top to bottom.
@@ -67,7 +68,7 @@ pub fn find_labels(photo: &Photo) -> Vec<Label> {
         }
         last = step;
         let all_read = read_at(photo, step, &mut found);
-        if all_read && !found.is_empty() {
+        if all_read && !found.is_empty() && size > 1000 {
             break;
         }
     }
@@ -79,8 +80,7 @@ pub fn find_labels(photo: &Photo) -> Vec<Label> {
 fn read_at(photo: &Photo, step: usize, found: &mut Vec<Label>) -> bool {
     let (width, height) = (photo.width() / step, photo.height() / step);
     let grey = reduced(photo, step, width, height);
-    let mut picture =
-        PreparedImage::prepare_from_greyscale(width, height, |x, y| grey.get(y * width + x).copied().unwrap_or(255));
+    let mut picture = PreparedImage::prepare_from_greyscale(width, height, |x, y| grey.get(y * width + x).copied().unwrap_or(255));
     let mut all = true;
     for grid in picture.detect_grids() {
         let Ok((_, text)) = grid.decode() else {
@@ -98,6 +98,73 @@ fn read_at(photo: &Photo, step: usize, found: &mut Vec<Label>) -> bool {
         }
     }
     all
+}
+
+/// Paints over the labels that lie on the board, with the light around each, so that their squares are not taken for cracks. Gives back the share
+/// of the board that was covered, 0 to 1.
+pub fn cover_labels(photo: &mut Photo, board: &Corners, labels: &[Label]) -> f64 {
+    let unit = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
+    let Some(to_board) = Homography::of(board.points().map(|p| (p.x, p.y)), unit) else { return 0.0 };
+    let mut share = 0.0;
+    for label in labels {
+        let (x, y) = to_board.map(label.middle().x, label.middle().y);
+        if !((0.0..=1.0).contains(&x) && (0.0..=1.0).contains(&y)) {
+            continue;
+        }
+        // The white rim, and a little more for the paper's edge.
+        let n = label.modules as f64;
+        let code = [(0.0, 0.0), (n, 0.0), (n, n), (0.0, n)];
+        let Some(map) = Homography::of(code, label.corners.map(|p| (p.x, p.y))) else { continue };
+        let rim = RIM as f64 + 1.5;
+        let sheet = [(-rim, -rim), (n + rim, -rim), (n + rim, n + rim), (-rim, n + rim)].map(|(x, y)| map.map(x, y));
+        paint(photo, sheet);
+        let [a, b, c, d] = sheet.map(|(x, y)| to_board.map(x, y));
+        let cross = |p: (f64, f64), q: (f64, f64)| p.0 * q.1 - q.0 * p.1;
+        share += (cross(a, b) + cross(b, c) + cross(c, d) + cross(d, a)).abs() / 2.0;
+    }
+    share.min(1.0)
+}
+
+/// Fills four corners with light that goes evenly from one to the next; each corner's is the median along the half sides that meet there.
+fn paint(photo: &mut Photo, sheet: [(f64, f64); 4]) {
+    let unit = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
+    let (Some(out), Some(back)) = (Homography::of(unit, sheet), Homography::of(sheet, unit)) else { return };
+    let median = |x: f64, y: f64| {
+        let mut channels: [Vec<f32>; 3] = Default::default();
+        for k in 0..40 {
+            let t = 0.5 * f64::from(k) / 40.0;
+            for (u, v) in [((x - t).abs(), y), (x, (y - t).abs())] {
+                let (px, py) = out.map(u, v);
+                for (channel, byte) in channels.iter_mut().zip(photo.pixel(px.round() as i64, py.round() as i64)) {
+                    channel.push(f32::from(byte));
+                }
+            }
+        }
+        channels.map(|mut channel| f64::from(share_below(&mut channel, 0.5).unwrap_or(0.0)))
+    };
+    let corners = unit.map(|(x, y)| median(x, y));
+    let ends = |of: fn(&(f64, f64)) -> f64| {
+        let all = sheet.iter().map(of);
+        (all.clone().fold(f64::INFINITY, f64::min).floor() as i64, all.fold(f64::NEG_INFINITY, f64::max).ceil() as i64)
+    };
+    let ((left, right), (top, bottom)) = (ends(|p| p.0), ends(|p| p.1));
+    for y in top.max(0)..=bottom.min(photo.height() as i64 - 1) {
+        for x in left.max(0)..=right.min(photo.width() as i64 - 1) {
+            let (u, v) = back.map(x as f64, y as f64);
+            if !((0.0..=1.0).contains(&u) && (0.0..=1.0).contains(&v)) {
+                continue;
+            }
+            let [a, b, c, d] = corners;
+            let weights = [(a, (1.0 - u) * (1.0 - v)), (b, u * (1.0 - v)), (c, u * v), (d, (1.0 - u) * v)];
+            let mut light = [0.0_f64; 3];
+            for (corner, weight) in weights {
+                for (sum, value) in light.iter_mut().zip(corner) {
+                    *sum += weight * value;
+                }
+            }
+            photo.put(x as usize, y as usize, light.map(|value| value.round().clamp(0.0, 255.0) as u8));
+        }
+    }
 }
 
 /// Weights of red, green and blue in the brightness of coded bytes (ITU-R BT.601, from memory).
@@ -141,29 +208,48 @@ fn settled(photo: &Photo, rough: [Point; 4], dark: &[bool], modules: usize) -> [
         }
     }
     let mut corners = rough.map(|point| (point.x - left, point.y - top));
-    for (reach, first) in [(0.3, 0.02 * side), (0.46, 0.004 * side)] {
-        climb(&piece, &mut corners, dark, modules, reach, first);
+    for (reach, first, last) in [(0.2, 0.02, 0.005), (0.38, 0.01, 0.002), (0.47, 0.003, 0.0)] {
+        climb(&piece, &mut corners, &Squares { dark, modules, reach }, first * side, (last * side).max(FINEST));
     }
     corners.map(|(x, y)| Point { x: x + left, y: y + top })
 }
 
 /// Finest move of a corner, in pixels.
-const FINEST: f64 = 0.03;
+const FINEST: f64 = 0.05;
+/// Corners that move together: all, the two of a side, one.
+const TOGETHER: [[bool; 4]; 9] = [
+    [true, true, true, true],
+    [true, true, false, false],
+    [false, true, true, false],
+    [false, false, true, true],
+    [true, false, false, true],
+    [true, false, false, false],
+    [false, true, false, false],
+    [false, false, true, false],
+    [false, false, false, true],
+];
 
-fn climb(piece: &Plane, corners: &mut [(f64, f64); 4], dark: &[bool], modules: usize, reach: f64, first: f64) {
-    let mut step = first.max(FINEST);
-    let mut best = parted(piece, corners, dark, modules, reach);
+/// What is looked for, and how far from the middle of a square.
+struct Squares<'a> {
+    dark: &'a [bool],
+    modules: usize,
+    reach: f64,
+}
+
+fn climb(piece: &Plane, corners: &mut [(f64, f64); 4], squares: &Squares<'_>, first: f64, last: f64) {
+    let mut step = first;
+    let mut best = parted(piece, corners, squares);
     let mut rounds = 0;
-    while step >= FINEST && rounds < 60 {
+    while step >= last && rounds < 150 {
         rounds += 1;
         let mut moved = false;
-        for corner in 0..4 {
+        for moving in TOGETHER {
             for (dx, dy) in [(step, 0.0), (-step, 0.0), (0.0, step), (0.0, -step)] {
                 let mut tried = *corners;
-                if let Some(point) = tried.get_mut(corner) {
+                for (point, _) in tried.iter_mut().zip(moving).filter(|(_, moves)| *moves) {
                     *point = (point.0 + dx, point.1 + dy);
                 }
-                let value = parted(piece, &tried, dark, modules, reach);
+                let value = parted(piece, &tried, squares);
                 if value > best {
                     best = value;
                     *corners = tried;
@@ -177,14 +263,19 @@ fn climb(piece: &Plane, corners: &mut [(f64, f64); 4], dark: &[bool], modules: u
     }
 }
 
-/// Light of the light squares less light of the dark ones, at four samples in each square, so far from its middle.
-fn parted(piece: &Plane, corners: &[(f64, f64); 4], dark: &[bool], modules: usize, reach: f64) -> f64 {
+/// Light of the light squares less light of the dark ones, at four samples in each square, towards its sides. The first row of white
+/// around the code counts as well: without it a smaller code would look darker.
+fn parted(piece: &Plane, corners: &[(f64, f64); 4], &Squares { dark, modules, reach }: &Squares<'_>) -> f64 {
     let n = modules as f64;
     let Some(map) = Homography::of([(0.0, 0.0), (n, 0.0), (n, n), (0.0, n)], *corners) else { return f64::NEG_INFINITY };
     let mut sum = 0.0;
-    for (at, &dark) in dark.iter().enumerate() {
-        let (x, y) = ((at % modules.max(1)) as f64 + 0.5, (at / modules.max(1)) as f64 + 0.5);
-        for (dx, dy) in [(-reach, -reach), (reach, -reach), (reach, reach), (-reach, reach)] {
+    let wide = modules + 2;
+    for at in 0..wide * wide {
+        let (column, row) = (at % wide, at / wide);
+        let inside = (1..=modules).contains(&column) && (1..=modules).contains(&row);
+        let dark = inside && dark.get((row - 1) * modules + column - 1).copied().unwrap_or(false);
+        let (x, y) = (column as f64 - 0.5, row as f64 - 0.5);
+        for (dx, dy) in [(-reach, 0.0), (reach, 0.0), (0.0, -reach), (0.0, reach)] {
             let (u, v) = map.map(x + dx, y + dy);
             let light = f64::from(piece.between(u, v));
             sum += if dark { -light } else { light };

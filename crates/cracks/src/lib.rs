@@ -39,7 +39,7 @@ pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry};
 pub use flatten::{BoardSize, Flat, FlatError, flatten};
 pub use graph::{Branch, Graph, Point};
 pub use homography::Homography;
-pub use label::{LABEL_PRINT_MM, Label, find_labels};
+pub use label::{LABEL_PRINT_MM, Label, cover_labels, find_labels};
 pub use lines::{LEAST_LENGTH_MM, Lines, MARGIN_MM, Rule};
 pub use look::{Look, LookError, Note, Range, look};
 pub use mask::Mask;

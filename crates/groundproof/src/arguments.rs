@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::size::{Area, Four, Length, Temperature, Volume};
+use crate::size::{Area, Four, Length, Patch, Temperature, Volume};
 
 /// A workbench for painters who make their own painting grounds.
 #[derive(Debug, Parser)]
@@ -473,6 +473,10 @@ pub(crate) struct Look {
     /// Corners of a bank card beside the board, clockwise, a long side first.
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) card: Option<Four>,
+    /// A grey or white patch in the same light, in pixels of the upright photo, and the share of light that it throws back:
+    /// `x,y,width,height=0.18`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) patch: Option<Patch>,
     /// Which way the grain of the wood runs: `across`, as the upper edge, or `down`.
     #[arg(long, value_enum)]
     pub(crate) grain: Option<Grain>,

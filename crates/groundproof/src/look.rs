@@ -25,8 +25,8 @@ pub(crate) fn run(options: &Look) -> Result<(), Failure> {
         return print(&Workbench::look_figure(key).map_err(bad_input)?);
     }
     let (photos, several) = photos(&options.photos)?;
-    if several && (options.corners.is_some() || options.card.is_some()) {
-        return Err(bad_input("corners belong to one photo: give one photo with them"));
+    if several && (options.corners.is_some() || options.card.is_some() || options.patch.is_some()) {
+        return Err(bad_input("corners and a patch belong to one photo: give one photo with them"));
     }
     for folder in [&options.overlay, &options.mask].into_iter().flatten().filter(|_| several) {
         if !folder.is_dir() {
@@ -111,6 +111,7 @@ fn look(options: &Look, photo: &Path, name: &str) -> Result<LookView, LookRefuse
         board: &options.board,
         corners: options.corners.map(|four| four.0),
         card: options.card.map(|four| four.0),
+        patch: options.patch.map(|patch| workbench::GreyPatch { place: patch.place, reflects: patch.reflects }),
         grain: options.grain.map(|grain| match grain {
             Grain::Across => workbench::Grain::Across,
             Grain::Down => workbench::Grain::Down,

@@ -91,9 +91,35 @@ impl FromStr for Four {
     }
 }
 
+/// A rectangle in pixels and the share of light that it throws back.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Patch {
+    pub(crate) place: [u32; 4],
+    pub(crate) reflects: f64,
+}
+
+impl FromStr for Patch {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        let wrong = || format!("`{text}` is no patch; write it as `x,y,width,height=0.18`");
+        let (place, reflects) = text.split_once('=').ok_or_else(wrong)?;
+        let numbers = place.split(',').map(|part| part.trim().parse().map_err(|_| wrong())).collect::<Result<Vec<u32>, _>>()?;
+        let reflects = reflects.trim().parse().ok().filter(|value: &f64| value.is_finite()).ok_or_else(wrong)?;
+        Ok(Self { place: numbers.try_into().map_err(|_| wrong())?, reflects })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_patch() {
+        assert_eq!("10, 20,300,200=0.18".parse(), Ok(Patch { place: [10, 20, 300, 200], reflects: 0.18 }));
+        for text in ["", "1,2,3=0.2", "1,2,3,4", "1,2,3,-4=0.2", "1,2,3,4=white", "1,2,3,4=NaN"] {
+            assert!(text.parse::<Patch>().is_err(), "{text}");
+        }
+    }
 
     #[test]
     fn four_corners() {

@@ -52,8 +52,8 @@ pub use hold::{BendReport, CrackReport, HidingReport, ThicknessView};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use look::{
-    CracksReport, LabelReport, LookQuestion, LookReport, LookView, QualityReport, RatingReport, RelativeReport, SeenTap, SightedReport,
-    WidthReport,
+    ColourReport, CracksReport, LabelReport, LookQuestion, LookReport, LookView, QualityReport, RatingReport, RelativeReport, SeenTap,
+    SightedReport, WidthReport,
 };
 pub use measures::measures;
 pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};

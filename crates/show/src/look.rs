@@ -32,6 +32,8 @@ pub struct LookReport {
     pub pinholes: FigureReport,
     /// Classes.
     pub rating: RatingReport,
+    /// How white the ground is.
+    pub colour: ColourReport,
     /// The same in sides of the board, where its size is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub relative: Option<RelativeReport>,
@@ -101,6 +103,26 @@ pub struct RatingReport {
     pub size: Option<u8>,
     /// Whose scale.
     pub scale: &'static str,
+}
+
+/// Colour of the ground under D65, 2 degrees.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ColourReport {
+    /// CIE L*; `null` if it can't be told.
+    pub lightness: Option<f64>,
+    /// CIE a*.
+    pub a: Option<f64>,
+    /// CIE b*, yellow above nought.
+    pub b: Option<f64>,
+    /// CIE whiteness; `null` without a patch of known lightness, and for what is no near-white.
+    pub whiteness: Option<f64>,
+    /// CIE tint.
+    pub tint: Option<f64>,
+    /// Whether all of it hangs on how the camera exposed, since no patch was told.
+    pub relative: bool,
+    /// Why it is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
 }
 
 /// Figures in sides of the board.
@@ -204,6 +226,15 @@ impl LookReport {
             islands: unknown("1"),
             pinholes: unknown("1"),
             rating: RatingReport { quantity: None, size: None, scale },
+            colour: ColourReport {
+                lightness: None,
+                a: None,
+                b: None,
+                whiteness: None,
+                tint: None,
+                relative: true,
+                why: Some(why.to_owned()),
+            },
             relative: None,
             quality: Vec::new(),
             labels: Vec::new(),

@@ -41,7 +41,7 @@ pub use dissolve::DissolveForm;
 pub use failed::{FailedRequest, TapError};
 pub use fridge::FridgeForm;
 pub use glue::GlueForm;
-pub use look::{Grain, LookRefused, LookRequest, looked_taps};
+pub use look::{Grain, GreyPatch, LookRefused, LookRequest, looked_taps};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use save::SaveForm;

@@ -5,12 +5,15 @@ mod size;
 mod taps;
 mod words;
 
-use cracks::{Corners, Look, LookError, Photo, find_corners, look, mask_png, open_photo, overlay_png};
-use show::{LabelReport, LookReport, LookView, QualityReport, SightedReport};
+use cracks::{
+    Corners, Look, LookError, Patch, Photo, cover_labels, find_corners, find_labels, ground_colour, look, mask_png, open_photo, overlay_png,
+};
+use show::{ColourReport, LabelReport, LookReport, LookView, QualityReport, SightedReport, percent};
 
 use crate::{VERSION, Workbench};
 use size::SizeFrom;
 
+pub use cracks::Patch as GreyPatch;
 pub use taps::looked_taps;
 
 /// A photo and what was told of it. All that is told may be missing.
@@ -26,6 +29,8 @@ pub struct LookRequest<'a> {
     pub corners: Option<[(f64, f64); 4]>,
     /// Corners of a bank card in the plane of the board, clockwise, a long side first.
     pub card: Option<[(f64, f64); 4]>,
+    /// A grey or white patch of known lightness in the same light.
+    pub patch: Option<Patch>,
     /// Which way the grain of the wood runs.
     pub grain: Option<Grain>,
     /// Whether the straightened board with its cracks is wanted as a picture.
@@ -64,6 +69,10 @@ pub(crate) struct Seen {
     pub(crate) from: SizeFrom,
     /// Doubt of the size, as a share.
     pub(crate) doubt: f64,
+    /// Share of the board that labels cover.
+    pub(crate) covered: f64,
+    /// How white it is.
+    pub(crate) colour: ColourReport,
     /// Remarks on size and labels.
     pub(crate) remarks: Vec<QualityReport>,
 }
@@ -85,7 +94,7 @@ impl Workbench {
     pub fn look(request: &LookRequest<'_>) -> Result<LookView, LookRefused> {
         let told = size::told(request.board)?;
         let photo = open_photo(request.bytes).map_err(bad)?;
-        let seen = see(&photo, request, told)?;
+        let seen = see(photo, request, told)?;
         let report = report(request, &seen);
         let (sentence, more) = words::sentences(&report);
         Ok(LookView {
@@ -130,19 +139,47 @@ fn bad(why: impl std::fmt::Display) -> LookRefused {
     LookRefused::BadInput(why.to_string())
 }
 
-fn see(photo: &Photo, request: &LookRequest<'_>, told: Option<(f64, f64)>) -> Result<Seen, LookRefused> {
+fn see(mut photo: Photo, request: &LookRequest<'_>, told: Option<(f64, f64)>) -> Result<Seen, LookRefused> {
     let corners = match request.corners {
         Some(points) => Corners::new(points, photo.width(), photo.height()).map_err(bad)?,
-        None => find_corners(photo).map_err(|why| LookRefused::CouldNot(why.to_string()))?,
+        None => find_corners(&photo).map_err(|why| LookRefused::CouldNot(why.to_string()))?,
     };
-    let labels = cracks::find_labels(photo);
+    let labels = find_labels(&photo);
     let mut remarks = Vec::new();
-    let sized = size::of(photo, request, told, &corners, &labels, &mut remarks)?;
-    let look = look(photo, sized.size, Some(corners)).map_err(|why| match why {
+    let sized = size::of(&photo, request, told, &corners, &labels, &mut remarks)?;
+    let colour = ground_colour(&photo, &corners, request.patch);
+    let covered = cover_labels(&mut photo, &corners, &labels);
+    if covered > 0.0 {
+        remarks.push(QualityReport {
+            id: "label_on_board".into(),
+            text: format!(
+                "A label covers {} of the board and was left out; its letters may still be taken for cracks. Lay it beside the board.",
+                percent(covered)
+            ),
+        });
+    }
+    let look = look(&photo, sized.size, Some(corners)).map_err(|why| match why {
         LookError::Flat(cracks::FlatError::Size | cracks::FlatError::Shape { .. }) if sized.from == SizeFrom::Told => bad(why),
         other => LookRefused::CouldNot(other.to_string()),
     })?;
-    Ok(Seen { look, size: sized.size, labels, from: sized.from, doubt: sized.doubt, remarks })
+    Ok(Seen { look, size: sized.size, labels, from: sized.from, doubt: sized.doubt, covered, colour: colour_report(colour), remarks })
+}
+
+fn colour_report(colour: Result<cracks::Colour, cracks::ColourError>) -> ColourReport {
+    match colour {
+        Ok(colour) => ColourReport {
+            lightness: Some(colour.lightness),
+            a: Some(colour.a),
+            b: Some(colour.b),
+            whiteness: colour.whiteness.map(|(white, _)| white),
+            tint: colour.whiteness.map(|(_, tint)| tint),
+            relative: colour.relative,
+            why: None,
+        },
+        Err(why) => {
+            ColourReport { lightness: None, a: None, b: None, whiteness: None, tint: None, relative: true, why: Some(why.to_string()) }
+        }
+    }
 }
 
 fn report(request: &LookRequest<'_>, seen: &Seen) -> LookReport {
@@ -172,6 +209,7 @@ fn report(request: &LookRequest<'_>, seen: &Seen) -> LookReport {
         islands: figures::count("islands", look.islands),
         pinholes: figures::pinholes(look),
         rating: figures::rating(seen),
+        colour: seen.colour.clone(),
         relative: (!known).then(|| figures::relative(seen)),
         quality,
         labels: seen

@@ -2,7 +2,7 @@
 
 use cracks::{Look, Range, figure_entry};
 use measure::{Figure, Unit};
-use show::{CracksReport, FigureReport, FigureRow, LookReport, RatingReport, RelativeReport, Sheet, WidthReport, write};
+use show::{CracksReport, FigureReport, FigureRow, LookReport, RatingReport, RelativeReport, Sheet, WidthReport, number, write};
 
 use super::Seen;
 use super::size::SizeFrom;
@@ -35,6 +35,9 @@ pub(super) fn pinholes(look: &Look) -> FigureReport {
 pub(super) fn cracks(seen: &Seen) -> CracksReport {
     let look = &seen.look;
     let known = seen.from != SizeFrom::NotKnown;
+    // What a label covers was not measured: figures on an area are those of the rest.
+    let rest = 1.0 / (1.0 - seen.covered).max(0.05);
+    let on_area = |range: Range| Range { value: range.value * rest, low: range.low * rest, high: range.high * rest };
     let sized = |key, range, unit: Unit, power| {
         if known {
             FigureReport::from(&widened(figure(key, range, unit), seen.doubt, power))
@@ -47,14 +50,14 @@ pub(super) fn cracks(seen: &Seen) -> CracksReport {
     };
     let (direction, strength) = direction(look);
     CracksReport {
-        length_mm_per_mm2: sized("length_mm_per_mm2", look.length, Unit::MillimetresPerSquareMillimetre, 1),
-        area_fraction: FigureReport::from(&figure("area_fraction", look.area, Unit::One)),
+        length_mm_per_mm2: sized("length_mm_per_mm2", on_area(look.length), Unit::MillimetresPerSquareMillimetre, 1),
+        area_fraction: FigureReport::from(&figure("area_fraction", on_area(look.area), Unit::One)),
         width_mm: WidthReport {
             median: width("width_median", look.width_median),
             p95: width("width_p95", look.width_p95),
             max: width("width_max", look.width_max),
         },
-        junctions_per_cm2: sized("junctions_per_cm2", look.junctions, Unit::PerSquareCentimetre, 2),
+        junctions_per_cm2: sized("junctions_per_cm2", on_area(look.junctions), Unit::PerSquareCentimetre, 2),
         direction_deg: direction,
         direction_strength: strength,
     }
@@ -123,7 +126,7 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
 
 fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
-    let written = written(key, told, unit);
+    let written = if ["islands", "pinholes"].contains(&key) { counted(told) } else { written(key, told, unit) };
     Some(FigureRow {
         key,
         name: entry.name.clone(),
@@ -138,6 +141,13 @@ fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> 
             inputs: Vec::new(),
         },
     })
+}
+
+/// A whole number with its range.
+fn counted(told: &FigureReport) -> Option<String> {
+    let (value, low, high) = (told.value?, told.low?, told.high?);
+    let whole = |value| number(value, 0);
+    Some(if high > low { format!("{} ({} to {})", whole(value), whole(low), whole(high)) } else { whole(value) })
 }
 
 /// A figure in words, from its report.

@@ -49,7 +49,10 @@ pub(super) fn told(text: &str) -> Result<Option<(f64, f64)>, LookRefused> {
         return Ok(None);
     }
     let wrong = || {
-        LookRefused::BadInput(format!("“{}” is no size of a board: say it as it lies in the photo, across first, such as 200x250mm", text.trim()))
+        LookRefused::BadInput(format!(
+            "“{}” is no size of a board: say it as it lies in the photo, across first, such as 200x250mm",
+            text.trim()
+        ))
     };
     let (width, height) = sides(text).ok_or_else(wrong)?;
     let usual = |mm: f64| (10.0..=3000.0).contains(&mm);

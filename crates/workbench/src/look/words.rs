@@ -28,7 +28,9 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
             let how = QUANTITY.get(usize::from(quantity)).copied().unwrap_or_default();
             size.map_or_else(|| format!("This board has {how}."), |size| format!("This board has {how}, {size}."))
         }
-        (None, false) => "There are cracks. How many to the centimetre and how wide can't be told: how long is the board's long side?".to_owned(),
+        (None, false) => {
+            "There are cracks. How many to the centimetre and how wide can't be told: how long is the board's long side?".to_owned()
+        }
     };
     if none {
         if let Some(narrowest) = report.board.narrowest_mm {
@@ -53,6 +55,19 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
     if let Some(holes) = report.pinholes.value.filter(|count| *count >= 1.0) {
         let holes_word = if holes < 1.5 { "round hole" } else { "round holes" };
         more.push(format!("{} {holes_word} were seen.", number(holes, 0)));
+    }
+    if let Some(lightness) = report.colour.lightness {
+        let tone = match report.colour.b {
+            Some(b) if b > 4.0 => ", yellowish",
+            Some(b) if b < -4.0 => ", bluish",
+            _ => "",
+        };
+        more.push(if report.colour.relative {
+            format!("How white it is can't be told without a grey or white patch; in this photo L* is {}{tone}.", number(lightness, 0))
+        } else {
+            let white = report.colour.whiteness.map_or_else(String::new, |white| format!(", whiteness {} after CIE", number(white, 0)));
+            format!("Against the patch its L* is {}{tone}{white}.", number(lightness, 0))
+        });
     }
     if let Some(quantity) = report.rating.quantity {
         let size = report.rating.size.map_or_else(String::new, |size| format!("(S{size})"));
