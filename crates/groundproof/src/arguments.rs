@@ -461,7 +461,7 @@ pub(crate) struct Paper {
 #[derive(Debug, Args)]
 pub(crate) struct Look {
     /// Photos (JPEG or PNG), each of one board straight from above on something dark; or a folder of them.
-    #[arg(required = true)]
+    #[arg(required_unless_present = "explain")]
     pub(crate) photos: Vec<PathBuf>,
     /// Size of the board as it lies in the photo, across first, such as `200x250mm`; without it a label or a bank card in the photo
     /// tells it, or nothing is told in millimetres.

@@ -102,6 +102,30 @@ fn cracks_of_a_board_worked_by_hand() -> Result<(), Trouble> {
 }
 
 #[test]
+fn a_printed_label_tells_the_size() -> Result<(), Trouble> {
+    // The very picture that the label sheet prints 26 mm wide, beside the board: 130 pixels at 5 px/mm.
+    let code = paper::square_code("GP-7K3M-Q22").map_err(odd)?;
+    let code = image::load_from_memory(&paper::png(&code, 20.0).map_err(odd)?).map_err(odd)?;
+    let code = code.resize_exact(130, 130, image::imageops::FilterType::Triangle).into_rgb8();
+    let mut picture = RgbImage::from_pixel(1400, 950, Rgb([52, 50, 47]));
+    image::imageops::replace(&mut picture, &board(), 0, 0);
+    image::imageops::replace(&mut picture, &code, 1180, 300);
+    let folder = tempfile::tempdir().map_err(odd)?;
+    let photo = saved(folder.path(), "labelled.png", &picture)?;
+    let json = run(&["look", &photo, "--json"], b"")?.json()?;
+    assert_eq!((&json["labels"][0]["text"], &json["board"]["size_from"]), (&Value::from("GP-7K3M-Q22"), &Value::from("label")));
+    for (side, wanted) in [("width_mm", 200.0), ("height_mm", 150.0)] {
+        let told = json["board"][side].as_f64().unwrap_or(f64::NAN);
+        assert!((told / wanted - 1.0).abs() < 0.02, "{side}: {told}");
+    }
+    // A told size that is far from it is taken, and said.
+    let json = run(&["look", &photo, "--board", "230x172mm", "--json"], b"")?.json()?;
+    assert_eq!(json["board"]["size_from"], "told");
+    assert!(json["quality"].as_array().is_some_and(|all| all.iter().any(|note| note["id"] == "size_differs")), "{json}");
+    Ok(())
+}
+
+#[test]
 fn a_board_of_unknown_size_is_asked_for() -> Result<(), Trouble> {
     let folder = tempfile::tempdir().map_err(odd)?;
     let photo = saved(folder.path(), "unsized.png", &board())?;

@@ -2,7 +2,7 @@
 
 use cracks::{Look, Note};
 use measure::Unit;
-use show::{LookQuestion, LookReport, QualityReport, number, percent, plain};
+use show::{FigureReport, LookQuestion, LookReport, QualityReport, number, percent, plain, range};
 
 use super::Grain;
 use super::figures::written;
@@ -45,7 +45,11 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
             written("width_median", &cracks.width_mm.median, Unit::Millimetres),
             written("width_max", &cracks.width_mm.max, Unit::Millimetres),
         ) {
-            more.push(format!("Half of them are narrower than {median}; the widest place is {max}."));
+            if sure(&cracks.width_mm.median) && sure(&cracks.width_mm.max) {
+                more.push(format!("Half of them are narrower than {median}; the widest place is {max}."));
+            } else if let (Some(low), Some(high)) = (cracks.width_mm.median.low, cracks.width_mm.median.high) {
+                more.push(format!("How wide they are can't be told well: most lie somewhere from {} mm.", range(low, high)));
+            }
         }
         more.extend(way(report));
         if let Some(islands) = report.islands.value.filter(|count| *count >= 2.0) {
@@ -74,6 +78,11 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
         more.push(format!("Class {quantity}{size}, {}. The eye has the last word.", report.rating.scale));
     }
     (sentence, more)
+}
+
+/// Whether the range is narrower than the value itself.
+fn sure(figure: &FigureReport) -> bool {
+    matches!((figure.value, figure.low, figure.high), (Some(value), Some(low), Some(high)) if high - low <= value)
 }
 
 fn way(report: &LookReport) -> Option<String> {
