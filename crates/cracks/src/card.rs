@@ -70,7 +70,7 @@ pub fn find_card(photo: &Photo, board: &Corners) -> Option<[Point; 4]> {
     groups.iter().filter(|group| group.len() < most && group.len() * 100 > most).find_map(|group| {
         let quad = four_sided(photo, group, step).ok()?.points();
         let [a, b, c, d] = quad;
-        let (first, second) = ((a.to(b) + c.to(d)) / 2.0, (b.to(c) + d.to(a)) / 2.0);
+        let (first, second) = (f64::midpoint(a.to(b), c.to(d)), f64::midpoint(b.to(c), d.to(a)));
         let turned = if first >= second { quad } else { [b, c, d, a] };
         let ratio = first.max(second) / first.min(second) / (CARD_MM.0 / CARD_MM.1);
         ((1.0 - LOOKS..=1.0 + LOOKS).contains(&ratio) && size_by(board, turned, CARD_MM).is_some()).then_some(turned)

@@ -102,8 +102,11 @@ const SEVERAL_FROM: f64 = 0.01;
 /// Share of the largest from which another is of like size (judgement, no source).
 const ALIKE: f64 = 0.6;
 
+/// Pixels of one piece.
+type Group = Vec<(u32, u32)>;
+
 /// Bright pieces of the photo reduced so many times; `None` if dark and bright hardly differ.
-pub(crate) fn bright_groups(photo: &Photo) -> Option<(Vec<Vec<(u32, u32)>>, usize)> {
+pub(crate) fn bright_groups(photo: &Photo) -> Option<(Vec<Group>, usize)> {
     let step = (photo.width().max(photo.height()) / 900).max(1);
     let small = reduced(photo, &Light::table(), step);
     let (width, height) = (small.width(), small.height());

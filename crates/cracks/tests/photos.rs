@@ -100,6 +100,7 @@ fn corners_that_are_none() {
 }
 
 /// White boards on a dark table: left, top, width and height of each.
+#[expect(clippy::expect_used, reason = "only called by tests")]
 fn boards(width: u32, height: u32, at: &[[u32; 4]]) -> Photo {
     let inside = |x: u32, y: u32| at.iter().any(|&[left, top, w, h]| (left..left + w).contains(&x) && (top..top + h).contains(&y));
     let picture = RgbImage::from_fn(width, height, |x, y| if inside(x, y) { Rgb([225, 222, 214]) } else { Rgb([40, 38, 36]) });

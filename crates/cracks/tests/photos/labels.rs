@@ -1,5 +1,7 @@
 //! Labels and cards in made photos: the codes are drawn by `qrcode`, which shares no code with the reader.
 
+#![expect(clippy::expect_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
+
 use boardmaker::{Chance, Pattern, Recipe, Sheet, make_with};
 use cracks::{CARD_MM, Corners, find_card, find_corners, find_labels, open_photo, size_by};
 use qrcode::{Color, EcLevel, QrCode};

@@ -74,19 +74,18 @@ fn beside(degrees: f64, grain: Grain) -> Option<bool> {
 /// Where on the board they lie: at the edges, in the middle, or all over (then each of twelve fields has its share).
 fn place(look: &Look) -> Option<(&'static str, &'static str)> {
     let thin = &look.lines.thin;
-    let (width, height) = (thin.width() as f64, thin.height() as f64);
-    let margin = MARGIN_MM * look.flat.px_per_mm;
-    let strip = EDGE * width.min(height) + margin;
+    let (width, height) = (thin.width().max(1), thin.height().max(1));
+    let strip = EDGE * width.min(height) as f64 + MARGIN_MM * look.flat.px_per_mm;
     let (mut all, mut edge) = (0.0, 0.0);
     let mut fields = [0.0_f64; 12];
     for (x, y) in thin.places() {
-        let (x, y) = (x as f64, y as f64);
+        let (Ok(x), Ok(y)) = (usize::try_from(x), usize::try_from(y)) else { continue };
         all += 1.0;
-        if x.min(width - x).min(y).min(height - y) < strip {
+        let inwards = x.min(width.saturating_sub(x)).min(y).min(height.saturating_sub(y));
+        if (inwards as f64) < strip {
             edge += 1.0;
         }
-        let field = ((x / width * 4.0) as usize).min(3) + 4 * ((y / height * 3.0) as usize).min(2);
-        if let Some(count) = fields.get_mut(field) {
+        if let Some(count) = fields.get_mut((x * 4 / width).min(3) + 4 * (y * 3 / height).min(2)) {
             *count += 1.0;
         }
     }
@@ -105,6 +104,23 @@ fn place(look: &Look) -> Option<(&'static str, &'static str)> {
 #[cfg(test)]
 mod tests {
     use super::{Grain, beside};
+    use trials::causes::CauseBook;
+
+    #[test]
+    fn every_answer_stands_in_the_book_of_causes() {
+        let book = CauseBook::builtin().unwrap();
+        let said = include_str!("taps.rs").split("#[cfg(test)]").next().unwrap();
+        for (tap, answers) in [
+            ("looks", &["cracks along the grain", "cracks across the grain", "network of cracks", "small holes"][..]),
+            ("where", &["edges", "middle", "all over"][..]),
+        ] {
+            let known = book.taps().iter().find(|known| known.key.as_str() == tap).unwrap();
+            for answer in answers {
+                assert!(known.answers.iter().any(|one| one == answer), "{tap}: {answer}");
+                assert!(said.contains(answer), "{answer} is said by nothing");
+            }
+        }
+    }
 
     // By hand: 10 degrees from the grain is along, 80 degrees is across, 45 is neither; 175 degrees is 5 from 0.
     #[test]
