@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Asks the program and independent libraries the same questions: `compare.py PROGRAM [--papers FOLDER] [--part NAME]...`.
+"""Asks the program and independent libraries the same questions: `compare.py PROGRAM [--papers FOLDER] [--arrays EXAMPLE] [--part NAME]...`.
 
 Without PROGRAM only the reference itself is checked, against worked and printed figures.
 Ends with the line `N passed, N failed`, and with exit 1 if anything failed.
@@ -24,6 +24,7 @@ import papers
 import plans
 import salts
 import scatter
+import thresholds
 import typeset
 import units
 from program import Program, Refused
@@ -45,6 +46,7 @@ PARTS = {
     "salts": salts,
     "scatter": scatter,
     "cracks": cracks,
+    "thresholds": thresholds,
 }
 
 
@@ -62,13 +64,15 @@ def run(name, step, tally):
 
 def told(asked):
     """What one part prints, with how many of its checks passed and failed."""
-    name, program, papers = asked
+    name, program, papers, arrays = asked
     part, tally, said = PARTS[name], Tally(), io.StringIO()
     with contextlib.redirect_stdout(said):
         if hasattr(part, "check_reference"):
             run(f"{name}, the reference itself", lambda: part.check_reference(tally), tally)
         if papers and hasattr(part, "check_papers"):
             run(name, lambda: part.check_papers(papers, tally), tally)
+        if arrays and hasattr(part, "check_arrays"):
+            run(name, lambda: part.check_arrays(arrays, tally), tally)
         if program and hasattr(part, "check"):
             run(name, lambda: part.check(Program(program), tally), tally)
     return said.getvalue(), tally.passed, tally.failed
@@ -78,6 +82,7 @@ def main():
     reader = argparse.ArgumentParser(description=__doc__)
     reader.add_argument("program", nargs="?", help="path of the groundproof binary")
     reader.add_argument("--papers", help="folder with the golden documents")
+    reader.add_argument("--arrays", help="path of the photo reader's example `arrays`")
     reader.add_argument("--part", action="append", choices=PARTS, help="only this part; may be given again")
     asked = reader.parse_args()
 
@@ -85,7 +90,7 @@ def main():
     # The parts know nothing of each other, so as many are asked at a time as there are processors. Workers are started afresh: a copy of
     # this process would inherit the locks of threads that it does not have.
     with multiprocessing.get_context("spawn").Pool() as pool:
-        for said, passed, failed in pool.imap(told, [(name, asked.program, asked.papers) for name in asked.part or PARTS], 1):
+        for said, passed, failed in pool.imap(told, [(name, asked.program, asked.papers, asked.arrays) for name in asked.part or PARTS], 1):
             print(said, end="", flush=True)
             tally.passed += passed
             tally.failed += failed

@@ -1,133 +1,239 @@
-"""What boards say of the thickness at which a ground cracks: logistic curves through numbers that are only known to lie between marks.
+"""Steps of the photo reader against scikit-image, scipy and zxing-cpp, on the same arrays."""
 
-The same tables and the same expected figures (`crates/statistics/tests/data`) are read here and by the tests of that crate, so the
-program and `scipy` are held against each other without a command of its own. Run as a script it prints the figures anew.
-
-Beliefs before any board (model choices): the place lies at 0 within 0.7, its logarithmic scatter at ln 0.35 within 0.5; groups share
-half of the variance of the place.
-"""
-
-import csv
-import pathlib
-import sys
+import io
+import subprocess
+from pathlib import Path
 
 import numpy as np
-from scipy import optimize, stats
-from scipy.special import expit
+import zxingcpp
+from PIL import Image
+from scipy import ndimage
+from skimage import color, data, measure
+from skimage.feature import blob_log
+from skimage.filters import apply_hysteresis_threshold, sato, threshold_otsu
+from skimage.morphology import skeletonize
 
-DATA = pathlib.Path(__file__).parent.parent / "crates" / "statistics" / "tests" / "data"
-PLACE_SD, COMMON, SPREAD, SPREAD_SD = 0.7, 0.5, 0.35, 0.5
+SIGMAS = (1.0, 1.5, 2.5, 4.0)
+PHOTOS = Path(__file__).parent.parent / "tests" / "images" / "open_cracks"
 
+# scikit-image 0.26.0 on its own pictures: grey / 255, mean, largest and 99th percentile of sato over the four scales, pixels above 0.035 / 0.075,
+# pixels of the skeleton, pieces by corners, pieces of the rest by sides; typed from a print of that library
+SAMPLES = {
+    "camera": (0.018738, 0.25904, 0.15941, 33987, 5465, 31, 76),
+    "brick": (0.028425, 0.11441, 0.07958, 102243, 16738, 19, 141),
+    "coins": (0.034357, 0.22450, 0.14915, 37024, 5852, 49, 70),
+    "page": (0.031671, 0.32104, 0.22428, 19522, 3047, 19, 12),
+}
 
-def tables():
-    """Marks in the logarithm by table and group; open ends are infinite."""
-    out = {}
-    with open(DATA / "cracked_boards.csv", newline="") as file:
-        for row in csv.DictReader(file):
-            low = np.log(float(row["low"])) if row["low"] else -np.inf
-            high = np.log(float(row["high"])) if row["high"] else np.inf
-            out.setdefault(row["table"], {}).setdefault(int(row["group"]), []).append((low, high))
-    return out
-
-
-def log_likelihood(marks, place, spread):
-    low, high = np.array(marks).T
-    law = stats.logistic(place, spread)
-    # The share between two marks, taken from whichever tail keeps its digits.
-    return np.sum(np.log(np.where(low > place, law.sf(low) - law.sf(high), law.cdf(high) - law.cdf(low))))
-
-
-def likeliest(marks):
-    """Place, spread and objective that the beliefs and the boards of one group make likeliest."""
-
-    def objective(x):
-        place, log_spread = x
-        doubt = (place / PLACE_SD) ** 2 / 2 + ((log_spread - np.log(SPREAD)) / SPREAD_SD) ** 2 / 2
-        return doubt - log_likelihood(marks, place, np.exp(log_spread))
-
-    best = optimize.minimize(objective, (0.0, np.log(SPREAD)), method="Nelder-Mead", options={"xatol": 1e-9, "fatol": 1e-12, "maxiter": 4000})
-    return best.x[0], np.exp(best.x[1]), best.fun
+# sato at the middle of a dark bar of depth 0.8: width in px, then the four scales; from the same print
+BARS = {
+    1: (0.27838, 0.21263, 0.12766, 0.07979),
+    2: (0.30585, 0.30740, 0.22665, 0.15229),
+    3: (0.33333, 0.40216, 0.32564, 0.22479),
+    5: (0.05824, 0.26597, 0.39239, 0.33041),
+    8: (0.00170, 0.05609, 0.28233, 0.38311),
+}
+# u phi(u/2), worked by hand
+THEORY = {0.5: 0.19333, 1: 0.35207, 1.5: 0.45171, 2: 0.48394, 3: 0.38855, 4: 0.21596}
 
 
-def unbiased(marks):
-    """Without beliefs: what `scipy.stats` fits to censored numbers; None where the boards leave the spread open."""
-    low, high = np.array(marks).T
-    if not (np.isfinite(low).any() and np.isfinite(high).any()) or low[np.isfinite(low)].max() <= high[np.isfinite(high)].min():
-        return None
-    data = stats.CensoredData(
-        interval=[pair for pair in marks if np.all(np.isfinite(pair))],
-        left=high[np.isinf(low)],
-        right=low[np.isinf(high)],
-    )
-    return stats.logistic.fit(data)
+class Arrays:
+    """The program's steps, one call each."""
+
+    def __init__(self, path):
+        self.path = path
+
+    def run(self, *words, given=b""):
+        ended = subprocess.run([self.path, *map(str, words)], input=given, capture_output=True, timeout=60)
+        if ended.returncode != 0:
+            raise ValueError(f"{words[0]}: {ended.stderr.decode(errors='replace').strip()}")
+        return ended.stdout
+
+    def ridge(self, picture, sigma):
+        rows, columns = picture.shape
+        out = self.run("ridge", columns, rows, sigma, given=picture.astype("<f4").tobytes())
+        return np.frombuffer(out, "<f4").reshape(rows, columns).astype(float)
+
+    def thin(self, mask):
+        rows, columns = mask.shape
+        return np.frombuffer(self.run("thin", columns, rows, given=mask.astype(np.uint8).tobytes()), np.uint8).reshape(rows, columns) > 0
+
+    def groups(self, mask):
+        rows, columns = mask.shape
+        return tuple(int(n) for n in self.run("groups", columns, rows, given=mask.astype(np.uint8).tobytes()).split())
 
 
-def believed(groups):
-    """Mean and deviation of the place of group 0 and mean of the squared spread, by Gauss and Hermite's rule in every direction."""
-    nodes, weights = np.polynomial.hermite_e.hermegauss(80)
-    weights = weights / weights.sum()
-    common_sd, own_sd = PLACE_SD * np.sqrt(COMMON), PLACE_SD * np.sqrt(1 - COMMON)
-    sums = np.zeros(4)
-    spreads, spread_weights = np.polynomial.hermite_e.hermegauss(40)
-    spread_weights = spread_weights / spread_weights.sum()
-    for step, weight in zip(spreads, spread_weights):
-        spread = SPREAD * np.exp(SPREAD_SD * step)
-        # One row for each common place, one column for each place of a group about it.
-        places = common_sd * nodes[:, None] + own_sd * nodes
-        share = {}
-        for group, marks in groups.items():
-            between = [expit((high - places) / spread) - expit((low - places) / spread) for low, high in marks]
-            share[group] = np.prod(np.maximum(between, 1e-300), axis=0)
-        others = np.prod([share[group] @ weights for group in share if group != 0] or [np.ones(len(nodes))], axis=0)
-        cells = weight * (weights * others)[:, None] * weights * share.get(0, 1.0)
-        sums += [np.sum(cells * term) for term in (1.0, places, places**2, spread**2)]
-    mean = sums[1] / sums[0]
-    return mean, np.sqrt(sums[2] / sums[0] - mean**2), sums[3] / sums[0]
+def bar(width, depth=0.8, side=101):
+    """An upright dark bar through the middle pixel, each pixel as dark as its covered share."""
+    away = np.abs(np.arange(side) - side // 2)
+    cover = np.clip(np.minimum(away + 0.5, width / 2) - np.maximum(away - 0.5, -width / 2), 0, 1)
+    return np.tile(1 - depth * cover, (side, 1))
 
 
-def figures():
-    for name, groups in tables().items():
-        alone = list(groups) == [0]
-        place, spread, objective = likeliest(groups[0]) if alone else (None, None, None)
-        plain = unbiased(groups[0]) if alone else None
-        mean, deviation, squared = believed(groups)
-        yield {
-            "table": name,
-            "place": place,
-            "spread": spread,
-            "objective": objective,
-            "plain_place": plain[0] if plain else None,
-            "plain_spread": plain[1] if plain else None,
-            "mean": mean,
-            "deviation": deviation,
-            "squared_spread": squared,
-        }
+def found(picture):
+    """Response over all scales, and the mask by a high and a low threshold."""
+    response = sato(picture, sigmas=SIGMAS, black_ridges=True)
+    return response, apply_hysteresis_threshold(response, 0.035, 0.075)
+
+
+def second_derivatives(picture, sigma):
+    """The larger curvature by scipy's sampled kernels, times the square of the scale."""
+    part = lambda down, across: ndimage.gaussian_filter(picture, sigma, order=(down, across), mode="nearest", truncate=6) * sigma**2
+    xx, xy, yy = part(0, 2), part(1, 1), part(2, 0)
+    return np.maximum((xx + yy) / 2 + np.hypot((xx - yy) / 2, xy), 0)
+
+
+def thinned(mask):
+    """The rules of Zhang and Suen as printed in 1984, two halves a round until nothing goes."""
+    grid = np.pad(mask, 1).astype(int)
+    inner = grid[1:-1, 1:-1]
+    while True:
+        before = inner.sum()
+        for first in (True, False):
+            # north, north-east and on, clockwise
+            around = [grid[1 + y : grid.shape[0] - 1 + y, 1 + x : grid.shape[1] - 1 + x] for y, x in ((-1, 0), (-1, 1), (0, 1), (1, 1), (1, 0), (1, -1), (0, -1), (-1, -1))]
+            count = sum(around)
+            turns = sum((around[k] == 0) & (around[(k + 1) % 8] == 1) for k in range(8))
+            north, east, south, west = around[::2]
+            sides = (north * east * south, east * south * west) if first else (north * east * west, north * south * west)
+            inner[(inner == 1) & (count >= 2) & (count <= 6) & (turns == 1) & (sides[0] == 0) & (sides[1] == 0)] = 0
+        if inner.sum() == before:
+            return inner > 0
+
+
+def axial(lengths, degrees):
+    mean = np.sum(np.array(lengths) * np.exp(2j * np.radians(degrees))) / np.sum(lengths)
+    return abs(mean), np.degrees(np.angle(mean)) / 2 % 180
+
+
+def whiteness(xyz):
+    x, y = xyz[..., 0] / xyz.sum(-1), xyz[..., 1] / xyz.sum(-1)
+    return 100 * xyz[..., 1] + 800 * (0.3127 - x) + 1700 * (0.3290 - y), 1000 * (0.3127 - x) - 650 * (0.3290 - y)
+
+
+def open_photo():
+    """A photo with its cracks marked by hand, as it is stored, and the mask, which is upright."""
+    with Image.open(PHOTOS / "ge230.jpg") as photo, Image.open(PHOTOS / "ge230_r4_minArea250_closeR4.tif") as mask:
+        turn = photo.getexif().get(0x0112)
+        return np.asarray(photo.convert("L"), float), turn, np.asarray(mask.convert("L")) > 0
+
+
+def darker(grey, mask):
+    return grey[mask].mean() - grey[~mask].mean()
 
 
 def check_reference(tally):
-    """The figures that the tests of the program are held against."""
-    with open(DATA / "cracked_boards_expected.csv", newline="") as file:
-        expected = {row["table"]: row for row in csv.DictReader(file)}
-    for row in figures():
-        wanted = expected[row["table"]]
-        for name, value in row.items():
-            if name == "table":
-                continue
-            if value is None:
-                tally.check(f"cracks, {row['table']}: no {name}", wanted[name] == "")
-            else:
-                tally.close(f"cracks, {row['table']}: {name}", value, float(wanted[name]), absolute=2e-4)
-    # Seven boards worked beforehand with other code: place -0.1157, spread 0.2616.
-    seven = expected["seven boards"]
-    tally.close("cracks, seven boards: place", float(seven["place"]), -0.1157, absolute=5e-4)
-    tally.close("cracks, seven boards: spread", float(seven["spread"]), 0.2616, absolute=5e-4)
+    for u, known in THEORY.items():
+        tally.close(f"by hand: bar of {u} scales", u * np.exp(-u * u / 8) / np.sqrt(2 * np.pi), known, absolute=1e-5)
+    for width, row in BARS.items():
+        for sigma, known in zip(SIGMAS, row):
+            middle = sato(bar(width), sigmas=[sigma], black_ridges=True)[50, 50]
+            tally.close(f"printed: bar of {width} px at scale {sigma}", middle, known, absolute=2e-5)
+        tally.close(f"by hand: light that a bar of {width} px takes", (1 - bar(width)[50]).sum() / 0.8, width, absolute=1e-9)
+    for name, (mean, largest, high, pixels, lines, pieces, rest) in SAMPLES.items():
+        response, mask = found(getattr(data, name)() / 255.0)
+        for what, told, known in (("mean", response.mean(), mean), ("largest", response.max(), largest), ("99th", np.percentile(response, 99), high)):
+            tally.close(f"printed: {name}, {what}", told, known, absolute=2e-5)
+        counts = mask.sum(), skeletonize(mask).sum(), measure.label(mask, connectivity=2).max(), measure.label(~mask, connectivity=1).max()
+        tally.check(f"printed: {name}, counts", tuple(map(int, counts)) == (pixels, lines, pieces, rest), str(counts))
+    horse = ~data.horse()
+    tally.check("printed: the horse and its skeleton", (int(horse.sum()), int(skeletonize(horse).sum())) == (43412, 1197))
+    tally.close("printed: the horse's largest distance", ndimage.distance_transform_edt(horse).max(), 53.3385, absolute=1e-3)
+    coins = data.coins()
+    tally.check("printed: coins, level and pieces", (int(threshold_otsu(coins)), *(measure.label(coins > 107, connectivity=k).max() for k in (1, 2))) == (107, 154, 96))
+    y, x = np.mgrid[:301, :301] - 150
+    ring = np.abs(np.hypot(x, y) - 100) <= 2.5
+    tally.check("printed: a ring and its skeleton", (int(ring.sum()), int(skeletonize(ring).sum())) == (3156, 564))
+    y, x = np.mgrid[:101, :101] - 50
+    spots = blob_log(0.8 * (np.hypot(x, y) <= 6), min_sigma=1, max_sigma=10, num_sigma=19, threshold=0.1)
+    tally.check("printed: a round spot", [50, 50, 4.5] in spots.tolist(), str(spots))
+    strength, direction = axial([3, 2, 1, 1], [10, 20, 30, 100])
+    tally.close("printed: strength of four lines", strength, 0.690171, absolute=1e-6)
+    tally.close("printed: their direction", direction, 17.9702, absolute=1e-4)
+    cream = color.rgb2xyz(np.array([[[250, 246, 235]]], np.uint8))[0, 0]
+    for what, told, known in zip("XYZ", cream, (0.873723, 0.922342, 0.917749)):
+        tally.close(f"printed: {what} of a creamy white", told, known, absolute=1e-5)
+    for what, told, known in zip("Lab", color.xyz2lab(cream), (96.9160, -0.5438, 5.7598)):
+        tally.close(f"printed: {what} of it", told, known, absolute=1e-3)
+    white, tint = whiteness(cream)
+    tally.close("by hand: its whiteness", white, 66.353, absolute=2e-3)
+    tally.close("by hand: its tint", tint, -2.189, absolute=2e-3)
+    grey, turn, mask = open_photo()
+    tally.check("printed: the open photo as stored", (grey.shape, turn, mask.shape) == ((1772, 1181), 8, (1181, 1772)), f"{grey.shape} {turn} {mask.shape}")
+    tally.close("printed: share of its mask", mask.mean(), 0.0199, absolute=5e-5)
+    tally.check("printed: skeleton of its mask", int(skeletonize(mask).sum()) == 41473)
+    # orientation 8: turned a quarter counter-clockwise to stand upright (Exif 2.3, tag 274)
+    tally.close("printed: how dark its cracks are, upright", darker(np.rot90(grey), mask), -129.3, absolute=0.1)
 
 
-if __name__ == "__main__":
-    writer = None
-    for row in figures():
-        row = {name: value if isinstance(value, str) else "" if value is None else f"{value:.6f}" for name, value in row.items()}
-        if writer is None:
-            writer = csv.DictWriter(sys.stdout, row.keys(), lineterminator="\n")
-            writer.writeheader()
-        writer.writerow(row)
+def check_arrays(path, tally):
+    arrays = Arrays(path)
+    for name in SAMPLES:
+        picture = getattr(data, name)() / 255.0
+        for sigma in (1.6, 2.5, 4.0):
+            told = arrays.ridge(picture, sigma)
+            wanted = second_derivatives(picture, sigma)
+            off = np.abs(told - wanted).max() / wanted.max()
+            # the program's kernels end at 3.5 scales, and are made to sum right
+            tally.check(f"{name}, scale {sigma}: second derivatives", off < 0.04, f"off by {off:.4f} of the largest")
+            # that library takes first derivatives twice, so it is wider by a part of a pixel: 0.319 against 0.278 for a thin bar at scale 1
+            slope = np.polyfit(sato(picture, sigmas=[sigma], black_ridges=True).ravel(), told.ravel(), 1)[0]
+            tally.check(f"{name}, scale {sigma}: sato", abs(slope - 1) < 0.05 + 0.25 / sigma**2, f"{slope:.4f} times as large")
+        mask = found(picture)[1]
+        lines = skeletonize(mask)
+        told = arrays.thin(mask)
+        tally.check(f"{name}: thinned by the printed rules", np.array_equal(told, thinned(mask)))
+        # that library's table takes corners of stairs besides, and keeps slanting strokes two pixels wide, which the printed rules eat up
+        near = (ndimage.distance_transform_edt(~lines)[told] <= 1.5).mean()
+        tally.check(f"{name}: thinned lines lie where theirs lie", near > 0.995, f"{near:.4f}")
+        for what, one in (("pieces", mask), ("pieces of the rest", ~mask)):
+            wanted = tuple(int(ndimage.label(one, np.ones((3, 3)) if corners else None)[1]) for corners in (False, True))
+            tally.check(f"{name}: {what} by sides and by corners", arrays.groups(one) == wanted, f"{arrays.groups(one)} instead of {wanted}")
+
+    # bars across the whole picture, away from its ends: theory within what pixels do to it
+    for width in (3, 5, 8):
+        for sigma in (1.6, 2.5, 4.0):
+            u = width / sigma
+            tally.close(f"bar of {width} px at scale {sigma}", arrays.ridge(bar(width), sigma)[50, 50], 0.8 * u * np.exp(-u * u / 8) / np.sqrt(2 * np.pi), absolute=0.03)
+
+    rng = np.random.default_rng(5)
+    some = np.vstack([rng.integers(150, 256, (150, 3)), rng.integers(0, 256, (50, 3))]).astype(np.uint8)
+    told = np.array([row.split() for row in arrays.run("colours", given=some.tobytes()).decode().splitlines()], float)
+    xyz = color.rgb2xyz(some[None])[0]
+    tally.check("200 colours: X, Y, Z", np.abs(told[:, :3] - xyz).max() < 1e-5)
+    tally.check("200 colours: L, a, b", np.abs(told[:, 3:6] - color.xyz2lab(xyz)).max() < 2e-3)
+    light = xyz.sum(-1) > 0
+    tally.check("200 colours: whiteness and tint", np.abs(told[light, 6:] - np.column_stack(whiteness(xyz[light]))).max() < 1e-2)
+
+    for case in range(20):
+        start = np.array([(0, 0), (200, 0), (200, 150), (0, 150)], float)
+        end = start * 9 + rng.uniform(-60, 60, (4, 2)) + 100
+        told = np.array(arrays.run("map", given=" ".join(map(str, [*start.ravel(), *end.ravel()])).encode()).split(), float)
+        rows = [r for (x, y), (u, v) in zip(start, end) for r in ([x, y, 1, 0, 0, 0, -u * x, -u * y], [0, 0, 0, x, y, 1, -v * x, -v * y])]
+        wanted = np.append(np.linalg.solve(np.array(rows), end.ravel()), 1)
+        tally.check(f"straight to slanted, case {case}", np.allclose(told, wanted, rtol=1e-9, atol=1e-12))
+
+    stored = (PHOTOS / "ge230.jpg").read_bytes()
+    head, _, pixels = arrays.run("photo", given=stored).partition(b"\n")
+    columns, rows = map(int, head.split())
+    grey, _, mask = open_photo()
+    if tally.check("the open photo stands upright", (columns, rows) == (1772, 1181), head.decode()):
+        rgb = np.frombuffer(pixels, np.uint8).reshape(rows, columns, 3)
+        # two decoders of the same JPEG may differ by a step or two
+        luma = rgb @ np.array([0.299, 0.587, 0.114])
+        tally.check("its pixels", np.abs(luma - np.rot90(grey)).mean() < 1.0, f"{np.abs(luma - np.rot90(grey)).mean():.3f}")
+        tally.close("how dark its cracks are", darker(luma, mask), -129.3, absolute=1.0)
+
+    for seed in range(8):
+        photo = arrays.run("made", seed)
+        rows = [row.split() for row in arrays.run("labels", given=photo).decode().splitlines()]
+        with Image.open(io.BytesIO(photo)) as picture:
+            read = zxingcpp.read_barcodes(np.asarray(picture.convert("L")))
+        texts = sorted(code.text for code in read)
+        if not tally.check(f"label in made photo {seed}", texts == [row[0] for row in rows] == ["GP-7K3M-Q22"], f"{rows} {texts}"):
+            continue
+        corners = np.array(rows[0][1:], float).reshape(4, 2)
+        at = read[0].position
+        theirs = np.array([(p.x, p.y) for p in (at.top_left, at.top_right, at.bottom_right, at.bottom_left)], float)
+        off = np.hypot(*(corners - theirs).T).max()
+        tally.check(f"its corners in made photo {seed}", off < 6, f"{off:.1f} px apart")

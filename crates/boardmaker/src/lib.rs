@@ -10,9 +10,11 @@
 )]
 
 mod chance;
+mod label;
 mod patterns;
 mod photo;
 
 pub use chance::Chance;
+pub use label::Sheet;
 pub use patterns::{Crack, Pattern};
-pub use photo::{Made, Recipe, make};
+pub use photo::{Made, Recipe, make, make_with};

@@ -4,6 +4,7 @@ use image::codecs::jpeg::JpegEncoder;
 use rayon::prelude::*;
 
 use crate::chance::{Chance, bell_at};
+use crate::label::{Sheet, lay};
 use crate::patterns::{Crack, Pattern, straight, swayed};
 
 /// What the board and its photo are like.
@@ -69,10 +70,17 @@ pub struct Made {
     pub meetings: Vec<(f64, f64)>,
     /// Board corners in photo pixels: top left, top right, bottom right, bottom left.
     pub corners: [(f64, f64); 4],
+    /// Corners of the squares on each sheet, in photo pixels, from the sheet's own top left clockwise.
+    pub sheets: Vec<[(f64, f64); 4]>,
 }
 
 /// Makes a board's photo.
 pub fn make(recipe: &Recipe) -> Made {
+    make_with(recipe, &[])
+}
+
+/// The same with labels or cards lying about.
+pub fn make_with(recipe: &Recipe, sheets: &[Sheet]) -> Made {
     let mut chance = Chance::new(recipe.seed);
     let (w, h) = recipe.board_mm;
     let (lines, meetings) = straight(recipe.pattern, w, h, &mut chance);
@@ -93,15 +101,16 @@ pub fn make(recipe: &Recipe) -> Made {
     let [a, b, c, d] = corners;
     let view = View::of([a, b, c, d], w, h);
     let cover = coverage(&cracks, &view, recipe.photo_px);
-    let light = lit(recipe, &view, &cover, &mut chance);
+    let mut light = lit(recipe, &view, &cover, &mut chance);
+    let sheets = lay(sheets, &view, &mut light, recipe.photo_px.0);
     let light = blurred(&light, recipe.photo_px.0, recipe.blur_px);
     let jpeg = developed(recipe, &light);
-    Made { jpeg, cracks, meetings, corners }
+    Made { jpeg, cracks, meetings, corners, sheets }
 }
 
 /// The map from the board to the photo and back, by the square-to-quadrilateral form (Heckbert 1989, from memory), not by the solver
 /// that the measuring side uses.
-struct View {
+pub(crate) struct View {
     to_photo: [f64; 9],
     to_board: [f64; 9],
 }
@@ -128,6 +137,16 @@ impl View {
             a * e - b * d,
         ];
         Self { to_photo: m, to_board: back }
+    }
+
+    /// From mm on the board to pixels.
+    pub(crate) fn to_photo(&self, x: f64, y: f64) -> (f64, f64) {
+        Self::apply(self.to_photo, x, y)
+    }
+
+    /// From pixels to mm on the board.
+    pub(crate) fn to_board(&self, x: f64, y: f64) -> (f64, f64) {
+        Self::apply(self.to_board, x, y)
     }
 
     fn apply([a, b, c, d, e, f, g, h, i]: [f64; 9], x: f64, y: f64) -> (f64, f64) {

@@ -26,6 +26,9 @@ pub enum CornersError {
     /// No bright board on something darker.
     #[error("no board stands out from what it lies on: lay it on something dark and plain, or give its corners")]
     NoBoard,
+    /// Several boards of like size.
+    #[error("more than one board or sheet lies in the photo: take one photo of each, or give the corners of one of them")]
+    Several,
     /// Part of the board is off the photo.
     #[error("the board touches the edge of the photo: leave a little table all around, or give its corners")]
     CutOff,
@@ -76,11 +79,38 @@ impl Corners {
 /// # Errors
 /// See [`CornersError`].
 pub fn find_corners(photo: &Photo) -> Result<Corners, CornersError> {
+    let (groups, step) = bright_groups(photo).ok_or(CornersError::NoBoard)?;
+    let (width, height) = (photo.width() / step, photo.height() / step);
+    let largest = groups.iter().max_by_key(|group| group.len()).ok_or(CornersError::NoBoard)?;
+    let size = largest.len() as f64;
+    let whole = (width * height) as f64;
+    if size > SEVERAL_FROM * whole && groups.iter().filter(|group| group.len() as f64 > ALIKE * size).count() > 1 {
+        return Err(CornersError::Several);
+    }
+    if size < 0.08 * whole {
+        return Err(CornersError::NoBoard);
+    }
+    let touches = largest.iter().filter(|&&(x, y)| x == 0 || y == 0 || x as usize + 1 == width || y as usize + 1 == height).count();
+    if touches as f64 > 0.02 * (width + height) as f64 {
+        return Err(CornersError::CutOff);
+    }
+    four_sided(photo, largest, step)
+}
+
+/// Share of the photo from which a second one of like size is a board (judgement, no source).
+const SEVERAL_FROM: f64 = 0.01;
+/// Share of the largest from which another is of like size (judgement, no source).
+const ALIKE: f64 = 0.6;
+
+/// Pixels of one piece.
+type Group = Vec<(u32, u32)>;
+
+/// Bright pieces of the photo reduced so many times; `None` if dark and bright hardly differ.
+pub(crate) fn bright_groups(photo: &Photo) -> Option<(Vec<Group>, usize)> {
     let step = (photo.width().max(photo.height()) / 900).max(1);
-    let table = Light::table();
-    let small = reduced(photo, &table, step);
+    let small = reduced(photo, &Light::table(), step);
     let (width, height) = (small.width(), small.height());
-    let level = otsu(&small).ok_or(CornersError::NoBoard)?;
+    let level = otsu(&small)?;
     let mut bright = Mask::empty(width, height);
     for y in 0..height {
         for (x, &value) in small.row(y).iter().enumerate() {
@@ -89,18 +119,16 @@ pub fn find_corners(photo: &Photo) -> Result<Corners, CornersError> {
     }
     // Cracks part a board into pieces: gaps are bridged first.
     let bright = opposite(&opposite(&bright.grown(BRIDGE)).grown(BRIDGE));
-    let largest = bright.groups(false).into_iter().max_by_key(Vec::len).ok_or(CornersError::NoBoard)?;
-    if (largest.len() as f64) < 0.08 * (width * height) as f64 {
-        return Err(CornersError::NoBoard);
-    }
-    let touches = largest.iter().filter(|&&(x, y)| x == 0 || y == 0 || x as usize + 1 == width || y as usize + 1 == height).count();
-    if touches as f64 > 0.02 * (width + height) as f64 {
-        return Err(CornersError::CutOff);
-    }
-    let hull = hull(&largest);
+    Some((bright.groups(false), step))
+}
+
+/// The four sides of a bright piece, fitted in the photo itself.
+pub(crate) fn four_sided(photo: &Photo, group: &[(u32, u32)], step: usize) -> Result<Corners, CornersError> {
+    let table = Light::table();
+    let hull = hull(group);
     let quad = widest_four(&hull).ok_or(CornersError::Shape)?;
     let quad_area = area(&quad);
-    if area(&hull) > 1.08 * quad_area || (largest.len() as f64) < 0.5 * quad_area {
+    if area(&hull) > 1.08 * quad_area || (group.len() as f64) < 0.5 * quad_area {
         return Err(CornersError::Shape);
     }
     let place = |v: f64| (v + 0.5) * step as f64 - 0.5;

@@ -7,8 +7,8 @@ use thiserror::Error;
 
 /// The largest photo that is opened, in pixels; read from the header before anything is unpacked.
 pub const MOST_PIXELS: u64 = 80_000_000;
-/// Memory that the unpacking may use.
-const MOST_BYTES: u64 = 700 * 1024 * 1024;
+/// Memory that the unpacked picture may take: 80 million pixels of four bytes.
+const MOST_BYTES: u64 = 4 * MOST_PIXELS;
 /// A board can't be measured on fewer pixels.
 const LEAST_SIDE: u32 = 64;
 
@@ -24,6 +24,14 @@ pub enum PhotoError {
     /// More pixels than are opened.
     #[error("{width} x {height} pixels are more than the 80 million that are opened: crop the photo to the board, or save it smaller")]
     Large {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+    },
+    /// Pixels of sixteen bits or with transparency that take more memory than is given.
+    #[error("{width} x {height} pixels with more than eight bits a channel are too much to open: save the photo as JPEG")]
+    Deep {
         /// Pixels across.
         width: u32,
         /// Pixels down.
@@ -101,6 +109,18 @@ impl Photo {
     }
 }
 
+impl Photo {
+    /// Sets the three bytes at a place; outside nothing happens.
+    pub(crate) fn put(&mut self, x: usize, y: usize, bytes: [u8; 3]) {
+        let from = (y * self.width + x) * 3;
+        if x < self.width
+            && let Some(part) = self.rgb.get_mut(from..from + 3)
+        {
+            part.copy_from_slice(&bytes);
+        }
+    }
+}
+
 /// Light of a pixel, 0 to 1.
 pub(crate) struct Light([[f32; 256]; 3]);
 
@@ -125,7 +145,8 @@ impl Light {
     }
 }
 
-fn linear(byte: u8) -> f64 {
+/// A byte as linear light, 0 to 1 (IEC 61966-2-1, from memory).
+pub(crate) fn linear(byte: u8) -> f64 {
     let v = f64::from(byte) / 255.0;
     if v <= 0.040_45 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
 }
@@ -158,7 +179,7 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
     }
     let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     let mut limits = Limits::default();
-    limits.max_alloc = Some(MOST_BYTES);
+    limits.max_alloc = Some(2 * MOST_BYTES);
     reader.limits(limits);
     let mut decoder = reader.into_decoder().map_err(damaged)?;
     let (width, height) = decoder.dimensions();
@@ -167,6 +188,9 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
     }
     if width.min(height) < LEAST_SIDE {
         return Err(PhotoError::Small { width, height });
+    }
+    if decoder.total_bytes() > MOST_BYTES {
+        return Err(PhotoError::Deep { width, height });
     }
     if decoder.original_color_type() == ExtendedColorType::Cmyk8 {
         return Err(PhotoError::Inks);

@@ -11,11 +11,15 @@
     reason = "pixel places are small whole numbers, and formulas read best with the letters of their sources"
 )]
 
+mod card;
+mod colour;
 mod corners;
 mod decode;
+mod figures;
 mod flatten;
 mod graph;
 mod homography;
+mod label;
 mod lines;
 mod look;
 mod mask;
@@ -27,11 +31,15 @@ mod spots;
 mod thin;
 mod width;
 
+pub use card::{CARD_MM, SizeFound, find_card, size_by};
+pub use colour::{Colour, ColourError, Patch, ground_colour, lab, whiteness, xyz};
 pub use corners::{Corners, CornersError, find_corners};
 pub use decode::{MOST_PIXELS, Photo, PhotoError, PhotoNote, open_photo};
+pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry};
 pub use flatten::{BoardSize, Flat, FlatError, flatten};
 pub use graph::{Branch, Graph, Point};
 pub use homography::Homography;
+pub use label::{LABEL_PRINT_MM, Label, cover_labels, find_labels};
 pub use lines::{LEAST_LENGTH_MM, Lines, MARGIN_MM, Rule};
 pub use look::{Look, LookError, Note, Range, look};
 pub use mask::Mask;

@@ -50,7 +50,8 @@ pub(crate) fn pinholes(flat: &Flat, lines: &Lines, depth: f64) -> Vec<Pinhole> {
 pub(crate) fn islands(flat: &Flat, lines: &Lines) -> Vec<f64> {
     let (width, height) = (flat.picture.width() as i64, flat.picture.height() as i64);
     let margin = (MARGIN_MM * flat.px_per_mm).round() as i64;
-    let crack = lines.thin.grown(1);
+    // The dark places themselves: middle lines end before the margin and would leave a way round.
+    let crack = lines.mask.grown(1);
     let mut ground = Mask::empty(width as usize, height as usize);
     for y in margin..height - margin {
         for x in margin..width - margin {

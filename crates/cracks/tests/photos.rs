@@ -1,9 +1,15 @@
 //! What comes in as a photo and can't be measured is refused with what to do.
 
+#[path = "photos/labels.rs"]
+mod labels;
+
 use std::io::Cursor;
 
-use cracks::{BoardSize, Corners, CornersError, FlatError, LookError, Photo, PhotoError, PhotoNote, look, open_photo};
+use cracks::{
+    BoardSize, Corners, CornersError, FlatError, LookError, Photo, PhotoError, PhotoNote, find_corners, find_labels, look, open_photo,
+};
 use image::{DynamicImage, GrayImage, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
+use proptest::prelude::*;
 
 #[expect(clippy::expect_used, reason = "only called by tests")]
 fn bytes(picture: &DynamicImage, format: ImageFormat) -> Vec<u8> {
@@ -91,4 +97,95 @@ fn corners_that_are_none() {
     assert_eq!(Corners::new(flat, 100, 80), Err(CornersError::Flat));
     assert_eq!(Corners::new([(10.0, 10.0), (190.0, 10.0), (90.0, 70.0), (10.0, 70.0)], 100, 80), Err(CornersError::Outside));
     assert_eq!(Corners::new([(f64::NAN, 10.0), (90.0, 10.0), (90.0, 70.0), (10.0, 70.0)], 100, 80), Err(CornersError::Outside));
+}
+
+/// White boards on a dark table: left, top, width and height of each.
+#[expect(clippy::expect_used, reason = "only called by tests")]
+fn boards(width: u32, height: u32, at: &[[u32; 4]]) -> Photo {
+    let inside = |x: u32, y: u32| at.iter().any(|&[left, top, w, h]| (left..left + w).contains(&x) && (top..top + h).contains(&y));
+    let picture = RgbImage::from_fn(width, height, |x, y| if inside(x, y) { Rgb([225, 222, 214]) } else { Rgb([40, 38, 36]) });
+    Photo::from_rgb(width as usize, height as usize, picture.into_raw()).expect("three bytes a pixel")
+}
+
+#[test]
+fn several_boards_are_no_board() {
+    let ten: Vec<[u32; 4]> = (0..10).map(|k| [30 + 190 * (k % 5), 40 + 380 * (k / 5), 150, 300]).collect();
+    assert_eq!(find_corners(&boards(1000, 800, &ten)), Err(CornersError::Several));
+    let small: Vec<[u32; 4]> = (0..10).map(|k| [30 + 190 * (k % 5), 40 + 380 * (k / 5), 90, 120]).collect();
+    assert_eq!(find_corners(&boards(1000, 800, &small)), Err(CornersError::Several));
+    let one = find_corners(&boards(1000, 800, &ten[..1])).map(|_| ());
+    assert_eq!(one, Err(CornersError::NoBoard), "a board that is far away");
+    assert!(find_corners(&boards(1000, 800, &[[200, 150, 600, 450]])).is_ok());
+    assert_eq!(find_corners(&boards(1000, 800, &[[200, 150, 800, 450]])), Err(CornersError::CutOff));
+}
+
+#[test]
+fn a_png_that_moves() {
+    // An animation control chunk (two pictures, for ever) behind the header, as the third edition of the PNG specification has it.
+    let png = bytes(&plain(100, 100), ImageFormat::Png);
+    let mut chunk = b"acTL".to_vec();
+    chunk.extend(2_u32.to_be_bytes());
+    chunk.extend(0_u32.to_be_bytes());
+    let mut moving = png[..33].to_vec();
+    moving.extend(8_u32.to_be_bytes());
+    moving.extend(&chunk);
+    moving.extend(crc(&chunk).to_be_bytes());
+    moving.extend(&png[33..]);
+    assert_eq!(open_photo(&moving).unwrap_err(), PhotoError::Moves);
+}
+
+#[test]
+fn a_picture_that_unpacks_to_too_much() {
+    // 8000 x 8000 pixels of four channels of sixteen bits are 512 MB, from a header alone.
+    let mut chunk = b"IHDR".to_vec();
+    chunk.extend(8_000_u32.to_be_bytes());
+    chunk.extend(8_000_u32.to_be_bytes());
+    chunk.extend([16, 6, 0, 0, 0]);
+    let mut png = b"\x89PNG\r\n\x1a\n\x00\x00\x00\x0d".to_vec();
+    png.extend(&chunk);
+    png.extend(crc(&chunk).to_be_bytes());
+    png.extend(b"\x00\x00\x00\x00IDAT\x35\xaf\x06\x1e");
+    assert_eq!(open_photo(&png).unwrap_err(), PhotoError::Deep { width: 8_000, height: 8_000 });
+}
+
+/// A small board with one crack, as a file.
+fn small_file(format: ImageFormat) -> Vec<u8> {
+    let picture = RgbImage::from_fn(120, 90, |x, y| match (x, y) {
+        (10..110, 8..82) if x.abs_diff(60) < 2 => Rgb([60, 60, 60]),
+        (10..110, 8..82) => Rgb([220, 220, 214]),
+        _ => Rgb([40, 38, 36]),
+    });
+    bytes(&picture.into(), format)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    // Whatever came over a bad cable: an answer or a refusal.
+    #[test]
+    fn cut_and_flipped_bytes_never_panic(
+        jpeg in any::<bool>(),
+        keep in 0.0..1.2_f64,
+        flips in proptest::collection::vec((0.0..1.0_f64, any::<u8>()), 0..6),
+        told in any::<bool>(),
+    ) {
+        let mut file = small_file(if jpeg { ImageFormat::Jpeg } else { ImageFormat::Png });
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place in a short file")]
+        let at = |share: f64, length: usize| ((share * length as f64) as usize).min(length);
+        file.truncate(at(keep, file.len()));
+        for (place, bits) in flips {
+            let place = at(place, file.len());
+            if let Some(byte) = file.get_mut(place) {
+                *byte ^= bits;
+            }
+        }
+        if let Ok(photo) = open_photo(&file) {
+            let corners = Corners::new([(10.0, 8.0), (109.0, 8.0), (109.0, 81.0), (10.0, 81.0)], photo.width(), photo.height());
+            let corners = corners.ok().filter(|_| told);
+            let _ = find_labels(&photo);
+            if photo.width() * photo.height() < 40_000 {
+                let _ = look(&photo, BoardSize { width_mm: 40.0, height_mm: 30.0 }, corners);
+            }
+        }
+    }
 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::size::{Area, Length, Temperature, Volume};
+use crate::size::{Area, Four, Length, Patch, Temperature, Volume};
 
 /// A workbench for painters who make their own painting grounds.
 #[derive(Debug, Parser)]
@@ -36,6 +36,8 @@ pub(crate) enum Command {
     Glue(Glue),
     /// Two recipes beside each other.
     Beside(Beside),
+    /// How cracked is this board? From its photo.
+    Look(Look),
     /// What do the boards of a trial say?
     Answer(Answer),
     /// What is in the jars: figures, sources, cautions.
@@ -457,6 +459,51 @@ pub(crate) struct Paper {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Look {
+    /// Photos (JPEG or PNG), each of one board straight from above on something dark; or a folder of them.
+    #[arg(required_unless_present = "explain")]
+    pub(crate) photos: Vec<PathBuf>,
+    /// Size of the board as it lies in the photo, across first, such as `200x250mm`; without it a label or a bank card in the photo
+    /// tells it, or nothing is told in millimetres.
+    #[arg(long, default_value = "")]
+    pub(crate) board: String,
+    /// Corners of the board in pixels of the upright photo: top left, top right, bottom right, bottom left, `x,y;x,y;x,y;x,y`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) corners: Option<Four>,
+    /// Corners of a bank card beside the board, clockwise, a long side first.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) card: Option<Four>,
+    /// A grey or white patch in the same light, in pixels of the upright photo, and the share of light that it throws back:
+    /// `x,y,width,height=0.18`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) patch: Option<Patch>,
+    /// Which way the grain of the wood runs: `across`, as the upper edge, or `down`.
+    #[arg(long, value_enum)]
+    pub(crate) grain: Option<Grain>,
+    /// Save the straightened board with its cracks drawn in (PNG); for several photos a folder.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) overlay: Option<PathBuf>,
+    /// Save the cracks alone, 255 on 0 (PNG); for several photos a folder.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) mask: Option<PathBuf>,
+    /// Print what stands behind one figure, such as `width_median`.
+    #[arg(long, value_name = "FIGURE")]
+    pub(crate) explain: Option<String>,
+    /// Print the report as JSON: one object for one photo, a list for several or a folder.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Which way the grain of a board runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Grain {
+    /// As the upper edge.
+    Across,
+    /// Down the board.
+    Down,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Plan {
     /// Trial file; standard input if none.
     pub(crate) trial: Option<PathBuf>,
@@ -493,6 +540,8 @@ pub(crate) enum Report {
     Plan,
     /// `groundproof answer 1`.
     Answer,
+    /// `groundproof look 1`.
+    Look,
 }
 
 fn at(text: &str) -> Result<At, String> {

@@ -8,7 +8,7 @@ use schemars::generate::SchemaSettings;
 use serde::Serialize;
 use show::{
     AnswerReport, BesideReport, BooksReport, Card, CausesReport, CurdleReport, DissolveReport, FilmReport, GlueReport, JarsReport,
-    MilkReport, PlanReport, card_picture, standalone,
+    LookReport, MilkReport, PlanReport, card_picture, standalone,
 };
 use workbench::{BesideRequest, FailedRequest, MilkForm, VERSION, VerdictRequest, Workbench};
 
@@ -166,6 +166,7 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
         Report::Jars => generator.into_root_schema_for::<JarsReport>(),
         Report::Answer => generator.into_root_schema_for::<AnswerReport>(),
         Report::Books => generator.into_root_schema_for::<BooksReport>(),
+        Report::Look => generator.into_root_schema_for::<LookReport>(),
         Report::Plan => generator.into_root_schema_for::<PlanReport>(),
     };
     json(&schema)

@@ -7,6 +7,7 @@ mod command;
 mod curdle;
 mod ear;
 mod glue;
+mod look;
 mod lookup;
 mod open;
 mod paper;
@@ -33,6 +34,7 @@ fn main() -> ExitCode {
         Command::Swap(options) => curdle::swap(&options),
         Command::Glue(options) => glue::glue(&options),
         Command::Beside(options) => command::beside(&options),
+        Command::Look(options) => look::run(&options),
         Command::Answer(options) => answer::run(&options),
         Command::Jars(options) => lookup::jars(&options),
         Command::Books(options) => lookup::books(&options),
@@ -56,6 +58,6 @@ fn main() -> ExitCode {
 }
 
 #[expect(clippy::print_stderr, reason = "the command line speaks here")]
-fn complain(said: &str) {
+pub(crate) fn complain(said: &str) {
     eprintln!("{said}");
 }

@@ -73,9 +73,61 @@ impl FromStr for Temperature {
     }
 }
 
+/// Four points in pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Four(pub(crate) [(f64, f64); 4]);
+
+impl FromStr for Four {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        let wrong = || format!("`{text}` is not four corners; write them as `10,12;990,14;985,700;8,702`");
+        let point = |pair: &str| {
+            let (x, y) = pair.split_once(',').ok_or_else(wrong)?;
+            let number = |part: &str| part.trim().parse::<f64>().ok().filter(|value| value.is_finite()).ok_or_else(wrong);
+            Ok::<_, String>((number(x)?, number(y)?))
+        };
+        let points = text.split(';').map(point).collect::<Result<Vec<_>, _>>()?;
+        points.try_into().map(Self).map_err(|_| wrong())
+    }
+}
+
+/// A rectangle in pixels and the share of light that it throws back.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Patch {
+    pub(crate) place: [u32; 4],
+    pub(crate) reflects: f64,
+}
+
+impl FromStr for Patch {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        let wrong = || format!("`{text}` is no patch; write it as `x,y,width,height=0.18`");
+        let (place, reflects) = text.split_once('=').ok_or_else(wrong)?;
+        let numbers = place.split(',').map(|part| part.trim().parse().map_err(|_| wrong())).collect::<Result<Vec<u32>, _>>()?;
+        let reflects = reflects.trim().parse().ok().filter(|value: &f64| value.is_finite()).ok_or_else(wrong)?;
+        Ok(Self { place: numbers.try_into().map_err(|_| wrong())?, reflects })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_patch() {
+        assert_eq!("10, 20,300,200=0.18".parse(), Ok(Patch { place: [10, 20, 300, 200], reflects: 0.18 }));
+        for text in ["", "1,2,3=0.2", "1,2,3,4", "1,2,3,-4=0.2", "1,2,3,4=white", "1,2,3,4=NaN"] {
+            assert!(text.parse::<Patch>().is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn four_corners() {
+        assert_eq!("1,2; 3,4;5.5,6;7,-8".parse(), Ok(Four([(1.0, 2.0), (3.0, 4.0), (5.5, 6.0), (7.0, -8.0)])));
+        for text in ["", "1,2;3,4;5,6", "1,2;3,4;5,6;7,8;9,10", "1;2;3;4", "a,b;1,2;3,4;5,6", "NaN,1;2,3;4,5;6,7", "1,2,3;4,5;6,7;8,9"] {
+            assert!(text.parse::<Four>().is_err(), "{text}");
+        }
+    }
 
     #[test]
     fn lengths_areas_temperatures() {

@@ -44,6 +44,14 @@ pub enum Unit {
     Ph,
     /// Millimoles.
     Millimoles,
+    /// Millimetres.
+    Millimetres,
+    /// Millimetres of line on a square millimetre.
+    MillimetresPerSquareMillimetre,
+    /// How many on a square centimetre.
+    PerSquareCentimetre,
+    /// Degrees of an angle.
+    Degrees,
 }
 
 impl Unit {
@@ -58,6 +66,10 @@ impl Unit {
             Self::GramsPerSquareMetre => "g/m2",
             Self::Ph => "pH",
             Self::Millimoles => "mmol",
+            Self::Millimetres => "mm",
+            Self::MillimetresPerSquareMillimetre => "mm/mm2",
+            Self::PerSquareCentimetre => "1/cm2",
+            Self::Degrees => "deg",
         }
     }
 }

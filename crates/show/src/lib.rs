@@ -14,6 +14,7 @@ mod glue;
 mod hold;
 mod jar;
 mod kept;
+mod look;
 mod measures;
 mod now;
 mod now_strip;
@@ -51,6 +52,10 @@ pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatio
 pub use hold::{BendReport, CrackReport, HidingReport, LookView, MoverView, ScatterReport, ThicknessView, ThirstReport};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
+pub use look::{
+    ColourReport, CracksReport, LabelReport, LookQuestion, LookReport, LookView, QualityReport, RatingReport, RelativeReport, SeenTap,
+    SightedReport, WidthReport,
+};
 pub use measures::measures;
 pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
 pub use now_strip::strip_now;

@@ -15,7 +15,7 @@ pub struct FigureReport {
     pub low: Option<f64>,
     /// One draw of ten lies above.
     pub high: Option<f64>,
-    /// Unit of all three: one of `1 g ml um mm g/ml g/m2 pH mmol`.
+    /// Unit of all three: one of `1 g ml um mm g/ml g/m2 pH mmol mm/mm2 1/cm2 deg`.
     pub unit: &'static str,
     /// Why the number is not known.
     #[serde(skip_serializing_if = "Option::is_none")]

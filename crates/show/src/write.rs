@@ -40,6 +40,9 @@ fn unit_word(unit: Unit) -> &'static str {
         Unit::One => "",
         Unit::Micrometres => "µm",
         Unit::GramsPerSquareMetre => "g/m²",
+        Unit::MillimetresPerSquareMillimetre => "mm/mm²",
+        Unit::PerSquareCentimetre => "a\u{a0}cm²",
+        Unit::Degrees => "°",
         other => other.symbol(),
     }
 }

@@ -158,7 +158,7 @@ mod tests {
     }
 
     /// `scipy` fits the same tables: a logistic law on censored numbers, with and without beliefs, and the beliefs themselves by Gauss and
-    /// Hermite's rule (`reference/cracks.py`, which wrote the expected figures). An empty figure is one that the boards leave open.
+    /// Hermite's rule (`reference/thresholds.py`, which wrote the expected figures). An empty figure is one that the boards leave open.
     #[test]
     fn seven_tables_as_scipy_has_them() {
         let rows = |text: &'static str| text.lines().skip(1).map(|line| line.split(',').collect::<Vec<_>>()).collect::<Vec<_>>();

@@ -13,7 +13,9 @@ pub(super) fn run(workspace: &Workspace) -> Result<Tally, Error> {
     let program = workspace.build_program(Build::Dev)?;
     let papers = workspace.target.join("golden");
     process::check(workspace.cargo().args(["run", "--quiet", "--package", "paper", "--example", "golden", "--"]).arg(&papers))?;
-    asked(workspace, &program, &[], Some(&papers))
+    process::check(workspace.cargo().args(["build", "--quiet", "--package", "cracks", "--example", "arrays"]))?;
+    let arrays = workspace.target.join("debug").join("examples").join(format!("arrays{}", std::env::consts::EXE_SUFFIX));
+    asked(workspace, &program, &[], Some((&papers, &arrays)))
 }
 
 /// Runs `reference/compare.py` on a program, all of it or the parts named.
@@ -21,8 +23,8 @@ pub(super) fn compare(workspace: &Workspace, program: &Path, parts: &[&str]) -> 
     asked(workspace, program, parts, None)
 }
 
-/// The same, with a folder of typeset files to read back.
-fn asked(workspace: &Workspace, program: &Path, parts: &[&str], papers: Option<&Path>) -> Result<Tally, Error> {
+/// The same, with a folder of typeset files to read back and the photo reader's steps to ask.
+fn asked(workspace: &Workspace, program: &Path, parts: &[&str], more: Option<(&Path, &Path)>) -> Result<Tally, Error> {
     let python = python(workspace)?;
     let mut command = Command::new(python);
     command
@@ -30,8 +32,8 @@ fn asked(workspace: &Workspace, program: &Path, parts: &[&str], papers: Option<&
         .arg(program)
         // No compiled files beside the sources.
         .env("PYTHONDONTWRITEBYTECODE", "1");
-    if let Some(papers) = papers {
-        command.arg("--papers").arg(papers);
+    if let Some((papers, arrays)) = more {
+        command.arg("--papers").arg(papers).arg("--arrays").arg(arrays);
     }
     for part in parts {
         command.args(["--part", part]);

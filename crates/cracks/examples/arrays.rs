@@ -1,0 +1,96 @@
+//! Single steps of the photo reader on arrays from outside, for the comparison in `reference/`: `arrays STEP [NUMBERS]`, bytes in on
+//! standard input, bytes or JSON out.
+//!
+//! `ridge W H SIGMA`: f32 little endian in and out, response to dark lines. `thin W H`: bytes 0 or 1 in and out. `groups W H`: bytes in, the number
+//! of pieces by sides and by corners. `photo`: a JPEG or PNG in, `W H` in a line and red, green, blue out. `colours`: red, green, blue in, rows of
+//! X Y Z L a b W T. `map`: sixteen numbers, four points and where they go; nine numbers out. `labels`: a photo in, text and eight
+//! numbers a row. `made SEED`: a photo of a made board with a label of the mark `GP-7K3M-Q22`.
+
+#![expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::indexing_slicing, reason = "a tool of the checks")]
+
+use std::error::Error;
+use std::io::{Read, Write};
+
+use boardmaker::{Pattern, Recipe, Sheet, make_with};
+use cracks::{Homography, Mask, Plane, find_labels, hessian, lab, open_photo, thin, whiteness, xyz};
+use qrcode::{Color, EcLevel, QrCode};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    #[expect(clippy::disallowed_methods, reason = "an example is its own edge")]
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let (step, numbers) = words.split_first().ok_or("which step?")?;
+    let number = |at: usize| numbers.get(at).ok_or("a number is missing")?.parse::<f64>().map_err(|e| e.to_string());
+    let size = || Ok::<_, Box<dyn Error>>((number(0)? as usize, number(1)? as usize));
+    let mut bytes = Vec::new();
+    if step != "made" {
+        std::io::stdin().lock().read_to_end(&mut bytes)?;
+    }
+    let out: Vec<u8> = match step.as_str() {
+        "ridge" => {
+            let (width, height) = size()?;
+            let values = bytes.chunks_exact(4).map(|four| four.try_into().map(f32::from_le_bytes)).collect::<Result<Vec<_>, _>>()?;
+            let plane = Plane::from_rows(width, height, values).ok_or("not that many values")?;
+            hessian(&plane, number(2)?).dark().values().iter().flat_map(|value| value.to_le_bytes()).collect()
+        }
+        "thin" => {
+            let lines = thin(&mask(size()?, &bytes)?);
+            lines.pixels().iter().map(|&set| u8::from(set)).collect()
+        }
+        "groups" => {
+            let mask = mask(size()?, &bytes)?;
+            format!("{} {}", mask.groups(false).len(), mask.groups(true).len()).into_bytes()
+        }
+        // A photo that is upright already.
+        "photo" => {
+            let photo = open_photo(&bytes)?;
+            let mut out = format!("{} {}\n", photo.width(), photo.height()).into_bytes();
+            out.extend(photo.rgb());
+            out
+        }
+        "colours" => {
+            let row = |bytes: &[u8]| {
+                let linear = |byte: u8| {
+                    let v = f64::from(byte) / 255.0;
+                    if v <= 0.040_45 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+                };
+                let &[r, g, b] = bytes else { return String::new() };
+                let xyz = xyz([linear(r), linear(g), linear(b)]);
+                let (white, tint) = whiteness(xyz);
+                let all: Vec<String> = xyz.iter().chain(&lab(xyz)).chain([&white, &tint]).map(ToString::to_string).collect();
+                all.join(" ") + "\n"
+            };
+            bytes.chunks_exact(3).map(row).collect::<String>().into_bytes()
+        }
+        "map" => {
+            let text = String::from_utf8(bytes)?;
+            let all = text.split_whitespace().map(str::parse::<f64>).collect::<Result<Vec<_>, _>>()?;
+            let points: Vec<(f64, f64)> = all.chunks_exact(2).map(|two| (two[0], two[1])).collect();
+            let four = |part: &[(f64, f64)]| <[(f64, f64); 4]>::try_from(part).map_err(|_| "eight points, please");
+            let map = Homography::of(four(points.get(..4).unwrap_or_default())?, four(points.get(4..).unwrap_or_default())?);
+            let entries = map.ok_or("three on a line")?.entries();
+            entries.map(|entry| entry.to_string()).join(" ").into_bytes()
+        }
+        "labels" => {
+            let line = |label: cracks::Label| {
+                let places = label.corners.map(|p| format!("{} {}", p.x, p.y)).join(" ");
+                format!("{} {places}\n", label.text)
+            };
+            find_labels(&open_photo(&bytes)?).into_iter().map(line).collect::<String>().into_bytes()
+        }
+        "made" => {
+            let seed = number(0)? as u64;
+            let code = QrCode::with_error_correction_level("GP-7K3M-Q22", EcLevel::M)?;
+            let squares =
+                code.to_colors().chunks(code.width()).map(|row| row.iter().map(|color| *color == Color::Dark).collect()).collect();
+            let recipe = Recipe { board_mm: (60.0, 45.0), photo_px: (1050, 790), tilt: 0.03, ..Recipe::usual(seed, Pattern::Cells(20)) };
+            make_with(&recipe, &[Sheet::label(squares, (30.0, 22.0), 37.0 * seed as f64)]).jpeg
+        }
+        other => return Err(format!("there is no step {other}").into()),
+    };
+    std::io::stdout().lock().write_all(&out)?;
+    Ok(())
+}
+
+fn mask((width, height): (usize, usize), bytes: &[u8]) -> Result<Mask, Box<dyn Error>> {
+    Ok(Mask::from_rows(width, height, bytes.iter().map(|&byte| byte > 0).collect()).ok_or("not that many values")?)
+}

@@ -1,0 +1,245 @@
+//! What one photo of a board tells.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::card::FigureRow;
+use crate::report::{FigureReport, WarningReport};
+
+/// `groundproof look`: one photo of one board. Several photos are a list of these.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LookReport {
+    /// `groundproof look 1`.
+    pub is: &'static str,
+    /// Version of the program.
+    pub version: &'static str,
+    /// The photo's name as it was given.
+    pub photo: String,
+    /// Things to know.
+    pub warnings: Vec<WarningReport>,
+    /// Why nothing was measured; absent if it was.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
+    /// The board and where it lies.
+    pub board: SightedReport,
+    /// Millimetres a pixel of the straightened picture: the board's mask has round(width / this) columns. `null` without a size.
+    pub scale_mm_per_px: Option<f64>,
+    /// Cracks.
+    pub cracks: CracksReport,
+    /// Pieces of ground between cracks.
+    pub islands: FigureReport,
+    /// Round dark holes.
+    pub pinholes: FigureReport,
+    /// Classes.
+    pub rating: RatingReport,
+    /// How white the ground is.
+    pub colour: ColourReport,
+    /// The same in sides of the board, where its size is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub relative: Option<RelativeReport>,
+    /// What the photo itself leaves in doubt.
+    pub quality: Vec<QualityReport>,
+    /// Square codes that were read in the photo.
+    pub labels: Vec<LabelReport>,
+    /// What can be handed to `groundproof why --tap`: only where the photo says it clearly.
+    pub taps: Vec<SeenTap>,
+    /// What to ask.
+    pub questions: Vec<LookQuestion>,
+}
+
+/// A board in its photo.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct SightedReport {
+    /// Millimetres along its upper edge; `null` if not known.
+    pub width_mm: Option<f64>,
+    /// Millimetres along its left edge; `null` if not known.
+    pub height_mm: Option<f64>,
+    /// Where the size comes from: `told`, `label`, `card` or `not known`.
+    pub size_from: &'static str,
+    /// Pixels of the upright photo: top left, top right, bottom right, bottom left; `null` if the board was not found.
+    pub corners: Option<[[f64; 2]; 4]>,
+    /// Where the corners come from: `told`, `found` or `not known`.
+    pub corners_from: &'static str,
+    /// Area that was measured, without the margin of 1 mm; `null` without a size.
+    pub measured_mm2: Option<f64>,
+    /// Narrowest crack, black on white, that this photo can show.
+    pub narrowest_mm: Option<f64>,
+}
+
+/// Cracks in figures.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CracksReport {
+    /// Length an area.
+    pub length_mm_per_mm2: FigureReport,
+    /// Share of the area, 0..1.
+    pub area_fraction: FigureReport,
+    /// Widths.
+    pub width_mm: WidthReport,
+    /// Places where three or more meet.
+    pub junctions_per_cm2: FigureReport,
+    /// Mean direction, 0 to 180 anticlockwise from the board's upper edge; the range may go past either end.
+    pub direction_deg: FigureReport,
+    /// 0 all ways, 1 all one way.
+    pub direction_strength: FigureReport,
+}
+
+/// Widths of cracks, each counted by its length.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct WidthReport {
+    /// Half of the length is narrower.
+    pub median: FigureReport,
+    /// 95 of 100 parts of the length are narrower.
+    pub p95: FigureReport,
+    /// Widest place.
+    pub max: FigureReport,
+}
+
+/// Classes by a scale of our own.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct RatingReport {
+    /// How much, 0 none to 5 dense; `null` if it can't be told.
+    pub quantity: Option<u8>,
+    /// How wide, 0 none to 5 very wide; `null` if it can't be told.
+    pub size: Option<u8>,
+    /// Whose scale.
+    pub scale: &'static str,
+}
+
+/// Colour of the ground under D65, 2 degrees.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ColourReport {
+    /// CIE L*; `null` if it can't be told.
+    pub lightness: Option<f64>,
+    /// CIE a*.
+    pub a: Option<f64>,
+    /// CIE b*, yellow above nought.
+    pub b: Option<f64>,
+    /// CIE whiteness; `null` without a patch of known lightness, and for what is no near-white.
+    pub whiteness: Option<f64>,
+    /// CIE tint.
+    pub tint: Option<f64>,
+    /// Whether all of it hangs on how the camera exposed, since no patch was told.
+    pub relative: bool,
+    /// Why it is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
+}
+
+/// Figures in sides of the board.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct RelativeReport {
+    /// Length of all cracks over the board's long side.
+    pub length_long_sides: FigureReport,
+    /// Median width over the board's long side.
+    pub width_long_sides: FigureReport,
+    /// Places where three or more meet, on the whole board.
+    pub junctions: FigureReport,
+}
+
+/// Something that the photo leaves in doubt, and what helps.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct QualityReport {
+    /// Short name.
+    pub id: String,
+    /// A plain sentence.
+    pub text: String,
+}
+
+/// A square code.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LabelReport {
+    /// What it reads.
+    pub text: String,
+    /// Pixels of the upright photo, clockwise from the code's own top left.
+    pub corners: [[f64; 2]; 4],
+}
+
+/// A tap that the photo answers.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SeenTap {
+    /// The tap, such as `looks`.
+    pub tap: String,
+    /// The answer, such as `network of cracks`.
+    pub answer: String,
+    /// What in the photo says so.
+    pub because: String,
+}
+
+/// A question whose answer would say more.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct LookQuestion {
+    /// Short name.
+    pub id: String,
+    /// The question.
+    pub ask: String,
+    /// What is taken meanwhile.
+    pub assumed: String,
+    /// What the answer would add.
+    pub narrows: String,
+}
+
+/// A photo as a page or a terminal shows it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LookView {
+    /// One sentence.
+    pub sentence: String,
+    /// What follows from it.
+    pub more: Vec<String>,
+    /// Figures with what stands behind them.
+    pub figures: Vec<FigureRow>,
+    /// The straightened board with its cracks drawn in, as PNG, if it was asked for.
+    pub overlay: Option<Vec<u8>>,
+    /// The cracks alone, 255 on 0, as PNG, if it was asked for.
+    pub mask: Option<Vec<u8>>,
+    /// The same as data.
+    pub report: LookReport,
+}
+
+impl LookReport {
+    /// The report of a photo that could not be measured.
+    pub fn not_measured(version: &'static str, photo: &str, scale: &'static str, why: &str) -> Self {
+        let unknown = |unit| FigureReport::unknown(unit, why);
+        Self {
+            is: "groundproof look 1",
+            version,
+            photo: photo.to_owned(),
+            warnings: Vec::new(),
+            why: Some(why.to_owned()),
+            board: SightedReport {
+                width_mm: None,
+                height_mm: None,
+                size_from: "not known",
+                corners: None,
+                corners_from: "not known",
+                measured_mm2: None,
+                narrowest_mm: None,
+            },
+            scale_mm_per_px: None,
+            cracks: CracksReport {
+                length_mm_per_mm2: unknown("mm/mm2"),
+                area_fraction: unknown("1"),
+                width_mm: WidthReport { median: unknown("mm"), p95: unknown("mm"), max: unknown("mm") },
+                junctions_per_cm2: unknown("1/cm2"),
+                direction_deg: unknown("deg"),
+                direction_strength: unknown("1"),
+            },
+            islands: unknown("1"),
+            pinholes: unknown("1"),
+            rating: RatingReport { quantity: None, size: None, scale },
+            colour: ColourReport {
+                lightness: None,
+                a: None,
+                b: None,
+                whiteness: None,
+                tint: None,
+                relative: true,
+                why: Some(why.to_owned()),
+            },
+            relative: None,
+            quality: Vec::new(),
+            labels: Vec::new(),
+            taps: Vec::new(),
+            questions: Vec::new(),
+        }
+    }
+}
