@@ -4,7 +4,7 @@ use measure::Figure;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::hold::{LookView, ThicknessView};
+use crate::hold::{DrawdownView, ThicknessView};
 use crate::report::FilmReport;
 
 /// What became of a stretch of the told text.
@@ -221,7 +221,7 @@ pub struct Card {
     /// What it drinks.
     pub thirst: ThicknessView,
     /// How it looks wet and dry, if that is known.
-    pub look: Option<LookView>,
+    pub look: Option<DrawdownView>,
     /// Change this.
     pub change: Vec<Advice>,
     /// Weigh this.

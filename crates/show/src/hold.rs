@@ -88,7 +88,7 @@ pub struct ThirstReport {
 
 /// What a ground looks like wet and dry, all coats: for each thing below it what that, the wet and the dry ground throw back, 0..1.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LookView {
+pub struct DrawdownView {
     /// Over black, then over dark, usual and pale wood: below, wet, dry.
     pub over: [[f64; 3]; 4],
     /// Coats laid.

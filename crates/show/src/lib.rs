@@ -49,7 +49,7 @@ pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, Measu
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
-pub use hold::{BendReport, CrackReport, HidingReport, LookView, MoverView, ScatterReport, ThicknessView, ThirstReport};
+pub use hold::{BendReport, CrackReport, DrawdownView, HidingReport, MoverView, ScatterReport, ThicknessView, ThirstReport};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use look::{
@@ -61,7 +61,7 @@ pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, Q
 pub use now_strip::strip_now;
 pub use now_words::{heard_words, hold_words, hour, hour_and_day, spoken, too_early, wait_words, with_pot};
 pub use picture::{
-    BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, in_ink, look_picture, rule_picture, section_picture, standalone,
+    BoardMark, BoardsAxis, BoardsRow, boards_picture, card_picture, drawdown_picture, in_ink, rule_picture, section_picture, standalone,
 };
 pub use picture::{
     DayStrip, LyingBoard, LyingBoards, LyingState, StripBlock, StripLife, StripPot, StripWait, WalkScene, clock_words, day_column_picture,

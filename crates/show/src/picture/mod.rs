@@ -3,8 +3,8 @@
 
 mod boards;
 mod card;
+mod drawdown;
 mod grains;
-mod look;
 mod lying;
 mod movers;
 mod rule;
@@ -17,7 +17,7 @@ mod window;
 
 pub use boards::{BoardMark, BoardsAxis, BoardsRow, boards_picture};
 pub use card::card_picture;
-pub use look::look_picture;
+pub use drawdown::drawdown_picture;
 pub use lying::{LyingBoard, LyingBoards, LyingState, lying_picture};
 pub use movers::movers_picture;
 pub use rule::rule_picture;

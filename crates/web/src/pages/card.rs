@@ -1,7 +1,9 @@
 //! The verdict card and the recipe beside it.
 
 use maud::{Markup, PreEscaped, html};
-use show::{Advice, Card, CautionView, FigureRow, PieceKind, QuestionView, look_picture, movers_picture, rule_picture, section_picture};
+use show::{
+    Advice, Card, CautionView, FigureRow, PieceKind, QuestionView, drawdown_picture, movers_picture, rule_picture, section_picture,
+};
 use workbench::Workbench;
 
 /// The whole card.
@@ -44,7 +46,7 @@ pub(crate) fn pictures(card: &Card) -> Markup {
         }
         @if let Some(look) = &card.look {
             figure .picture {
-                (PreEscaped(look_picture(look)))
+                (PreEscaped(drawdown_picture(look)))
                 figcaption { "How it looks over a black stripe and over wood, just laid and dry: " @if look.coats == 1 { "one coat." } @else { (look.coats) " coats." } }
             }
         }

@@ -3,7 +3,7 @@
 use ground::{Chance, CrackChance, FilmBook, FilmRanges, Lesson, NEAR_CRITICAL, Protein, crack_chance, hiding, tightest_packing};
 use materials::Kind;
 use measure::{Micrometres, Share};
-use show::{BendReport, CrackReport, FigureReport, HidingReport, LookView, MoverView, ThicknessView, ThirstReport, number, range};
+use show::{BendReport, CrackReport, DrawdownView, FigureReport, HidingReport, MoverView, ThicknessView, ThirstReport, number, range};
 use trials::scales::BentStrip;
 
 use super::figures::why_not;
@@ -42,7 +42,7 @@ pub(crate) struct Hold {
     pub(crate) hiding: HidingReport,
     pub(crate) bend: BendReport,
     pub(crate) thirst: ThirstReport,
-    pub(crate) look: Option<LookView>,
+    pub(crate) look: Option<DrawdownView>,
     pub(crate) view: ThicknessView,
     /// What goes with the answer about cracks alone.
     pub(crate) cracks_more: Vec<String>,
@@ -140,7 +140,7 @@ impl Workbench {
         found.all(|other| other == first).then_some(first)
     }
 
-    fn hides(&self, worked: &Worked) -> (HidingReport, Vec<String>, Option<LookView>) {
+    fn hides(&self, worked: &Worked) -> (HidingReport, Vec<String>, Option<DrawdownView>) {
         let none = |why: String| {
             let unknown = || FigureReport::unknown("1", why.clone());
             let report = HidingReport { wet: unknown(), dry: unknown(), coats: unknown(), coats_on_wood: unknown(), powders: Vec::new() };

@@ -2,7 +2,7 @@
 
 use ground::{Drop, FilmBook, Hiding, Thirst, thirst};
 use measure::Figure;
-use show::{FigureReport, LookView, ScatterReport, ThicknessView, ThirstReport, number, percent, range};
+use show::{DrawdownView, FigureReport, ScatterReport, ThicknessView, ThirstReport, number, percent, range};
 
 use super::Worked;
 use super::hold::placed;
@@ -93,8 +93,8 @@ fn grams(figure: &Figure) -> String {
 }
 
 /// How the ground looks over black and wood.
-pub(super) fn look(worked: &Worked, hiding: &Hiding) -> LookView {
-    LookView { over: hiding.shown.map(|over| [over.behind, over.wet, over.dry]), coats: worked.coats }
+pub(super) fn look(worked: &Worked, hiding: &Hiding) -> DrawdownView {
+    DrawdownView { over: hiding.shown.map(|over| [over.behind, over.wet, over.dry]), coats: worked.coats }
 }
 
 /// What its powders scatter, for the report.

@@ -1,7 +1,7 @@
 //! The ground over black and over wood, wet and dry side by side, in the greys that were worked out.
 #![expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a grey from 0 to 255")]
 
-use crate::hold::LookView;
+use crate::hold::DrawdownView;
 use crate::write::percent;
 
 use super::svg::Svg;
@@ -20,7 +20,7 @@ const STREAKS: [(usize, f64); 9] = [(0, 44.0), (2, 22.0), (1, 8.0), (2, 18.0), (
 
 /// Draws two boards: a black stripe and streaked wood, bare at the foot, under the ground as it is laid and as it is dry. Greys are
 /// those of the light thrown back; a screen shows them about right, paper does not.
-pub fn look_picture(view: &LookView) -> String {
+pub fn drawdown_picture(view: &DrawdownView) -> String {
     let [black, dark, _, pale] = view.over;
     let told = |[_, wet, dry]: [f64; 3]| (percent(wet), percent(dry));
     let ((wet_black, dry_black), (wet_wood, dry_wood)) = (told(black), told(pale));
@@ -73,7 +73,7 @@ mod tests {
     #[test]
     fn a_ground_that_hides_shows_no_stripe() {
         let over = |wet: f64, dry: f64| [[0.0, wet, dry], [0.3, 0.8, dry], [0.4, 0.82, dry], [0.5, 0.85, dry]];
-        let picture = look_picture(&LookView { over: over(0.4, 0.9), coats: 4 });
+        let picture = drawdown_picture(&DrawdownView { over: over(0.4, 0.9), coats: 4 });
         assert!(picture.contains("over black: wet 40") && picture.contains("<title>4 coats"));
         let dry = grey(0.9);
         // One streak each: black, wood of three kinds.
