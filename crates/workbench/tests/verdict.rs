@@ -1,5 +1,5 @@
 //! What a card says and does not say.
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
+#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 use show::Card;
 use workbench::{MilkForm, TextError, VerdictRequest, Workbench};
