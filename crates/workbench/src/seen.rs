@@ -116,8 +116,11 @@ impl Told {
                 return String::new();
             }
             let read = boards(self.family.len());
-            let cracked =
-                if self.family.iter().any(|board| board.cracked_um.is_some()) { " What cracked there had another cause." } else { "" };
+            let cracked = if self.family.iter().any(|board| board.cracked_um.is_some()) {
+                " What cracked there speaks for another cause."
+            } else {
+                ""
+            };
             return format!(
                 "Read on {read}, but they are too lean, or too near the critical share, to tell of the pull of drying.{cracked}"
             );

@@ -1,6 +1,7 @@
 //! A recipe as told becomes a verdict card.
 
 mod advice;
+mod damp;
 mod figures;
 mod hold;
 pub(crate) mod mind;

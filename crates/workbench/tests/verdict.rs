@@ -168,3 +168,46 @@ fn what_is_not_known_about_cracks_is_said() {
     assert!(edge.report.crack_chance.all_coats.value.is_none() && edge.thickness.sentence.contains("can't be said"));
     assert!(card("100 g whiting, 60 g linseed oil").report.crack_chance.all_coats.why.is_some());
 }
+
+/// Thick glue ground gives way to damp in the end, a thin one does not (Krzemien et al., Stud. Conserv. 61 (2016) 324, abstract: ground of
+/// 0.5 to 1 mm cracked); the words tell no number of spells or years.
+#[test]
+fn damp_weather_ranks_thick_and_thin() {
+    let bench = Workbench::open().unwrap();
+    let said = |wet: f64, coats: u32| {
+        let request = VerdictRequest {
+            told: "100 g chalk, 10 g hide glue, 100 g water".into(),
+            wet_um: Some(wet),
+            coats: Some(coats),
+            ..VerdictRequest::default()
+        };
+        let more = bench.verdict(&request).unwrap().thickness.more;
+        more.into_iter().find(|more| more.starts_with("Damp weather, again")).unwrap()
+    };
+    assert!(said(200.0, 10).contains("a thick sound ground such as this;"), "{}", said(200.0, 10));
+    assert!(said(100.0, 2).contains("a thin one such as this is safer"), "{}", said(100.0, 2));
+    for words in [said(200.0, 10), said(100.0, 2)] {
+        assert!(!words.chars().any(|c| c.is_ascii_digit()) && !words.contains("year"), "{words}");
+    }
+}
+
+/// A ground near the critical share gets no answer, its window is hatched there; a recipe without water has no picture.
+#[test]
+fn the_window_says_where_it_can_say_nothing() {
+    let bench = Workbench::open().unwrap();
+    let ask = |told: &str| bench.window(&[VerdictRequest { told: told.into(), ..VerdictRequest::default() }]).unwrap().panels.remove(0);
+    let near = ask("100 g chalk, 24 g casein powder, 150 g water");
+    let picture = near.picture.as_ref().unwrap();
+    assert!(picture.near.is_some_and(|(from, to)| (from..to).contains(&picture.mark.binder[1])), "{picture:?}");
+    assert!(near.sentence.contains("can't be said") && near.more[0].contains("nobody can say"), "{near:?}");
+    let none = ask("chalk until it is like cream, some glue");
+    assert!(none.picture.is_none() && none.sentence.contains("can't be said"), "{none:?}");
+    assert!(ask("100 g chalk, 60 g linseed oil, 20 g water").picture.is_none());
+    let five: Vec<VerdictRequest> = (1..=7u32)
+        .map(|n| VerdictRequest { told: format!("100 g chalk, {} g hide glue, 100 g water", 5 * n), ..VerdictRequest::default() })
+        .collect();
+    let view = bench.window(&five).unwrap();
+    assert_eq!(view.panels.len(), 5);
+    let ends: Vec<f64> = view.panels.iter().filter_map(|panel| panel.picture.as_ref()).map(|picture| picture.most_binder).collect();
+    assert!(ends.len() == 5 && ends.iter().all(|end| (end - ends[0]).abs() < 1e-9), "same axes: {ends:?}");
+}

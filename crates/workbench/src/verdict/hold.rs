@@ -102,12 +102,13 @@ impl Workbench {
         }
         more.extend(cracks.marks.iter().map(|mark| show::capital(mark) + "."));
         if cracks.all_coats.why.is_none() {
-            more.push("Damp weather, again and again, can crack a thick sound ground; a thin one is safer.".into());
+            more.push(self.damp(worked, support));
             more.extend(self.fine_in_lean(worked));
             let books = if told.count() == 0 { "Argued from books: order and direction only. " } else { "" };
             more.push(format!("{books}Damp weather, moving wood and thick wet coats are not counted."));
         }
-        let cracks_more = more.clone();
+        // The picture tells the thickness at which half would crack.
+        let cracks_more = more.iter().skip(usize::from(cracks.all_coats.why.is_none())).cloned().collect();
         let (hiding, hides, look) = self.hides(worked);
         more.extend(hides);
         let (bend, rolls) = bend(worked, self.protein(worked));
