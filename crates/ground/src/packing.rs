@@ -85,6 +85,26 @@ mod tests {
     }
 
     #[test]
+    fn chalk_in_a_dispersion_by_hand() {
+        // 1 + (1 / 0.6572 - 1) / 0.7 = 1 + 0.52161 / 0.7 = 1.74516; 1 / 1.74516 = 0.5730.
+        assert!((dispersed_share(0.6572, 0.7) - 0.5730).abs() < 5e-4);
+    }
+
+    #[test]
+    fn operators_and_drops_by_hand() {
+        // 10 g of chalk of oil absorption 18 take 1.8 g = 1.925 ml; 0.2 ml more or less is 19.87 or 16.13 g to 100 g:
+        // 1 / (1 + 0.028984 x 19.87) = 0.6346, 0.6814: -0.0226, +0.0243. 1 ml: 27.35 and 8.65 g: 0.5578, 0.7995: -0.099, +0.142.
+        let at = |ml: f64| critical_share(&[(100.0 / 2.71, 100.0, 100.0 * 0.935 * ml / 10.0)]);
+        let middle = at(1.925);
+        assert!((middle - 0.6572).abs() < 5e-4);
+        for (more, falls, rises) in [(0.2, 0.0226, 0.0243), (1.0, 0.0993, 0.1424)] {
+            assert!(((middle - at(1.925 + more)) / falls - 1.0).abs() < 0.01 && ((at(1.925 - more) - middle) / rises - 1.0).abs() < 0.01);
+        }
+        // The printed form with oil of 0.93 instead of 0.935: 1 / (1 + 18 x 2.71 / 93) = 0.6559.
+        assert!((1.0f64 / (1.0 + 18.0 * 2.71 / 93.0) - 0.6559).abs() < 5e-5);
+    }
+
+    #[test]
     fn a_solution_packs_no_worse_than_oil() {
         assert!((dispersed_share(0.6572, 1.0) - 0.6572).abs() < 1e-12);
         assert!(dispersed_share(0.6572, 0.5) < dispersed_share(0.6572, 0.9));

@@ -21,7 +21,7 @@ mod typed;
 mod uploads;
 
 /// Pages that are asked for.
-const PAGES: [&str; 15] = [
+const PAGES: [&str; 17] = [
     "/",
     "/recipe",
     "/beside",
@@ -31,6 +31,8 @@ const PAGES: [&str; 15] = [
     "/swap",
     "/save",
     "/goes",
+    "/bend",
+    "/even",
     "/glue",
     "/jars",
     "/jars/natural-chalk",
@@ -40,7 +42,7 @@ const PAGES: [&str; 15] = [
 ];
 
 /// Addresses that take a form.
-const FORMS: [&str; 11] = [
+const FORMS: [&str; 12] = [
     "/recipe",
     "/recipe/live",
     "/recipe/card.svg",
@@ -51,6 +53,7 @@ const FORMS: [&str; 11] = [
     "/binder",
     "/swap",
     "/save",
+    "/even",
     "/glue",
 ];
 
