@@ -68,6 +68,10 @@ mod tests {
         let blend = critical_share(&[(60.0 / 2.71, 60.0, 18.0), (30.0 / 2.32, 30.0, 25.0), (10.0 / 4.1, 10.0, 20.0)]);
         assert!((blend - 0.6334).abs() < 0.0005);
         let solid = 60.0 / 2.71 + 30.0 / 2.32 + 10.0 / 4.1;
+        // The mean by volume of the single critical shares, 0.6353, has no physical ground and is never lower than the blend.
+        let each = [(60.0 / 2.71, 2.71, 18.0), (30.0 / 2.32, 2.32, 25.0), (10.0 / 4.1, 4.1, 20.0)];
+        let mean: f64 = each.iter().map(|(volume, rho, oil)| volume / solid * critical_share(&[(1.0, *rho, *oil)])).sum();
+        assert!((mean - 0.6353).abs() < 5e-4 && mean >= blend);
         let by_mean: f64 = 1.0 / (1.0 + 20.3 * (100.0 / solid) / 93.5);
         assert!((blend - by_mean).abs() < 1e-4, "additive oil demand is the mean oil absorption by mass");
     }
