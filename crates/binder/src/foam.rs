@@ -88,6 +88,8 @@ mod tests {
     fn gas_of_a_spoon_of_soda() {
         // 4.92 / 84.007 = 0.058567 mol; x 24.055 = 1.4088 l.
         assert!((gas(Base::BakingSoda, 4.92, 20.0) - 1408.8).abs() < 0.5);
+        // A level teaspoon of 4.6 g: 54.757 mmol x 24.055 = 1317 ml.
+        assert!((gas(Base::BakingSoda, 4.6, 20.0) - 1317.2).abs() < 0.5);
         // Warm it is 22.414 x 323.15 / 273.15 = 26.517 l/mol: 1.5530 l.
         assert!((gas(Base::BakingSoda, 4.92, 50.0) - 1553.0).abs() < 0.5);
         // 10 / 157.13 x 2 = 0.127283 mol; x 24.055 = 3.0618 l.

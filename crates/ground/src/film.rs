@@ -2,7 +2,7 @@
 
 use measure::{Grams, GramsPerMillilitre, GramsPerSquareMetre, Micrometres, Millilitres};
 
-use crate::packing::RUB_OUT_OIL;
+use crate::packing::{RUB_OUT_OIL, dispersed_share};
 use crate::plaster::set_plaster;
 use crate::portion::{GYPSUM, Portion, Role, WATER};
 
@@ -98,9 +98,32 @@ impl Film {
 /// # Ok::<(), ground::FilmError>(())
 /// ```
 pub fn film(pot: &[Portion]) -> Result<Film, FilmError> {
+    film_as_stirred(pot, Stirred::SMOOTH)
+}
+
+/// How a pot packs beside a rubbed paste.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stirred {
+    /// Share of its binder that is truly dissolved, as far as filling gaps goes: below 1 for curd with grains left in it.
+    pub dissolved: f64,
+    /// Critical share beside that of a rubbed paste: 1 for a smooth pot, 0.8 to 1 with lumps (model choice).
+    pub packing: f64,
+}
+
+impl Stirred {
+    /// All binder dissolved and no lumps.
+    pub const SMOOTH: Self = Self { dissolved: 1.0, packing: 1.0 };
+}
+
+/// The same for a pot that is not smooth.
+///
+/// # Errors
+/// No powder, or no binder.
+pub fn film_as_stirred(pot: &[Portion], stirred: Stirred) -> Result<Film, FilmError> {
     let mut sums = Sums::default();
     let mut solid = 0.0;
     let mut gaps = 0.0;
+    let mut filling = 0.0;
     let mut plaster = Grams::ZERO;
     let mut plaster_oil = 0.0;
     for portion in pot {
@@ -118,6 +141,12 @@ pub fn film(pot: &[Portion]) -> Result<Film, FilmError> {
             Role::DryBinder { .. } | Role::Oil { .. } => {
                 sums.binder = sums.binder + portion.mass;
                 sums.binder_volume = sums.binder_volume + portion.volume();
+                filling += portion.volume().value();
+            }
+            Role::Dispersed { index, .. } => {
+                sums.binder = sums.binder + portion.mass;
+                sums.binder_volume = sums.binder_volume + portion.volume();
+                filling += index * portion.volume().value();
             }
             Role::Water => sums.water = sums.water + portion.mass,
             Role::Volatile { .. } => {
@@ -144,7 +173,9 @@ pub fn film(pot: &[Portion]) -> Result<Film, FilmError> {
     if sums.binder_volume.value() <= 0.0 {
         return Err(FilmError::NoBinder);
     }
-    Ok(sums.film(Millilitres::new(solid), solid / (solid + gaps)))
+    let index = stirred.dissolved * filling / sums.binder_volume.value();
+    let rubbed = dispersed_share(solid / (solid + gaps), index);
+    Ok(sums.film(Millilitres::new(solid), stirred.packing * rubbed))
 }
 
 #[derive(Default)]

@@ -3,13 +3,14 @@
 mod compile;
 mod composition;
 mod registry;
+mod stirred;
 
 use std::fmt::Write as _;
 
 use materials::{MaterialId, QuestionId};
 use measure::{Draws, Grams, Input, InputKey};
 
-use crate::film::{Film, FilmError, film};
+use crate::film::{Film, FilmError, Stirred, film_as_stirred};
 use crate::plaster::GYPSUM_MADE;
 use crate::portion::{Portion, Role};
 use composition::Composition;
@@ -42,6 +43,10 @@ pub struct Mix {
     pub water_by_eye: bool,
     /// The milk in the recipe was taken as curdled and drained.
     pub curdled: bool,
+    /// How much of the curd is truly dissolved, where there is curd.
+    pub(crate) dissolved: Option<Slot>,
+    /// How tightly it packs, where lumps were told.
+    pub(crate) packing: Option<Slot>,
     /// Unknowns whose printed value was replaced by one that the painter measured.
     pub(crate) own: Vec<InputKey>,
 }
@@ -115,7 +120,8 @@ impl Mix {
     /// No powder or no binder.
     pub fn film(&self, values: &[f64], pot: &mut Vec<Portion>) -> Result<Film, FilmError> {
         self.pot(values, pot);
-        film(pot)
+        let share = |slot: Option<Slot>| slot.map_or(1.0, |slot| slot.of(values));
+        film_as_stirred(pot, Stirred { dissolved: share(self.dissolved), packing: share(self.packing) })
     }
 
     /// Grams of each line (in the order of `items`) as poured into the pot, at these values.
@@ -175,7 +181,9 @@ impl Mix {
                 let stays = pot.iter().map(|portion| match portion.role {
                     Role::Water | Role::Volatile { .. } => 0.0,
                     Role::Plaster { .. } => portion.mass.value() * GYPSUM_MADE,
-                    Role::Filler { .. } | Role::DryBinder { .. } | Role::Oil { .. } | Role::Other { .. } => portion.mass.value(),
+                    Role::Filler { .. } | Role::DryBinder { .. } | Role::Dispersed { .. } | Role::Oil { .. } | Role::Other { .. } => {
+                        portion.mass.value()
+                    }
                 });
                 Some((line, grams, Grams::new(stays.sum())))
             })

@@ -19,6 +19,8 @@ pub enum OwnMeasure {
         powder: Grams,
         /// Each rise.
         rise: Vec<Millilitres>,
+        /// How closely it could be read.
+        read_to: Option<Millilitres>,
     },
     /// A weighed powder rubbed out with linseed oil until it just held together, each time.
     RubOut {
@@ -26,6 +28,8 @@ pub enum OwnMeasure {
         powder: Grams,
         /// Oil of each try.
         oil: Vec<Grams>,
+        /// One drop, where the oil was counted in drops: nobody stops closer than that.
+        drop: Option<Grams>,
     },
     /// Spoonfuls weighed wet and again once their weight stood still.
     DryResidue {
@@ -92,14 +96,7 @@ const ENOUGH: usize = 3;
 /// Numbers that cannot be, or a measurement that does not apply to this material.
 pub fn own_inputs(material: &Material, measured: &OwnMeasure, source: &str) -> Result<Vec<Input>, OwnError> {
     let id = material.id.as_str();
-    let input = |key: String, values: Vec<f64>, alone: f64, unit: &'static str| Input {
-        key: InputKey::new(key),
-        plain: String::new(),
-        best: mean(&values),
-        spread: if values.len() >= ENOUGH { Spread::Measured(values.clone()) } else { Spread::Normal(alone * mean(&values)) },
-        unit,
-        source: source.to_owned(),
-    };
+    let input = |key: String, values: Vec<f64>, alone: f64, unit: &'static str| read_input(key, &values, (alone, 0.0), unit, source);
     match measured {
         OwnMeasure::LevelCup { holds, weighed } => {
             positive(weighed.iter().map(|g| g.value()).chain([holds.value()]))?;
@@ -111,21 +108,25 @@ pub fn own_inputs(material: &Material, measured: &OwnMeasure, source: &str) -> R
             within("the weight of a millilitre (g)", mean(&values), 0.05, 4.0)?;
             Ok(vec![input(format!("bulk_density.{id}"), values, ONE_CUP, "g/ml")])
         }
-        OwnMeasure::Displacement { powder, rise } => {
-            positive(rise.iter().map(|ml| ml.value()).chain([powder.value()]))?;
+        OwnMeasure::Displacement { powder, rise, read_to } => {
+            positive(rise.iter().map(|ml| ml.value()).chain([powder.value()]).chain(read_to.map(Millilitres::value)))?;
             some(rise)?;
             powder_only(material)?;
             let values: Vec<f64> = rise.iter().map(|ml| powder.value() / ml.value()).collect();
             within("the density (g/ml)", mean(&values), 1.0, 8.0)?;
-            Ok(vec![input(format!("density.{id}"), values, ONE_RISE, "g/ml")])
+            // A rise is the difference of two readings; each may be off by so much.
+            let reading = read_to.map_or(0.0, |error| error.value() / mean_of(rise.iter().map(|ml| ml.value())));
+            let alone = if read_to.is_some() { 0.0 } else { ONE_RISE };
+            Ok(vec![read_input(format!("density.{id}"), &values, (alone, reading), "g/ml", source)])
         }
-        OwnMeasure::RubOut { powder, oil } => {
-            positive(oil.iter().map(|g| g.value()).chain([powder.value()]))?;
+        OwnMeasure::RubOut { powder, oil, drop } => {
+            positive(oil.iter().map(|g| g.value()).chain([powder.value()]).chain(drop.map(Grams::value)))?;
             some(oil)?;
             powder_only(material)?;
             let values: Vec<f64> = oil.iter().map(|g| g.value() / powder.value() * 100.0).collect();
             within("the oil to 100 g of powder (g)", mean(&values), 3.0, 300.0)?;
-            Ok(vec![input(format!("oil_absorption.{id}"), values, ONE_RUB, "g/100 g")])
+            let reading = drop.map_or(0.0, |drop| drop.value() / mean_of(oil.iter().map(|g| g.value())));
+            Ok(vec![read_input(format!("oil_absorption.{id}"), &values, (ONE_RUB, reading), "g/100 g", source)])
         }
         OwnMeasure::DryResidue { dishes } => {
             positive(dishes.iter().flat_map(|(wet, dry)| [wet.value(), dry.value()]))?;
@@ -158,6 +159,29 @@ pub fn own_result(inputs: &[Input]) -> Option<(f64, &'static str, (f64, f64))> {
         _ => (first.quantile(measure::BAND_LOW), first.quantile(measure::BAND_HIGH)),
     };
     Some((first.best, first.unit, ends))
+}
+
+/// A measured value as an unknown. `alone` is the spread of a single try, `reading` how closely one could read, both relative: no row of
+/// tries is known better than it was read.
+fn read_input(key: String, values: &[f64], (alone, reading): (f64, f64), unit: &'static str, source: &str) -> Input {
+    let best = mean(values);
+    let apart = (mean_of(values.iter().map(|value| (value - best).powi(2))).sqrt() / best).abs();
+    let spread = match (values.len() >= ENOUGH, apart >= reading) {
+        (true, true) => Spread::Measured(values.to_vec()),
+        (true, false) => Spread::Normal(best * apart.hypot(reading)),
+        (false, _) => Spread::Normal(best * alone.hypot(reading)),
+    };
+    Input { key: InputKey::new(key), plain: String::new(), best, spread, unit, source: source.to_owned() }
+}
+
+/// Mass of one drop of oil when so many come out of 5 ml; the oil of a rub-out is counted as 0.935 g/ml, as the customary constant has it.
+pub fn oil_drop(drops_in_5_ml: f64) -> Grams {
+    Millilitres::new(5.0 / drops_in_5_ml) * crate::packing::RUB_OUT_OIL
+}
+
+fn mean_of(values: impl Iterator<Item = f64>) -> f64 {
+    let (sum, count) = values.fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
+    sum / count
 }
 
 fn mean(values: &[f64]) -> f64 {

@@ -68,6 +68,10 @@ mod tests {
         let blend = critical_share(&[(60.0 / 2.71, 60.0, 18.0), (30.0 / 2.32, 30.0, 25.0), (10.0 / 4.1, 10.0, 20.0)]);
         assert!((blend - 0.6334).abs() < 0.0005);
         let solid = 60.0 / 2.71 + 30.0 / 2.32 + 10.0 / 4.1;
+        // The mean by volume of the single critical shares, 0.6353, has no physical ground and is never lower than the blend.
+        let each = [(60.0 / 2.71, 2.71, 18.0), (30.0 / 2.32, 2.32, 25.0), (10.0 / 4.1, 4.1, 20.0)];
+        let mean: f64 = each.iter().map(|(volume, rho, oil)| volume / solid * critical_share(&[(1.0, *rho, *oil)])).sum();
+        assert!((mean - 0.6353).abs() < 5e-4 && mean >= blend);
         let by_mean: f64 = 1.0 / (1.0 + 20.3 * (100.0 / solid) / 93.5);
         assert!((blend - by_mean).abs() < 1e-4, "additive oil demand is the mean oil absorption by mass");
     }
@@ -82,6 +86,26 @@ mod tests {
     fn pores_of_a_chalk_bed() {
         // By hand: 0.9 / (0.55 x 2.71 x 2) = 0.302 um.
         assert!((pore_radius(0.45, GramsPerMillilitre::new(2.71), 2.0).value() - 0.302).abs() < 0.003);
+    }
+
+    #[test]
+    fn chalk_in_a_dispersion_by_hand() {
+        // 1 + (1 / 0.6572 - 1) / 0.7 = 1 + 0.52161 / 0.7 = 1.74516; 1 / 1.74516 = 0.5730.
+        assert!((dispersed_share(0.6572, 0.7) - 0.5730).abs() < 5e-4);
+    }
+
+    #[test]
+    fn operators_and_drops_by_hand() {
+        // 10 g of chalk of oil absorption 18 take 1.8 g = 1.925 ml; 0.2 ml more or less is 19.87 or 16.13 g to 100 g:
+        // 1 / (1 + 0.028984 x 19.87) = 0.6346, 0.6814: -0.0226, +0.0243. 1 ml: 27.35 and 8.65 g: 0.5578, 0.7995: -0.099, +0.142.
+        let at = |ml: f64| critical_share(&[(100.0 / 2.71, 100.0, 100.0 * 0.935 * ml / 10.0)]);
+        let middle = at(1.925);
+        assert!((middle - 0.6572).abs() < 5e-4);
+        for (more, falls, rises) in [(0.2, 0.0226, 0.0243), (1.0, 0.0993, 0.1424)] {
+            assert!(((middle - at(1.925 + more)) / falls - 1.0).abs() < 0.01 && ((at(1.925 - more) - middle) / rises - 1.0).abs() < 0.01);
+        }
+        // The printed form with oil of 0.93 instead of 0.935: 1 / (1 + 18 x 2.71 / 93) = 0.6559.
+        assert!((1.0f64 / (1.0 + 18.0 * 2.71 / 93.0) - 0.6559).abs() < 5e-5);
     }
 
     #[test]

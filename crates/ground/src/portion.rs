@@ -22,6 +22,13 @@ pub enum Role {
         /// Density of the dry binder.
         density: GramsPerMillilitre,
     },
+    /// Binder in tiny beads, such as acrylic dispersion, which fill gaps worse than a solution does.
+    Dispersed {
+        /// Density of the dry binder.
+        density: GramsPerMillilitre,
+        /// Share of its volume that fills gaps as oil would, 0..1 (binder index).
+        index: f64,
+    },
     /// Oil that stays and dries.
     Oil {
         /// Density.
@@ -66,6 +73,7 @@ impl Portion {
             / match self.role {
                 Role::Filler { density, .. }
                 | Role::DryBinder { density }
+                | Role::Dispersed { density, .. }
                 | Role::Oil { density }
                 | Role::Volatile { density }
                 | Role::Other { density } => density,

@@ -174,7 +174,7 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
 
 /// An answer must belong to a question that this recipe raises.
 fn known_choice(card: &Card, question: &str, choice: &str) -> Result<(), Failure> {
-    let Some(asked) = card.questions.iter().find(|asked| asked.id == question) else {
+    let Some(asked) = card.questions.iter().chain(&card.lumps).find(|asked| asked.id == question) else {
         let known = card.questions.iter().map(|asked| asked.id.as_str()).collect::<Vec<_>>().join(", ");
         let known = if known.is_empty() { "none".to_owned() } else { known };
         return Err(bad_input(format!("this recipe raises no question `{question}`; it raises: {known}")));

@@ -115,6 +115,9 @@ pub enum Measured {
         grams: f64,
         /// Each rise, millilitres.
         rise_ml: Vec<f64>,
+        /// How closely the jar could be read, millilitres, where that was written down.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        read_to_ml: Option<f64>,
     },
     /// Powder was rubbed out with linseed oil until it just held together.
     RubOut {
@@ -122,6 +125,9 @@ pub enum Measured {
         grams: f64,
         /// Oil taken up, grams, each try.
         oil_g: Vec<f64>,
+        /// Drops in 5 ml of the oil, where the oil was counted in drops.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        drops_in_5_ml: Option<f64>,
     },
     /// Weighed spoonfuls were dried until their weight stood still.
     DryResidue {

@@ -139,6 +139,8 @@ pub struct CautionView {
     pub of_this_recipe: bool,
     /// A material that can do grave harm: its caution is never folded away.
     pub grave: bool,
+    /// Address of the jar test for this pair; empty for none.
+    pub jar_test: String,
 }
 
 /// An input of a figure.
@@ -240,6 +242,8 @@ pub struct Card {
     pub lines: Vec<LineView>,
     /// Questions, the one that narrows most first.
     pub questions: Vec<QuestionView>,
+    /// Whether powder lies in lumps: open to any pot, and not asked until somebody opens it.
+    pub lumps: Option<QuestionView>,
     /// The same as data.
     pub report: FilmReport,
 }

@@ -4,11 +4,13 @@
 
 mod answer;
 mod answer_boards;
+mod bend;
 mod binder;
 mod card;
 mod curd;
 mod data;
 mod day;
+mod even;
 mod fridge;
 mod glue;
 mod hold;
@@ -36,6 +38,7 @@ pub use answer_boards::{
     AnswerReport, AnswerTangleReport, AnsweredMeasure, AskedReport, BoardsAnswerView, EffectReport, ExactReport, FitReport, GroupReport,
     MeasureReport, NewBoardReport, NextReport, ThresholdReport,
 };
+pub use bend::{BendRow, BendView, bend_address};
 pub use binder::{
     BinderAsk, BinderKeeping, BinderMeasureRow, BinderRow, BinderStepState, BinderStepView, BinderStrength, BinderTimer, BinderUse,
     BinderView, BinderWait, BindersView,
@@ -47,6 +50,7 @@ pub use card::{
 pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveReport, DissolveView, InsteadReport};
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
+pub use even::{EvenRow, EvenView};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
 pub use hold::{BendReport, CrackReport, DrawdownView, HidingReport, MoverView, ScatterReport, ThicknessView, ThirstReport};

@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
-use workbench::{FailedRequest, FridgeForm, GlueForm, MilkForm, SaveForm, VerdictRequest};
+use workbench::{EvenForm, FailedRequest, FridgeForm, GlueForm, MilkForm, SaveForm, VerdictRequest};
 
 use crate::layout;
 
@@ -183,6 +183,19 @@ impl Fields {
             papers: all("paper-acid").into_iter().zip(all("paper-ph")).collect(),
             dishes: self.get("dishes").to_owned(),
             curd_g: self.number("curd"),
+        }
+    }
+
+    pub(crate) fn even(&self) -> EvenForm {
+        let get = |name: &str| self.get(name).to_owned();
+        EvenForm {
+            minutes: get("minutes"),
+            deep: get("deep"),
+            wide: get("wide"),
+            binder: get("binder"),
+            pot: get("pot"),
+            layers: get("layers"),
+            tape: get("tape"),
         }
     }
 

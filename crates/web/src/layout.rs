@@ -15,6 +15,7 @@ pub(crate) enum Place {
     Swap,
     Save,
     Goes,
+    Even,
     Glue,
     Jars,
     Books,
@@ -36,12 +37,13 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 11] = [
+const MORE: [(Place, &str, &str); 12] = [
     (Place::Binder, "/binder", "Binder from the fridge"),
     (Place::Binders, "/binders", "My jars of binder"),
     (Place::Swap, "/swap", "What instead"),
     (Place::Save, "/save", "My pot is not right"),
     (Place::Goes, "/goes", "Powder and binder"),
+    (Place::Even, "/even", "First and last board"),
     (Place::Glue, "/glue", "Glue or gelatine"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),

@@ -81,6 +81,12 @@ impl Workbench {
     }
 }
 
+/// Where the jar test of a powder and a binder stands.
+pub(crate) fn goes_address(powder: &str, binder: BinderKind) -> String {
+    let key = BINDERS.iter().find(|(kind, _, _)| *kind == binder).map_or("", |(_, key, _)| *key);
+    format!("/goes?powder={}&binder={key}#jar", show::path_part(powder))
+}
+
 fn row(pair: &Pair) -> GoesRow {
     GoesRow {
         what: match pair.verdict {

@@ -39,6 +39,7 @@ impl Workbench {
                 source: if hazard.as_of.is_empty() { hazard.source.clone() } else { format!("{} (as of {})", hazard.source, hazard.as_of) },
                 of_this_recipe: false,
                 grave: crate::verdict::grave(&hazard.h_codes),
+                jar_test: String::new(),
             })
             .collect();
         let pairs = BINDERS

@@ -3,10 +3,12 @@
 #![forbid(unsafe_code)]
 
 mod answer;
+mod bend;
 mod beside;
 mod books;
 mod curdle;
 mod dissolve;
+mod even;
 mod failed;
 mod figure_rows;
 mod foam;
@@ -36,9 +38,11 @@ use trials::causes::CauseBook;
 use trials::scales::ScaleBook;
 
 pub use answer::{AnswerError, AnswerRequest};
+pub use bend::BendForm;
 pub use beside::{Beside, BesideRequest};
 pub use curdle::CurdleForm;
 pub use dissolve::DissolveForm;
+pub use even::EvenForm;
 pub use failed::{FailedRequest, TapError};
 pub use fridge::FridgeForm;
 pub use glue::GlueForm;

@@ -194,6 +194,7 @@ pub(crate) fn curd_caution(warning: binder::Warning) -> CautionView {
         source: "common practice, no source; household-safety pages".into(),
         of_this_recipe: true,
         grave: false,
+        jar_test: String::new(),
     }
 }
 

@@ -5,6 +5,7 @@ mod damp;
 mod figures;
 mod hold;
 pub(crate) mod mind;
+mod packing;
 mod questions;
 mod report;
 mod thirst;
@@ -12,6 +13,7 @@ mod window;
 
 pub(crate) use figures::input_row;
 pub(crate) use hold::{SUPPORTS, USUAL_SUPPORT};
+pub(crate) use figures::{input_row, why_not};
 pub(crate) use mind::{grave, has_plaster};
 pub(crate) use report::caution;
 pub use window::MOST_WINDOWS;
@@ -166,7 +168,7 @@ impl Workbench {
         if reading.lines.len() > MOST_LINES {
             return Err(TextError::TooMany);
         }
-        let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
+        let mix = self.stirred_pot(&reading, &request.choices, &request.own);
         let (coat, coats) = laid(request, &reading);
         let drawn = Drawn::of(&mix, Draws::USUAL);
         let ranges = film_with_ranges(&mix, coat, &drawn);
@@ -251,7 +253,7 @@ impl Workbench {
         let masses = line_masses(&worked.mix, &worked.drawn);
         let lambda = worked.ranges.as_ref().ok().map(FilmRanges::lambda);
         let has_place = matches!(worked.standing, Standing::Word(_));
-        let questions = self.questions(request, worked);
+        let (questions, lumps) = self.questions(request, worked);
         let mind = self.mind(worked);
         let hold = self.hold(request, worked);
         Card {
@@ -273,6 +275,7 @@ impl Workbench {
             pieces: pieces(&request.told, &worked.reading),
             lines: self.lines(worked, &masses),
             questions,
+            lumps,
             mind,
         }
     }

@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 66] = [
+const STOPS: [(&str, Stop); 70] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -76,6 +76,12 @@ const STOPS: [(&str, Stop); 66] = [
     }),
     ("save, empty", |browser, program| browser.go(&program.url("/save"))),
     ("powder and binder", |browser, program| browser.go(&program.url("/goes?powder=gypsum&binder=soda-casein"))),
+    ("bend", |browser, program| browser.go(&program.url("/bend?coat=300&coat2=150&breaks=0.3&breaks2=10"))),
+    ("first and last board, empty", |browser, program| browser.go(&program.url("/even"))),
+    ("first and last board", |browser, program| {
+        post(browser, program, "/even", &[("#told", "15 g hide glue, 210 g water, 300 g whiting")])
+    }),
+    ("first and last board, refused", |browser, program| post(browser, program, "/even", &[("#told", "moon dust")])),
     ("glue, empty", |browser, program| browser.go(&program.url("/glue"))),
     ("glue", |browser, program| post(browser, program, "/glue", &[("input[name='ratio']", "1:10"), ("input[name='wanted']", "9")])),
     ("glue, refused", |browser, program| post(browser, program, "/glue", &[("input[name='glue']", "0 g glue")])),

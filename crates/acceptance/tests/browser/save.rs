@@ -62,3 +62,26 @@ fn a_powder_and_a_binder_are_known_or_tried_in_a_jar() -> Result<(), Trouble> {
         Ok(())
     })
 }
+
+#[test]
+#[ignore = "needs chromium: cargo xtask test"]
+fn a_pot_that_is_worked_from_is_the_same_for_the_last_board_or_not() -> Result<(), Trouble> {
+    at_both(|browser, program| {
+        // From the card, with the recipe that stands there.
+        browser.go(&program.url("/"))?;
+        browser.fill("#told", "100 g natural chalk, 10 g hide glue, 100 g water")?;
+        browser.follow("main form.tell button.main")?;
+        browser.follow("button[formaction='/even']")?;
+        // By hand: chalk of 3.2 um in a binder as thin as milk sinks a twentieth of 6 cm in half an hour.
+        assert!(browser.text("h1")?.contains("stir before each board"), "{}", browser.text("h1")?);
+        assert!(browser.text("main")?.contains("130 to 260"));
+        browser.ask("document.querySelector('main select[name=binder]').value = 'honey'", Vec::new())?;
+        browser.follow("main form.tell button.main")?;
+        assert!(browser.text("h1")?.starts_with("Likely yes"), "{}", browser.text("h1")?);
+        browser.fill("main input[name='minutes']", "soon")?;
+        browser.follow("main form.tell button.main")?;
+        assert!(browser.text("main [role=alert]")?.contains("no number"));
+        browser.complaints()?;
+        Ok(())
+    })
+}

@@ -21,7 +21,7 @@ mod typed;
 mod uploads;
 
 /// Pages that are asked for.
-const PAGES: [&str; 16] = [
+const PAGES: [&str; 18] = [
     "/",
     "/recipe",
     "/beside",
@@ -32,6 +32,8 @@ const PAGES: [&str; 16] = [
     "/swap",
     "/save",
     "/goes",
+    "/bend",
+    "/even",
     "/glue",
     "/jars",
     "/jars/natural-chalk",
@@ -53,6 +55,7 @@ const FORMS: [&str; 12] = [
     "/binder",
     "/swap",
     "/save",
+    "/even",
     "/glue",
 ];
 

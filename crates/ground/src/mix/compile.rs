@@ -65,6 +65,10 @@ impl Mix {
                     .to_owned(),
             );
         }
+        let curd = |item: &Item| {
+            item.candidates.first().is_some_and(|found| matches!(found.material.as_str(), "curd-drained" | "curd-pressed" | "quark"))
+        };
+        let dissolved = (build.curdled || build.items.iter().any(curd)).then(|| super::stirred::curd(&mut build.known));
         Self {
             inputs: build.known.into_inputs(),
             items: build.items,
@@ -72,6 +76,8 @@ impl Mix {
             notes,
             water_by_eye: build.water_by_eye,
             curdled: build.curdled,
+            dissolved,
+            packing: None,
             own: Vec::new(),
         }
     }

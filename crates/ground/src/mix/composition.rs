@@ -1,7 +1,7 @@
 //! What an ingredient is made of, in shares of its mass.
 
 use binder::{BinderBook, casein_in_milk, water_in_curd};
-use materials::{Catalogue, Kind, Material, MaterialId, Property, Strength};
+use materials::{Catalogue, Family, Kind, Material, MaterialId, Property, Strength};
 use measure::{Grams, GramsPerMillilitre, Input, InputKey, Share, Spread};
 
 use super::registry::{Registry, Slot};
@@ -51,6 +51,7 @@ enum PartRole {
     Filler { density: Slot, oil: Slot },
     Plaster { oil: Slot },
     DryBinder { density: f64 },
+    Dispersed { density: f64, index: Slot },
     Oil,
     Water,
     Volatile { density: f64 },
@@ -199,6 +200,7 @@ impl PartRole {
             Self::Filler { density: rho, oil } => Role::Filler { density: density(rho.of(values)), oil_absorption: oil.of(values) },
             Self::Plaster { oil } => Role::Plaster { oil_absorption: oil.of(values) },
             Self::DryBinder { density: rho } => Role::DryBinder { density: density(rho) },
+            Self::Dispersed { density: rho, index } => Role::Dispersed { density: density(rho), index: index.of(values) },
             Self::Oil => Role::Oil { density: density(OIL_DENSITY) },
             Self::Water => Role::Water,
             Self::Volatile { density: rho } => Role::Volatile { density: density(rho) },
@@ -257,7 +259,8 @@ pub(crate) fn thirst_input(material: &Material, property: &Property) -> Input {
 fn shares(material: &Material, said_dry: bool, known: &mut Registry) -> Result<Vec<Part>, Unsplit> {
     let mut parts = Vec::new();
     if let Some(dry) = material.property("dry_share") {
-        let role = PartRole::DryBinder { density: need(material, "dry_density")?.value };
+        let density = need(material, "dry_density")?.value;
+        let role = binder_role(material, density, known);
         let share = if said_dry { PartShare::Fixed(1.0) } else { PartShare::Of(dry_share(material, dry, known)) };
         parts.push(Part { share, role });
         if said_dry {
@@ -329,7 +332,28 @@ fn solution(material: &Material, strength: Option<&Strength>, known: &mut Regist
         Some(dry) => PartShare::Times(strength, dry_share(material, dry, known)),
         None => PartShare::Times(strength, dry_matter(material, known)),
     };
-    Ok(vec![Part { share, role: PartRole::DryBinder { density } }, Part { share: PartShare::Rest, role: PartRole::Water }])
+    Ok(vec![Part { share, role: binder_role(material, density, known) }, Part { share: PartShare::Rest, role: PartRole::Water }])
+}
+
+fn binder_role(material: &Material, density: f64, known: &mut Registry) -> PartRole {
+    if material.family == Family::Acrylic {
+        PartRole::Dispersed { density, index: binder_index(material, known) }
+    } else {
+        PartRole::DryBinder { density }
+    }
+}
+
+/// How well beads of plastic fill gaps: 0.5 to 0.9 of what as much oil would (from memory).
+fn binder_index(material: &Material, known: &mut Registry) -> Slot {
+    known.slot(Input {
+        key: InputKey::new(format!("binder_index.{}", material.id.as_str())),
+        plain: format!("how well {} fills the gaps, beside oil", material.name),
+        best: 0.7,
+        spread: Spread::Even(0.5, 0.9),
+        unit: "1",
+        source: "binder index of acrylic dispersions, from memory (Patton 1979; reviewed by Lestarquit, Prog. Org. Coat. 90 (2016) 200)"
+            .into(),
+    })
 }
 
 fn dry_share(material: &Material, dry: &Property, known: &mut Registry) -> Slot {

@@ -9,6 +9,11 @@ use measure::{Input, InputKey, Spread};
 pub(crate) struct Slot(usize);
 
 impl Slot {
+    /// The slot at this place of the list.
+    pub(crate) const fn at(place: usize) -> Self {
+        Self(place)
+    }
+
     /// Its value in a row of values. A row is as long as the list, so the fallback is never taken; it is 0 rather than a panic.
     pub(crate) fn of(self, values: &[f64]) -> f64 {
         values.get(self.0).copied().unwrap_or(0.0)

@@ -145,9 +145,8 @@ fn kind_of(nodes: &[Node], name: usize, jars: &Catalogue) -> Option<(Kind, Mater
 
 /// Stuff that is melted or dissolved in water by the painter, or sold so.
 fn soluble(nodes: &[Node], name: usize, jars: &Catalogue) -> bool {
-    kind_of(nodes, name, jars).is_some_and(|(kind, id)| {
-        kind == Kind::Binder && !matches!(id.as_str(), "egg" | "egg-yolk" | "egg-white" | "quark" | "pva-glue" | "acrylic-medium")
-    })
+    kind_of(nodes, name, jars)
+        .is_some_and(|(kind, id)| kind == Kind::Binder && !matches!(id.as_str(), "egg" | "egg-yolk" | "egg-white" | "quark" | "pva-glue"))
 }
 
 fn is_strong(nodes: &[Node], name: usize, jars: &Catalogue) -> bool {

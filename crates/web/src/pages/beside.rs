@@ -57,6 +57,7 @@ fn both(view: &Beside, token: &str) -> Markup {
                 }
             }
         }
+        @if let Some(address) = show::bend_address(&view.left, &view.right) { p { a href=(address) { "Which cylinder parts these two?" } } }
         (boxes(token, &view.left.told, &view.right.told))
     }
 }

@@ -124,6 +124,7 @@ pub(crate) fn one_caution(caution: &CautionView) -> Markup {
     html! {
         div .caution {
             p { strong { (caution.about) ". " } (caution.text) }
+            @if !caution.jar_test.is_empty() { p { a href=(caution.jar_test) { "The jar test, step by step" } } }
             p .source {
                 @if !caution.codes.is_empty() { span .codes { (caution.codes) } " · " }
                 (caution.source)
@@ -206,6 +207,13 @@ pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep:
                         @for question in idle { (ask(question, "choose.", None)) }
                     }
                 }
+                @if let Some(lumps) = &card.lumps {
+                    details {
+                        summary { "Lumps in the pot?" }
+                        (ask(lumps, "choose.", None))
+                        button type="submit" { "Take this answer" }
+                    }
+                }
                 @if !card.questions.is_empty() { button type="submit" { "Take these answers" } }
                 (pot(card))
                 label for="told" { "Go on with it" }
@@ -221,6 +229,7 @@ pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep:
                     button .quiet type="submit" formaction="/recipe/wall-card.pdf" { "Card for the kitchen wall (PDF)" }
                     button .quiet type="submit" formaction="/beside" { "Put another beside it" }
                     button .quiet type="submit" formaction="/failed" { "A board of it failed" }
+                    button .quiet type="submit" formaction="/even" { "Will the last board be like the first?" }
                 }
                 details .make {
                     summary { "Make it: a day worked out for so many boards" }

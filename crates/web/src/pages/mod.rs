@@ -1,12 +1,14 @@
 //! A module a page.
 
 pub(crate) mod answer;
+pub(crate) mod bend;
 pub(crate) mod beside;
 pub(crate) mod binder;
 pub(crate) mod board;
 pub(crate) mod books;
 pub(crate) mod card;
 pub(crate) mod day;
+pub(crate) mod even;
 pub(crate) mod example;
 pub(crate) mod failed;
 pub(crate) mod front;

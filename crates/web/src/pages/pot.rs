@@ -47,6 +47,7 @@ fn body(room: &Room, view: &PotPage) -> Markup {
                 (scale(room, view))
                 (stands(view))
                 (mend(room, view))
+                p { a href="/even" { "Will the last board be like the first?" } }
             }
             div {
                 (save(view))

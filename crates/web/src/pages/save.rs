@@ -47,7 +47,7 @@ fn answer(view: &SaveView, form: &SaveForm, token: &str) -> Markup {
         @if let Some(foam) = &view.foam {
             section #foam { h2 { "How high a pot for the foam?" } p .what { (foam.says) } p .second { (foam.how) } }
         }
-        p { a href="/goes" { "Does this powder curdle this binder?" } }
+        p { a href="/goes" { "Does this powder curdle this binder?" } " · " a href="/even" { "Will the last board be like the first?" } }
         section { h2 { "Change what you said" } (fields(token, form)) }
     }
 }

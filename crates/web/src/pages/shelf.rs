@@ -155,15 +155,16 @@ pub(crate) async fn weigh_for(room: Room, sent: Sent) -> Response {
 }
 
 /// Ways to measure: name, what the painter does, word for the base, word for the readings, example.
-const WAYS: [(&str, &str, &str, &str, &str); 4] = [
+const WAYS: [(&str, &str, &str, &str, &str); 5] = [
     ("cup", "I weighed a level cup, several times", "The cup holds, ml", "Grams each time, without the cup", "148 151 149"),
     ("water", "I stirred powder into water and read the rise", "Powder, g", "Rise each time, ml", "10.2 9.9 10.1"),
+    ("rub-out", "I rubbed powder out with linseed oil", "Powder, g", "Oil each time, g (weigh the bottle before and after)", "1.9 2.1 2.0"),
     (
-        "rub-out",
-        "I rubbed powder out with linseed oil",
+        "drops",
+        "I rubbed powder out and counted the drops of oil",
         "Powder, g",
-        "Oil each time, g (20 drops are about half a gram: weigh the bottle before and after)",
-        "1.9 2.1 2.0",
+        "Drops each time, and below how many of them fill 5 ml (rub a chalk you know the same day: your own end point is in all of them)",
+        "38 40 39",
     ),
     ("dry", "I dried weighed spoonfuls", "", "Wet and dry weight of each, g", "10.2/3.1 9.8/2.9"),
 ];
@@ -190,6 +191,7 @@ async fn weigh_page(room: &Room, which: &Which, recipe: &Fields) -> Markup {
             div .row {
                 label { "The cup holds (ml), or powder taken (g)" input type="text" inputmode="decimal" name="base" placeholder="250"; }
                 label { "Readings, one after the other" input type="text" name="readings" placeholder="148 151 149"; }
+                label { "Drops in 5 ml; or the jar is read to so many ml" span .second { "only for drops of oil and for water" } input type="text" inputmode="decimal" name="aid" placeholder="100"; }
             }
             p .second { "A US cup holds 236.6 ml, a metric one 250 ml, a tablespoon 14.8 ml (US) or 15 ml. To be sure, weigh your cup full of water: a gram is a millilitre." }
             label { "Remark" input type="text" name="note"; }
@@ -212,6 +214,7 @@ pub(crate) async fn keep_weighing(room: Room, sent: Sent) -> Response {
         what: get("what"),
         base: get("base"),
         readings: get("readings"),
+        aid: get("aid"),
         note: get("note"),
     };
     let before = room.ask(|bench| bench.verdict(&room.verdict(&fields, "", bench))).await.ok().and_then(|card| card.bar);

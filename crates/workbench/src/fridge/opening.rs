@@ -180,6 +180,7 @@ impl Workbench {
             source: source.into(),
             of_this_recipe: true,
             grave: false,
+            jar_test: String::new(),
         };
         if matches!(request.base, Base::Borax | Base::BoraxPentahydrate) {
             let limit = book.constant("borax.limit").map_err(BinderError::from)?;

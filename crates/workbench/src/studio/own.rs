@@ -1,6 +1,6 @@
 //! Own measured values: typed at the kitchen table, used in every film from then on.
 
-use ground::{OwnMeasure, own_inputs, own_result};
+use ground::{OwnMeasure, oil_drop, own_inputs, own_result};
 use materials::MaterialId;
 use measure::{Grams, Input, Millilitres};
 use notebook::{Deed, Kept, Measured, Notebook, Stamp, Wanted, Weighing};
@@ -16,12 +16,14 @@ pub struct TypedWeighing {
     pub material: String,
     /// Jar on the shelf, if one is meant.
     pub jar: String,
-    /// `cup`, `water`, `rub-out` or `dry`.
+    /// `cup`, `water`, `rub-out`, `drops` or `dry`.
     pub what: String,
     /// What the measure holds (ml), or the powder used (g).
     pub base: String,
     /// The readings: grams, millilitres, or for `dry` pairs `wet/dry`.
     pub readings: String,
+    /// For `drops`: how many come out of 5 ml of the oil. For `water`: how closely the jar can be read, ml; may be empty.
+    pub aid: String,
     /// Remark.
     pub note: String,
 }
@@ -105,11 +107,13 @@ fn said(measured: &Measured) -> (&'static str, String) {
         Measured::LevelCup { millilitres, grams } => {
             ("what a level cup weighs", format!("{} g in {} ml", list(grams), show::plain(*millilitres)))
         }
-        Measured::Displacement { grams, rise_ml } => {
-            ("density, by water pushed aside", format!("{} g pushed {} ml aside", show::plain(*grams), list(rise_ml)))
+        Measured::Displacement { grams, rise_ml, read_to_ml } => {
+            let read = read_to_ml.map_or_else(String::new, |ml| format!(", read to {} ml", show::plain(ml)));
+            ("density, by water pushed aside", format!("{} g pushed {} ml aside{read}", show::plain(*grams), list(rise_ml)))
         }
-        Measured::RubOut { grams, oil_g } => {
-            ("how much oil it drinks", format!("{} g of powder took {} g of oil", show::plain(*grams), list(oil_g)))
+        Measured::RubOut { grams, oil_g, drops_in_5_ml } => {
+            let counted = drops_in_5_ml.map_or_else(String::new, |drops| format!(", in drops of which {} are 5 ml", show::plain(drops)));
+            ("how much oil it drinks", format!("{} g of powder took {} g of oil{counted}", show::plain(*grams), list(oil_g)))
         }
         Measured::DryResidue { dishes } => (
             "what stays when it dries",
@@ -128,10 +132,14 @@ fn as_own(measured: &Measured) -> OwnMeasure {
         Measured::LevelCup { millilitres, grams: weighed } => {
             OwnMeasure::LevelCup { holds: Millilitres::new(*millilitres), weighed: grams(weighed) }
         }
-        Measured::Displacement { grams: powder, rise_ml } => {
-            OwnMeasure::Displacement { powder: Grams::new(*powder), rise: rise_ml.iter().copied().map(Millilitres::new).collect() }
+        Measured::Displacement { grams: powder, rise_ml, read_to_ml } => OwnMeasure::Displacement {
+            powder: Grams::new(*powder),
+            rise: rise_ml.iter().copied().map(Millilitres::new).collect(),
+            read_to: read_to_ml.map(Millilitres::new),
+        },
+        Measured::RubOut { grams: powder, oil_g, drops_in_5_ml } => {
+            OwnMeasure::RubOut { powder: Grams::new(*powder), oil: grams(oil_g), drop: drops_in_5_ml.map(oil_drop) }
         }
-        Measured::RubOut { grams: powder, oil_g } => OwnMeasure::RubOut { powder: Grams::new(*powder), oil: grams(oil_g) },
         Measured::DryResidue { dishes } => {
             OwnMeasure::DryResidue { dishes: dishes.iter().map(|(wet, dry)| (Grams::new(*wet), Grams::new(*dry))).collect() }
         }
@@ -164,8 +172,17 @@ fn measured(typed: &TypedWeighing) -> Result<Measured, StudioError> {
     };
     match typed.what.as_str() {
         "cup" => Ok(Measured::LevelCup { millilitres: base()?, grams: values()? }),
-        "water" => Ok(Measured::Displacement { grams: base()?, rise_ml: values()? }),
-        "rub-out" => Ok(Measured::RubOut { grams: base()?, oil_g: values()? }),
+        "water" => {
+            let read_to_ml = above_zero(&typed.aid, "how closely the jar is read", "0.5")?;
+            Ok(Measured::Displacement { grams: base()?, rise_ml: values()?, read_to_ml })
+        }
+        "rub-out" => Ok(Measured::RubOut { grams: base()?, oil_g: values()?, drops_in_5_ml: None }),
+        "drops" => {
+            let drops = above_zero(&typed.aid, "how many drops are 5 ml", "100")?
+                .ok_or_else(|| StudioError::Typed("count once how many drops of the oil fill 5 ml, and write it like 100".into()))?;
+            let oil_g = values()?.into_iter().map(|count| count * oil_drop(drops).value()).collect();
+            Ok(Measured::RubOut { grams: base()?, oil_g, drops_in_5_ml: Some(drops) })
+        }
         "dry" => {
             let mut dishes = Vec::with_capacity(pieces.len());
             for piece in &pieces {
@@ -177,6 +194,8 @@ fn measured(typed: &TypedWeighing) -> Result<Measured, StudioError> {
             }
             Ok(Measured::DryResidue { dishes })
         }
-        _ => Err(StudioError::Typed("choose what you measured: a level cup, water pushed aside, a rub-out, or dried spoonfuls".into())),
+        _ => Err(StudioError::Typed(
+            "choose what you measured: a level cup, water pushed aside, a rub-out weighed or in drops, or dried spoonfuls".into(),
+        )),
     }
 }

@@ -108,7 +108,7 @@ pub(super) fn figure(worked: &Worked, key: &str) -> Option<Figure> {
     worked.ranges.as_ref().ok().and_then(|ranges| film_figure(ranges, key, worked.water_known))
 }
 
-pub(super) fn why_not(worked: &Worked) -> String {
+pub(crate) fn why_not(worked: &Worked) -> String {
     match (&worked.standing, &worked.ranges) {
         (Standing::NoFilm(why), _) => why.clone(),
         (_, Err(why)) => why.to_string(),

@@ -3,13 +3,14 @@
 use std::collections::BTreeSet;
 
 use binder::base_dose;
-use ground::{Role, warming};
+use ground::{HEMIHYDRATE, Role, set_plaster, warming};
 use materials::{BinderKind, Family, Kind, Material, Verdict};
 use measure::Grams;
 use show::{CautionView, number, percent};
 
 use super::Worked;
 use crate::Workbench;
+use crate::goes::goes_address;
 
 /// Share of borax in a mixture from which the European Union classes the pot like borax itself (Regulation (EU) 2021/849, from memory).
 const BORAX_LIMIT: f64 = 0.003;
@@ -40,6 +41,7 @@ impl Workbench {
                     source: hazard.source.clone(),
                     of_this_recipe: false,
                     grave: grave(&hazard.h_codes) || material.kind == Kind::Hazard,
+                    jar_test: String::new(),
                 });
             }
         }
@@ -69,7 +71,8 @@ impl Workbench {
             } else {
                 " Argued, not tried on grounds: make the jar test first, 10 g of the powder in 10 ml of the binder beside the same with chalk."
             };
-            out.push(this_recipe(&material.name, format!("{}{how_sure}", pair.why), &pair.source));
+            let jar_test = goes_address(material.id.as_str(), binder);
+            out.push(CautionView { jar_test, ..this_recipe(&material.name, format!("{}{how_sure}", pair.why), &pair.source) });
         }
     }
 
@@ -93,10 +96,13 @@ impl Workbench {
         let plaster = of(&|id| id == "plaster-of-paris");
         let powder: f64 = materials.iter().filter(|m| m.kind == Kind::Filler).map(|m| of(&|id| id == m.id.as_str())).sum();
         if plaster > PLASTER_SHARE * powder {
+            let set = set_plaster(Grams::new(plaster), Grams::new(water));
             out.push(this_recipe(
                 "plaster of Paris",
                 format!(
-                    "Plaster that is not slaked sets in the pot: it takes up water, thickens, grows and warms{}. Slake it first in plenty of water, stirring for an hour, or use gypsum or chalk. Never put a hand or any part of the body into it, mix small lots in cold water, never warm it in a pan that you need, never pour it down a drain. Follow the safety data sheet and local rules.",
+                    "Plaster that is not slaked sets in the pot: it takes up {}\u{a0}g of the water, thickens, grows to {} times its own size and warms{}. Slake it first in plenty of water, stirring for an hour, or use gypsum or chalk. Never put a hand or any part of the body into it, mix small lots in cold water, never warm it in a pan that you need, never pour it down a drain. Follow the safety data sheet and local rules.",
+                    number((set.gypsum + set.left).value() - plaster, 0),
+                    number(set.solid / (Grams::new(plaster) / HEMIHYDRATE), 1),
                     match warming(Grams::new(plaster), Grams::new(water)) {
                         rise if rise > 1.0 => format!(", by up to {}\u{a0}degrees if all of it set at once", show::number(rise, 0)),
                         _ => ", hot enough to burn".to_owned(),
@@ -230,7 +236,15 @@ fn together(materials: &[&Material], out: &mut Vec<CautionView>) {
 }
 
 fn this_recipe(about: &str, text: String, source: &str) -> CautionView {
-    CautionView { about: about.to_owned(), text, codes: String::new(), source: source.to_owned(), of_this_recipe: true, grave: false }
+    CautionView {
+        about: about.to_owned(),
+        text,
+        codes: String::new(),
+        source: source.to_owned(),
+        of_this_recipe: true,
+        grave: false,
+        jar_test: String::new(),
+    }
 }
 
 /// Codes of grave harm: death, burns, blindness, cancer, harm to the unborn, lasting harm to organs.

@@ -1,22 +1,27 @@
 //! Questions a careful reader would ask, with what each answer would change.
 
-use ground::{Coat, Drawn, Mix, film_with_ranges};
+use ground::{Coat, Drawn, film_with_ranges};
 use measure::Draws;
 use show::{ChoiceView, QuestionView, number};
 
-use super::{Standing, VerdictRequest, Worked, said};
+use super::{Standing, VerdictRequest, Worked, packing, said};
 use crate::Workbench;
 
 /// A difference on the rule smaller than this is not worth a word.
 const SMALL: f64 = 0.005;
 
 impl Workbench {
-    /// Questions in the order of what they would change, most first.
-    pub(super) fn questions(&self, request: &VerdictRequest, worked: &Worked) -> Vec<QuestionView> {
+    /// Questions in the order of what they would change, most first; and the one about lumps, which is open to any pot that makes a
+    /// film. Once that is answered it stands among the others.
+    pub(super) fn questions(&self, request: &VerdictRequest, worked: &Worked) -> (Vec<QuestionView>, Option<QuestionView>) {
+        let curd = packing::about_curd(&worked.mix);
         let mut asked: Vec<(f64, QuestionView)> =
-            worked.reading.questions.iter().map(|question| self.question(request, worked, question)).collect();
+            worked.reading.questions.iter().chain(curd.as_ref()).map(|question| self.question(request, worked, question)).collect();
+        let lumps = worked.ranges.is_ok().then(|| self.question(request, worked, &packing::about_lumps()));
+        let (answered, open): (Vec<_>, Vec<_>) = lumps.into_iter().partition(|(_, view)| view.answered);
+        asked.extend(answered);
         asked.sort_by(|a, b| b.0.total_cmp(&a.0));
-        asked.into_iter().map(|(_, view)| view).collect()
+        (asked.into_iter().map(|(_, view)| view).collect(), open.into_iter().map(|(_, view)| view).next())
     }
 
     fn question(&self, request: &VerdictRequest, worked: &Worked, question: &materials::Question) -> (f64, QuestionView) {
@@ -55,11 +60,12 @@ impl Workbench {
 
     /// Where the ground would stand if this were the answer.
     fn place_if(&self, request: &VerdictRequest, question: &str, choice: &str) -> Place {
-        let mut wishes: materials::Wishes =
-            request.choices.iter().map(|(question, choice)| (materials::QuestionId(question.clone()), choice.clone())).collect();
-        wishes.insert(materials::QuestionId(question.to_owned()), choice.to_owned());
+        let mut choices = request.choices.clone();
+        choices.insert(question.to_owned(), choice.to_owned());
+        let wishes: materials::Wishes =
+            choices.iter().map(|(question, choice)| (materials::QuestionId(question.clone()), choice.clone())).collect();
         let reading = materials::read(self.jars, &self.units, &request.told, &wishes);
-        let mix = Mix::of(self.jars, &self.units, &reading).with_own(&request.own);
+        let mix = self.stirred_pot(&reading, &choices, &request.own);
         let ranges = film_with_ranges(&mix, Coat::USUAL, &Drawn::of(&mix, FEW));
         let word = match self.standing(&request.told, &reading, &mix, ranges.as_ref()) {
             Standing::Word(words) => said(&words),

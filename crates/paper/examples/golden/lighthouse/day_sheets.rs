@@ -216,6 +216,7 @@ pub(crate) fn day_sheets() -> DaySheetsView {
                     source: "invented".into(),
                     of_this_recipe: false,
                     grave: false,
+                    jar_test: String::new(),
                 }],
             },
         },

@@ -130,6 +130,7 @@ pub(super) fn write(pen: &mut Pen<'_>) -> Result<(), StudioError> {
             what: what.into(),
             base: base.into(),
             readings: readings.into(),
+            aid: String::new(),
             note: note.into(),
         };
         let stamp = pen.at(when);
