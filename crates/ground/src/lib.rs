@@ -25,6 +25,7 @@ mod release;
 mod shrinkage;
 mod stiffness;
 mod whiteness;
+mod wish;
 mod word;
 
 pub use blend::tightest_packing;
@@ -38,7 +39,7 @@ pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound, fil
 pub use film::{Film, FilmError, film};
 pub use handbook::{Place, PlaceError, places, ticks};
 pub use hiding::{FULL_HIDING, contrast, reflection, scattering_for, thrown_back};
-pub use missing::{Wanted, wanted};
+pub use missing::{Wanted as Missing, wanted};
 pub use mix::{LeftOut, Mix};
 pub use narrow::{Finding, Narrowing, narrowings};
 pub use own::{OwnError, OwnMeasure, own_inputs, own_result};
@@ -50,4 +51,5 @@ pub use release::{Release, cracking_stretch, cracks_from, mismatch};
 pub use shrinkage::{cycles_until, damp_shrinkage, filled_shrinkage, gap_fill, pull, shrinkage, small_shrinkage};
 pub use stiffness::{filled_stiffness, filled_toughness, with_air};
 pub use whiteness::{Hiding, HidingError, hiding};
+pub use wish::{Brings, Stuff, Wanted, largest_pot, nearest_pot, to_steps};
 pub use word::{ALONE, EDGE_WIDTH, LEAN_ABOVE, RICH_BELOW, USUAL_MIDDLE, Word, Words, binder_beside_usual};
