@@ -9,6 +9,7 @@ mod card;
 mod curd;
 mod data;
 mod day;
+mod enlarge;
 mod fridge;
 mod glue;
 mod hold;
@@ -27,6 +28,7 @@ mod save;
 mod shelf;
 mod shopping;
 mod trial;
+mod wish;
 mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
@@ -45,6 +47,7 @@ pub use card::{
 pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveReport, DissolveView, InsteadReport};
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
+pub use enlarge::{EnlargeBatch, EnlargeLine, EnlargePanel, EnlargeReport, EnlargeSheet, EnlargeView};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
 pub use hold::{BendReport, CrackReport, HidingReport, ThicknessView};
@@ -76,4 +79,5 @@ pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,
 };
+pub use wish::{WishLine, WishReport, WishRounding, WishView};
 pub use write::{Written, capital, kitchen, lasting, number, path_part, percent, plain, range, times, write};

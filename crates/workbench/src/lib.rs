@@ -7,6 +7,7 @@ mod beside;
 mod books;
 mod curdle;
 mod dissolve;
+mod enlarge;
 mod failed;
 mod figure_rows;
 mod foam;
@@ -25,6 +26,7 @@ mod studio;
 mod swap;
 mod verdict;
 mod walk;
+mod wish;
 
 use binder::BinderBook;
 use materials::Catalogue;
@@ -37,6 +39,7 @@ pub use answer::{AnswerError, AnswerRequest};
 pub use beside::{Beside, BesideRequest};
 pub use curdle::CurdleForm;
 pub use dissolve::DissolveForm;
+pub use enlarge::EnlargeForm;
 pub use failed::{FailedRequest, TapError};
 pub use fridge::FridgeForm;
 pub use glue::GlueForm;
@@ -50,6 +53,7 @@ pub use studio::{
 };
 pub use swap::SwapForm;
 pub use verdict::{TextError, VerdictRequest};
+pub use wish::WishForm;
 
 pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};
 

@@ -70,6 +70,10 @@ fn boxes(token: &str, left: &str, right: &str) -> Markup {
                 div { label for="told-2" { "The second" } textarea #told-2 name="told-2" rows="6" spellcheck="false" { (right) } }
             }
             button .main type="submit" { "Put them beside each other" }
+            div .row {
+                button .quiet type="submit" formaction="/wish" { "Wish for another like the first" }
+                button .quiet type="submit" formaction="/enlarge" { "Make the first for real panels" }
+            }
         }
     }
 }
