@@ -127,7 +127,7 @@ impl Workbench {
         let batches = self.batches(form, &work, &worked, (step, &set))?;
         let all = self.stuffs_of(&worked, work.total, step, &set);
         let cut = sheets::cut(form, &work)?;
-        let need = PotNeed { name: "the batches".into(), worked: Some(&worked), wet: Some(Grams::new(work.total)) };
+        let need = PotNeed { name: "the batches".into(), worked: Some(&worked), wet: Some(Grams::new(work.total)), told: &form.told };
         let faces: f64 = work.kinds.iter().map(|kind| kind.face * f64::from(kind.count)).sum();
         let sharing = Sharing { boards: usize::try_from(work.panels()).unwrap_or(usize::MAX), face: Some(SquareMetres::new(faces)) };
         let shopping = self.shopping(state, &[need], sharing, today);

@@ -21,7 +21,7 @@ mod typed;
 mod uploads;
 
 /// Pages that are asked for.
-const PAGES: [&str; 15] = [
+const PAGES: [&str; 17] = [
     "/",
     "/recipe",
     "/beside",
@@ -29,6 +29,8 @@ const PAGES: [&str; 15] = [
     "/milk",
     "/binder",
     "/swap",
+    "/wish",
+    "/enlarge",
     "/save",
     "/goes",
     "/glue",
@@ -40,7 +42,7 @@ const PAGES: [&str; 15] = [
 ];
 
 /// Addresses that take a form.
-const FORMS: [&str; 11] = [
+const FORMS: [&str; 13] = [
     "/recipe",
     "/recipe/live",
     "/recipe/card.svg",
@@ -50,6 +52,8 @@ const FORMS: [&str; 11] = [
     "/milk",
     "/binder",
     "/swap",
+    "/wish",
+    "/enlarge",
     "/save",
     "/glue",
 ];

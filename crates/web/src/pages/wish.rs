@@ -55,7 +55,7 @@ fn answer(room: &Room, view: &WishView, form: &WishForm) -> Markup {
         .collect();
     html! {
         h1 #sentence .sentence { (view.sentence) }
-        p .lead #verdict { (view.verdict) }
+        p .lead #wish-verdict { (view.verdict) }
         @if !report.why_not.is_empty() {
             section { h2 { "Why it can't be reached" } @for why in &report.why_not { p { (show::capital(why.trim_end_matches('.'))) "." } } }
         }

