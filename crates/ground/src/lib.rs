@@ -34,6 +34,7 @@ mod stiffness;
 mod thirst;
 mod whiteness;
 mod window;
+mod wish;
 mod word;
 
 pub use bed::fineness;
@@ -53,7 +54,7 @@ pub use hiding::{FULL_HIDING, contrast, hides_wood, lightness, reflection, scatt
 pub use learned::{Learned, SeenBoard, learned};
 pub use lesson::Lesson;
 pub use mie::{Sphere, powder_scattering, sphere};
-pub use missing::{Wanted, wanted};
+pub use missing::{Wanted as Missing, wanted};
 pub use mix::{LeftOut, Mix};
 pub use narrow::{Finding, Narrowing, narrowings};
 pub use own::{OwnError, OwnMeasure, oil_drop, own_inputs, own_result};
@@ -68,4 +69,5 @@ pub use stiffness::{filled_stiffness, filled_toughness, with_air};
 pub use thirst::{Drop, Thirst, drinks, drop_width, soaked, thirst};
 pub use whiteness::{Hiding, HidingError, LonePowder, Over, hiding};
 pub use window::{Column, LIKELY, NEAR_CRITICAL, THICKEST, UNLIKELY, Window, binder_at, doubt_at, window};
+pub use wish::{Brings, Stuff, Wanted, largest_pot, nearest_pot, to_steps};
 pub use word::{ALONE, EDGE_WIDTH, LEAN_ABOVE, RICH_BELOW, USUAL_MIDDLE, Word, Words, binder_beside_usual};

@@ -7,8 +7,8 @@ use std::path::Path;
 use schemars::generate::SchemaSettings;
 use serde::Serialize;
 use show::{
-    AnswerReport, BesideReport, BooksReport, Card, CausesReport, CurdleReport, DissolveReport, FilmReport, GlueReport, JarsReport,
-    LookReport, MilkReport, PlanReport, card_picture, standalone,
+    AnswerReport, BesideReport, BooksReport, Card, CausesReport, CurdleReport, DissolveReport, EnlargeReport, FilmReport, GlueReport,
+    JarsReport, LookReport, MilkReport, PlanReport, WishReport, card_picture, standalone,
 };
 use workbench::{BesideRequest, FailedRequest, MilkForm, VERSION, VerdictRequest, Workbench};
 
@@ -163,6 +163,8 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
         Report::Dissolve => generator.into_root_schema_for::<DissolveReport>(),
         Report::Glue => generator.into_root_schema_for::<GlueReport>(),
         Report::Beside => generator.into_root_schema_for::<BesideReport>(),
+        Report::Enlarge => generator.into_root_schema_for::<EnlargeReport>(),
+        Report::Wish => generator.into_root_schema_for::<WishReport>(),
         Report::Jars => generator.into_root_schema_for::<JarsReport>(),
         Report::Answer => generator.into_root_schema_for::<AnswerReport>(),
         Report::Books => generator.into_root_schema_for::<BooksReport>(),

@@ -6,6 +6,7 @@ mod arguments;
 mod command;
 mod curdle;
 mod ear;
+mod enlarge;
 mod glue;
 mod look;
 mod lookup;
@@ -14,6 +15,7 @@ mod paper;
 mod plan;
 mod size;
 mod studio;
+mod wish;
 
 use std::process::ExitCode;
 
@@ -35,6 +37,8 @@ fn main() -> ExitCode {
         Command::Glue(options) => glue::glue(&options),
         Command::Beside(options) => command::beside(&options),
         Command::Look(options) => look::run(&options),
+        Command::Enlarge(options) => enlarge::enlarge(&options),
+        Command::Wish(options) => wish::wish(&options),
         Command::Answer(options) => answer::run(&options),
         Command::Jars(options) => lookup::jars(&options),
         Command::Books(options) => lookup::books(&options),

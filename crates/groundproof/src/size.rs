@@ -6,6 +6,10 @@ use std::str::FromStr;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Length(pub(crate) f64);
 
+/// A mass in grams.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Mass(pub(crate) f64);
+
 /// An area in square metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Area(pub(crate) f64);
@@ -44,6 +48,13 @@ impl FromStr for Length {
     type Err = String;
     fn from_str(text: &str) -> Result<Self, String> {
         scaled(text, &[("um", 1.0), ("µm", 1.0), ("μm", 1.0), ("mm", 1000.0), ("mil", 25.4)], 1.0, 20_000.0).map(Self)
+    }
+}
+
+impl FromStr for Mass {
+    type Err = String;
+    fn from_str(text: &str) -> Result<Self, String> {
+        scaled(text, &[("g", 1.0), ("kg", 1000.0), ("oz", 28.349_523), ("lb", 453.592_37)], 0.001, 1e6).map(Self)
     }
 }
 
@@ -135,6 +146,7 @@ mod tests {
         assert_eq!("0,12 mm".parse(), Ok(Length(120.0)));
         assert_eq!("0.6m2".parse(), Ok(Area(0.6)));
         assert_eq!("4l".parse(), Ok(Volume(4000.0)));
+        assert_eq!("0,5 kg".parse(), Ok(Mass(500.0)));
         assert_eq!("2.5 dl".parse(), Ok(Volume(250.0)));
         assert!("-1l".parse::<Volume>().is_err());
         // 140 F = 60 C by definition.

@@ -7,6 +7,7 @@ mod asked;
 mod binder;
 mod boards;
 mod calendar;
+mod cutting;
 mod day;
 mod laying;
 mod order;
@@ -28,6 +29,7 @@ pub use asked::{BoardAsked, DayAsked, Mixed, PotAsked, Preparing, Recoat};
 pub use binder::{BinderStage, BinderWay, binder_ways};
 pub use boards::{BoardState, Look, boards};
 pub use calendar::{Calendar, CalendarError, Days, Stage, StageDays, calendar};
+pub use cutting::{Cut, CutError, CutPlan, CutSheet, Panels, Placed, Sheet, cut_list};
 pub use laying::Laying;
 pub use pot::{
     CoatHow, CoatTarget, CoatWeight, Correction, Gone, PotBook, PotError, PotFigure, PotMix, PotSeen, same_when_dry, water_lost,

@@ -10,6 +10,7 @@ mod card;
 mod curd;
 mod data;
 mod day;
+mod enlarge;
 mod even;
 mod fridge;
 mod glue;
@@ -31,6 +32,7 @@ mod shelf;
 mod shopping;
 mod trial;
 mod window;
+mod wish;
 mod write;
 
 pub use answer::{CauseView, CausesReport, CausesView, MilkReport, MilkView, MovedView, Portion, StepView, TapView};
@@ -50,6 +52,7 @@ pub use card::{
 pub use curd::{CurdChoice, CurdQuestion, CurdleReport, CurdleView, DissolveReport, DissolveView, InsteadReport};
 pub use data::{BoardData, CoatData, DataView, IngredientData, LicenceView, MeasureView, ReadingData};
 pub use day::{DayBoard, DayRound, DayStep, DayView, DayWay};
+pub use enlarge::{EnlargeBatch, EnlargeLine, EnlargePanel, EnlargeReport, EnlargeSheet, EnlargeView};
 pub use even::{EvenRow, EvenView};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
@@ -90,4 +93,5 @@ pub use trial::{
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,
 };
 pub use window::{WindowBoard, WindowColumn, WindowMark, WindowPanel, WindowPicture, WindowView};
+pub use wish::{WishLine, WishReport, WishRounding, WishView};
 pub use write::{Written, capital, kitchen, lasting, number, path_part, percent, plain, range, times, write};

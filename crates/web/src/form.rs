@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use serde::de::DeserializeOwned;
-use workbench::{EvenForm, FailedRequest, FridgeForm, GlueForm, MilkForm, SaveForm, VerdictRequest};
+use workbench::{EnlargeForm, EvenForm, FailedRequest, FridgeForm, GlueForm, MilkForm, SaveForm, VerdictRequest, WishForm};
 
 use crate::layout;
 
@@ -196,6 +196,46 @@ impl Fields {
             pot: get("pot"),
             layers: get("layers"),
             tape: get("tape"),
+        }
+    }
+
+    pub(crate) fn wish(&self) -> WishForm {
+        let get = |name: &str| self.get(name).replace("\r\n", "\n");
+        WishForm {
+            like: self.told(""),
+            usual: self.get("usual") == "yes",
+            with: get("with"),
+            half_binder: self.get("half") == "yes",
+            without: get("without"),
+            shelf: get("shelf"),
+            make_g: self.number("make"),
+            area_m2: self.number("area"),
+            dry_um: self.number("dry"),
+            spoons: get("spoons"),
+            scale_g: self.number("scale"),
+            own: Vec::new(),
+        }
+    }
+
+    pub(crate) fn enlarge(&self) -> EnlargeForm {
+        let get = |name: &str| self.get(name).replace("\r\n", "\n");
+        EnlargeForm {
+            told: self.told(""),
+            panels: get("panels"),
+            edges: get("edges"),
+            backs: self.get("backs") == "yes",
+            // A count that does not read is refused by name.
+            coats: self.count("coats"),
+            wet_g_m2: self.number("wet-mass"),
+            dry_um: self.number("dry"),
+            loss_percent: self.number("loss"),
+            biggest_g: self.number("biggest"),
+            one_each: self.get("one-each") == "yes",
+            spoons: get("spoons"),
+            scale_g: self.number("scale"),
+            sheet: get("sheet"),
+            kerf_mm: self.number("kerf"),
+            own: Vec::new(),
         }
     }
 

@@ -13,6 +13,8 @@ pub(crate) enum Place {
     Binder,
     Binders,
     Swap,
+    Wish,
+    Enlarge,
     Save,
     Goes,
     Even,
@@ -37,9 +39,11 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 12] = [
+const MORE: [(Place, &str, &str); 14] = [
     (Place::Binder, "/binder", "Binder from the fridge"),
     (Place::Binders, "/binders", "My jars of binder"),
+    (Place::Wish, "/wish", "What I wish for"),
+    (Place::Enlarge, "/enlarge", "The real panels"),
     (Place::Swap, "/swap", "What instead"),
     (Place::Save, "/save", "My pot is not right"),
     (Place::Goes, "/goes", "Powder and binder"),

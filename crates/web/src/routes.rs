@@ -77,6 +77,8 @@ fn rooms() -> Router<App> {
         .route("/binder/{id}/measure", post(pages::binder::road::measure))
         .route("/binder/{id}/close", post(pages::binder::road::close))
         .route("/swap", get(pages::swap::empty).post(pages::swap::page))
+        .route("/wish", get(pages::wish::empty).post(pages::wish::page))
+        .route("/enlarge", get(pages::enlarge::empty).post(pages::enlarge::page))
         .route("/save", get(pages::save::empty).post(pages::save::page))
         .route("/goes", get(pages::goes::page))
         .route("/even", get(pages::even::empty).post(pages::even::page))

@@ -8,6 +8,7 @@ mod beside;
 mod books;
 mod curdle;
 mod dissolve;
+mod enlarge;
 mod even;
 mod failed;
 mod figure_rows;
@@ -29,6 +30,7 @@ mod studio;
 mod swap;
 mod verdict;
 mod walk;
+mod wish;
 
 use binder::BinderBook;
 use materials::Catalogue;
@@ -42,6 +44,7 @@ pub use bend::BendForm;
 pub use beside::{Beside, BesideRequest};
 pub use curdle::CurdleForm;
 pub use dissolve::DissolveForm;
+pub use enlarge::EnlargeForm;
 pub use even::EvenForm;
 pub use failed::{FailedRequest, TapError};
 pub use fridge::FridgeForm;
@@ -58,6 +61,7 @@ pub use studio::{
 };
 pub use swap::SwapForm;
 pub use verdict::{MOST_WINDOWS, TextError, VerdictRequest};
+pub use wish::WishForm;
 
 pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};
 

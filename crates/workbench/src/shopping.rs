@@ -20,6 +20,8 @@ pub(crate) struct PotNeed<'a> {
     pub(crate) worked: Option<&'a Worked>,
     /// What the boards take, loss included; none where their size is not told.
     pub(crate) wet: Option<Grams>,
+    /// The recipe as told: it may name a jar of binder that stands ready.
+    pub(crate) told: &'a str,
 }
 
 /// Boards that share the cost.
@@ -58,7 +60,7 @@ impl Workbench {
     pub(crate) fn shopping(&self, state: &Notebook, pots: &[PotNeed<'_>], sharing: Sharing, today: Day) -> ShoppingView {
         let mut needs = Needs::default();
         for pot in pots {
-            self.pot_needs(pot, &mut needs);
+            self.pot_needs(state, pot, &mut needs);
         }
         self.milk_needs(&mut needs);
         let mut view = ShoppingView { notes: needs.notes, mind: self.before_buying(pots), ..ShoppingView::default() };
@@ -104,7 +106,7 @@ impl Workbench {
     }
 
     /// Adds what one pot takes.
-    fn pot_needs<'a>(&'a self, pot: &PotNeed<'_>, needs: &mut Needs<'a>) {
+    fn pot_needs<'a>(&'a self, state: &Notebook, pot: &PotNeed<'_>, needs: &mut Needs<'a>) {
         let Some(worked) = pot.worked else {
             needs.notes.push(format!("{}: what goes in is not told, so it stands in no line; say the recipe and look again.", pot.name));
             return;
@@ -122,9 +124,15 @@ impl Workbench {
             needs.notes.push(format!("{}: how much water goes in is not told, so nothing can be scaled; say it in grams.", pot.name));
             return;
         };
+        let ready = self.jar_ready(state, pot.told);
         for (line, grams, stays) in worked.mix.dried(&values) {
             let id = worked.mix.materials().find(|(at, _)| *at == line).map(|(_, id)| id);
             let Some(material) = id.and_then(|id| self.jars.material(id)) else { continue };
+            // Binder that stands ready in a jar is not bought.
+            if let Some((_, name)) = ready.as_ref().filter(|(of, _)| *of == material.id.as_str()) {
+                needs.notes.push(format!("{}: {} of {} come from jar {name}.", pot.name, weighed(grams.value() * times), material.name));
+                continue;
+            }
             match (MilkKind::from_material(&material.id), material.id.as_str()) {
                 (Some(_), id) if worked.mix.curdled => {
                     let id = ["skim-milk", "part-skim-milk", "whole-milk"].into_iter().find(|one| *one == id).unwrap_or("skim-milk");

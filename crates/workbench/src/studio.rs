@@ -15,8 +15,8 @@ use std::sync::Arc;
 use notebook::{Blobs, KeepError, Keeper, Log, Notebook, Stamp, Wanted};
 
 pub use binder::{TypedBinder, TypedBinderSeen};
-pub(crate) use day::times;
 pub use day::{RecipeDay, TypedHours, TypedTap, TypedWish};
+pub(crate) use day::{laying_time, times};
 pub use kept::{KeepFailed, KeepRecipe, KeptRecipe};
 pub use log::LogPage;
 pub use own::TypedWeighing;

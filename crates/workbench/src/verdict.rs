@@ -11,9 +11,8 @@ mod report;
 mod thirst;
 mod window;
 
-pub(crate) use figures::input_row;
-pub(crate) use hold::{SUPPORTS, USUAL_SUPPORT};
 pub(crate) use figures::{input_row, why_not};
+pub(crate) use hold::{SUPPORTS, USUAL_SUPPORT};
 pub(crate) use mind::{grave, has_plaster};
 pub(crate) use report::caution;
 pub use window::MOST_WINDOWS;

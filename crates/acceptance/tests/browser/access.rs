@@ -65,6 +65,28 @@ const STOPS: [(&str, Stop); 70] = [
     }),
     ("binder, refused", |browser, program| post(browser, program, "/binder", &[("input[name='milk']", "a cow")])),
     ("jars of binder", |browser, program| browser.go(&program.url("/binders"))),
+    ("a wish, empty", |browser, program| browser.go(&program.url("/wish"))),
+    ("a wish", |browser, program| {
+        post(
+            browser,
+            program,
+            "/wish",
+            &[
+                ("#told", "100 g casein powder, 20 g borax, 700 g water, 600 g chalk"),
+                ("input[name='without']", "borax"),
+                ("input[name='spoons']", "us"),
+            ],
+        )
+    }),
+    ("real panels, empty", |browser, program| browser.go(&program.url("/enlarge"))),
+    ("real panels", |browser, program| {
+        post(
+            browser,
+            program,
+            "/enlarge",
+            &[("#told", "250 g chalk, 14 g hide glue, 200 ml water"), ("#panels", "5 x 60x80cm"), ("input[name='sheet']", "122x244cm")],
+        )
+    }),
     ("what instead, empty", |browser, program| browser.go(&program.url("/swap"))),
     ("what instead", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "10 g borax")])),
     ("what instead, refused", |browser, program| post(browser, program, "/swap", &[("input[name='missing']", "a cow")])),

@@ -25,6 +25,7 @@ mod recipe;
 mod rest;
 mod save;
 mod what_when;
+mod wish;
 
 use std::path::Path;
 

@@ -19,7 +19,7 @@ fn markup_comes_back_as_words() -> Result<(), Trouble> {
     for form in FORMS.iter().chain(&["/failed/live"]) {
         let names = [
             "told", "told-2", "wet", "coats", "milk", "acid", "powder", "base", "boards", "size", "warmth", "support", "dry", "fact",
-            "tap.when", MARKUP,
+            "tap.when", "with", "without", "shelf", "spoons", "panels", "edges", "sheet", MARKUP,
         ];
         // Each field in turn, so that none hides behind the refusal of another.
         for name in names {
@@ -33,6 +33,8 @@ fn markup_comes_back_as_words() -> Result<(), Trouble> {
                 ("size", "20 x 25 cm"),
                 ("told", TOLD),
                 ("told-2", TOLD),
+                ("asked", "yes"),
+                ("panels", "5 x 60x80cm"),
             ];
             let mut fields: Vec<(&str, &str)> = right.into_iter().filter(|(each, _)| *each != name).collect();
             fields.push((name, MARKUP));

@@ -21,7 +21,7 @@ mod typed;
 mod uploads;
 
 /// Pages that are asked for.
-const PAGES: [&str; 18] = [
+const PAGES: [&str; 20] = [
     "/",
     "/recipe",
     "/beside",
@@ -30,6 +30,8 @@ const PAGES: [&str; 18] = [
     "/milk",
     "/binder",
     "/swap",
+    "/wish",
+    "/enlarge",
     "/save",
     "/goes",
     "/bend",
@@ -43,7 +45,7 @@ const PAGES: [&str; 18] = [
 ];
 
 /// Addresses that take a form.
-const FORMS: [&str; 12] = [
+const FORMS: [&str; 14] = [
     "/recipe",
     "/recipe/live",
     "/recipe/card.svg",
@@ -54,6 +56,8 @@ const FORMS: [&str; 12] = [
     "/milk",
     "/binder",
     "/swap",
+    "/wish",
+    "/enlarge",
     "/save",
     "/even",
     "/glue",

@@ -72,6 +72,10 @@ fn boxes(token: &str, left: &str, right: &str) -> Markup {
             }
             button .main type="submit" { "Put them beside each other" }
             button .quiet type="submit" formaction="/window" { "How thick may each be?" }
+            div .row {
+                button .quiet type="submit" formaction="/wish" { "Wish for another like the first" }
+                button .quiet type="submit" formaction="/enlarge" { "Make the first for real panels" }
+            }
         }
     }
 }

@@ -230,6 +230,8 @@ pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep:
                     button .quiet type="submit" formaction="/beside" { "Put another beside it" }
                     button .quiet type="submit" formaction="/failed" { "A board of it failed" }
                     button .quiet type="submit" formaction="/even" { "Will the last board be like the first?" }
+                    button .quiet type="submit" formaction="/wish" { "Wish for another" }
+                    button .quiet type="submit" formaction="/enlarge" { "Make it for real panels" }
                 }
                 details .make {
                     summary { "Make it: a day worked out for so many boards" }

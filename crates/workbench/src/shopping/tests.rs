@@ -27,7 +27,7 @@ fn list(told: &str, wet: f64, jars: &[JarRow], boards: usize, face: f64) -> Shop
         bench.put_jar(&studio, &typed, &stamp).unwrap();
     }
     let worked = bench.work(&VerdictRequest { told: told.into(), ..VerdictRequest::default() }).unwrap();
-    let pot = PotNeed { name: "pot A".into(), worked: Some(&worked), wet: Some(Grams::new(wet)) };
+    let pot = PotNeed { name: "pot A".into(), worked: Some(&worked), wet: Some(Grams::new(wet)), told };
     let today = Day::read("2026-11-25").unwrap();
     bench.shopping(&studio.state(), &[pot], Sharing { boards, face: Some(SquareMetres::new(face)) }, today)
 }
@@ -116,4 +116,35 @@ fn what_is_not_known_is_said() {
     let view = list("some glue, water until it is like cream, 200 g chalk", 400.0, &[], 5, 0.25);
     assert!(view.lines.is_empty() && view.notes.iter().any(|note| note.contains("say it in grams")), "{view:?}");
     assert!(view.say.contains("can't be told"), "{}", view.say);
+}
+
+#[test]
+fn binder_that_stands_in_a_jar_is_not_bought() {
+    let bench = Workbench::open().unwrap();
+    let studio = Studio::in_memory(true).unwrap();
+    let tern = crate::TypedBinder {
+        name: "Tern".into(),
+        road: "curd".into(),
+        milk: "2 l skim milk".into(),
+        acids: vec!["white vinegar 5 %".into()],
+        base: "baking soda".into(),
+        warmth: "35".into(),
+        rinses: "2".into(),
+        ..crate::TypedBinder::default()
+    };
+    bench.begin_binder(&studio, &tern, &Stamp { at: NOW, device: "desk".into(), chance: 1 }).unwrap();
+    let state = studio.state();
+    let listed = |told: &str| {
+        let own = bench.own_values_for(&state, told);
+        let worked = bench.work(&VerdictRequest { told: told.into(), own, ..VerdictRequest::default() }).unwrap();
+        let pot = PotNeed { name: "Pot A".into(), worked: Some(&worked), wet: Some(Grams::new(500.0)), told };
+        bench.shopping(&state, &[pot], Sharing { boards: 5, face: None }, Day::read("2026-11-25").unwrap())
+    };
+    // 100 g of binder and 150 g of chalk, twice that in a pot of 500 g.
+    let view = listed("100 g casein binder, jar Tern, 150 g chalk");
+    assert!(!view.lines.iter().any(|line| line.material == "casein-solution"), "{view:?}");
+    assert!(view.notes.iter().any(|note| note == "Pot A: 200\u{a0}g of casein binder come from jar Tern."), "{:?}", view.notes);
+    assert!(!view.say.contains("casein"), "{}", view.say);
+    // Without a jar it is bought as before.
+    assert!(listed("100 g casein binder, 150 g chalk").lines.iter().any(|line| line.material == "casein-solution"));
 }

@@ -25,7 +25,7 @@ pub use tap::TypedTap;
 pub use wish::TypedWish;
 
 pub(super) use air::room_air;
-pub(crate) use habits::times;
+pub(crate) use habits::{laying as laying_time, times};
 pub(crate) use hours::Hours;
 
 use making::Clock;

@@ -89,6 +89,21 @@ impl Workbench {
         ShelfView { next, jars, choices: self.jar_choices() }
     }
 
+    /// What is on the shelf in words, one jar a line, with what is left where that is written down: `500 g natural chalk`.
+    pub fn shelf_told(&self, state: &Notebook) -> String {
+        let line = |kept: &Kept<Jar>| {
+            let material = self.jars.material(&MaterialId::new(&kept.record.material))?;
+            match kept.record.stock_g {
+                Some(grams) if grams > 0.0 => Some(format!("{} g {}", show::number(grams, 0), material.name)),
+                Some(_) => None,
+                None => Some(material.name.clone()),
+            }
+        };
+        let mut lines: Vec<String> = state.jars.values().filter_map(|kept| line(kept)).collect();
+        lines.sort();
+        lines.join("\n")
+    }
+
     /// One jar; `None` if it is not there.
     pub fn shelf_jar_of(&self, state: &Notebook, subject: &str, today: Day) -> Option<ShelfJar> {
         state.jars.get(subject).map(|kept| self.shelf_jar(state, kept, today))

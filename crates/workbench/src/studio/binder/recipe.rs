@@ -38,6 +38,12 @@ impl Workbench {
         }
     }
 
+    /// The stuff that comes ready from the jar that a text names, and the jar's name.
+    pub(crate) fn jar_ready(&self, state: &Notebook, told: &str) -> Option<(&'static str, String)> {
+        let kept = self.binder_named(state, told).and_then(|id| state.binders.get(&id))?;
+        Some((material_of(kept.record.road), kept.record.name.clone()))
+    }
+
     /// A question, if a text names more than one jar of binder: nothing is chosen for the painter.
     pub fn two_jars(&self, state: &Notebook, told: &str) -> Option<String> {
         let found = Self::binders_named(state, told);

@@ -86,7 +86,7 @@ pub(super) fn washing_up(pots: usize) -> Minutes {
 }
 
 /// Hands-on time for a coat.
-pub(super) fn laying(face: SquareMetres) -> Minutes {
+pub(crate) fn laying(face: SquareMetres) -> Minutes {
     table().map(|table| table.laying(face)).unwrap_or_default()
 }
 

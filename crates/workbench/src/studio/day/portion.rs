@@ -83,7 +83,8 @@ impl Workbench {
         (same && stuffs(&again) == stuffs(&worked.reading)).then_some(text)
     }
 
-    fn scaled<'a>(&'a self, worked: &Worked, wet: Grams) -> Option<Vec<(usize, &'a Material, Grams)>> {
+    /// Each line of a pot of that wet mass; none where it can't be scaled.
+    pub(crate) fn scaled<'a>(&'a self, worked: &Worked, wet: Grams) -> Option<Vec<(usize, &'a Material, Grams)>> {
         let times = self.pot_times(worked, wet)?;
         let grams = worked.mix.grams(&worked.mix.best()).into_iter();
         let lines = grams.filter_map(|(at, grams)| {

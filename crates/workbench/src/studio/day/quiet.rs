@@ -125,7 +125,7 @@ impl Workbench {
     }
 
     /// How long a pot of this recipe may be used, if its kind is known.
-    fn life_of(&self, told: &str) -> Option<(GroundKind, making::Span)> {
+    pub(crate) fn life_of(&self, told: &str) -> Option<(GroundKind, making::Span)> {
         let reading = materials::read(self.jars, &self.units, told, &materials::Wishes::new());
         let mix = ground::Mix::of(self.jars, &self.units, &reading);
         self.kind_of(&reading, &mix).map(|(family, _)| (family, life(family)))

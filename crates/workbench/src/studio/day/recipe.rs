@@ -120,6 +120,19 @@ impl Workbench {
         Ok(self.laid_out(state, outline))
     }
 
+    /// How long a coat of this recipe waits for the next, on a board of this size; none where that is not known.
+    pub(crate) fn next_coat_after(&self, state: &Notebook, recipe: &VerdictRequest, (width, height): (f64, f64)) -> Option<making::Span> {
+        let form = RecipeDay {
+            recipe: recipe.clone(),
+            boards: "1".into(),
+            size: format!("{} x {} mm", whole_side(width), whole_side(height)),
+            coats: "1".into(),
+            wish: TypedWish::default(),
+        };
+        let outline = self.recipe_outline(state, &form).ok()?;
+        outline.asked.pots.first().map(|pot| pot.recoat.opens)
+    }
+
     fn recipe_read(&self, recipe: &VerdictRequest) -> Result<(materials::Reading, ground::Mix), StudioError> {
         if recipe.told.trim().is_empty() {
             return Err(StudioError::Typed(
@@ -129,6 +142,12 @@ impl Workbench {
         let worked = self.work(recipe).map_err(StudioError::typed)?;
         Ok((worked.reading, worked.mix))
     }
+}
+
+/// A side in whole millimetres, as large as a board of a day may be.
+#[expect(clippy::cast_possible_truncation, reason = "held between 10 and 3000")]
+fn whole_side(side: f64) -> i64 {
+    side.clamp(10.0, 3000.0).round() as i64
 }
 
 /// A whole number within bounds, or nothing.

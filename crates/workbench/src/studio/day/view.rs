@@ -213,7 +213,12 @@ impl Workbench {
             .iter()
             .enumerate()
             .filter(|(_, pot)| !pot.boards.is_empty())
-            .map(|(at, pot)| PotNeed { name: format!("Pot {}", pot.letter), worked: outline.recipe(at), wet: self.pots_wet(outline, at) })
+            .map(|(at, pot)| PotNeed {
+                name: format!("Pot {}", pot.letter),
+                worked: outline.recipe(at),
+                wet: self.pots_wet(outline, at),
+                told: outline.pots.get(at).map_or("", |info| info.told.as_str()),
+            })
             .collect();
         self.shopping(state, &needs, Sharing { boards: outline.count(), face: outline.face() }, today)
     }
