@@ -95,14 +95,16 @@ pub(super) fn rating(seen: &Seen) -> RatingReport {
 pub(super) fn relative(seen: &Seen) -> RelativeReport {
     let look = &seen.look;
     let long = seen.size.width_mm.max(seen.size.height_mm);
+    // The margin is taken to be as cracked as the rest.
+    let whole = seen.size.width_mm * seen.size.height_mm;
     let times = |range: Range, factor: f64| Range { value: range.value * factor, low: range.low * factor, high: range.high * factor };
     let bare = |key, range| FigureReport::from(&figure(key, range, Unit::One));
     RelativeReport {
-        length_long_sides: bare("length_long_sides", times(look.length, look.measured_mm2 / long)),
+        length_long_sides: bare("length_long_sides", times(look.length, whole / long)),
         width_long_sides: look
             .width_median
             .map_or_else(|| FigureReport::unknown("1", NO_CRACKS), |width| bare("width_long_sides", times(width, 1.0 / long))),
-        junctions: bare("junctions", times(look.junctions, look.measured_mm2 / SQUARE_CENTIMETRE)),
+        junctions: bare("junctions", times(look.junctions, whole / SQUARE_CENTIMETRE)),
     }
 }
 
