@@ -2,9 +2,12 @@
 
 import copy
 import json
+import tempfile
 from pathlib import Path
 
+import numpy as np
 from jsonschema import Draft202012Validator
+from PIL import Image
 
 from inputs import RECIPES
 from program import Refused
@@ -40,6 +43,17 @@ ASKED += [
     ("answer", ("answer", "--better", "smaller"), (READINGS / f"lighthouse-{name}.csv").read_text(encoding="utf-8"))
     for name in ("readings", "two-by-two", "stairs")
 ]
+
+
+def drawn(folder):
+    """A white board of 100 x 75 mm with two dark lines, 4 pixels a millimetre, on a dark table."""
+    picture = np.full((420, 560, 3), 50, np.uint8)
+    picture[60:360, 80:480] = 220
+    picture[60:360, 200:203] = picture[60:360, 330:333] = 15
+    path = Path(folder) / "board.png"
+    Image.fromarray(picture).save(path)
+    return str(path)
+
 
 # bad recipes and the line that must be named
 BAD = [
@@ -93,30 +107,14 @@ def damaged(answer):
 
 def check(program, tally):
     schemas = {}
-    for name in ("film", "why", "milk", "curdle", "dissolve", "plan", "answer"):
+    for name in ("film", "why", "milk", "curdle", "dissolve", "plan", "answer", "look"):
         schema = json.loads(program.text("schema", name))
         Draft202012Validator.check_schema(schema)
         schemas[name] = Draft202012Validator(schema)
         tally.check(f"schema {name} names its draft", "2020-12" in schema.get("$schema", ""))
 
-    for name, arguments, recipe in ASKED:
-        what = f"{' '.join(arguments)} < {recipe.splitlines()[0] if recipe else 'nothing'}"
-        try:
-            answer = program.json(*arguments, stdin=recipe)
-        except (Refused, ValueError) as error:
-            tally.check(what, False, str(error))
-            continue
-        wrong = [f"{error.json_path}: {error.message}" for error in schemas[name].iter_errors(answer)]
-        tally.check(f"{what}: fits its schema", not wrong, "; ".join(wrong[:3]))
-        tally.check(f"{what}: says what it is", answer.get("is") == f"groundproof {name} 1", str(answer.get("is")))
-        tally.check(f"{what}: carries warnings", isinstance(answer.get("warnings"), list))
-        unsound = [f"{way}: {why}" for way, figure in figures(answer) if (why := sound(figure))]
-        tally.check(f"{what}: figures are sound", not unsound, "; ".join(unsound[:3]))
-
-    examples = [next(asked for asked in ASKED if asked[0] == name) for name in schemas]
-    for name, arguments, recipe in examples:
-        for how, broken in damaged(program.json(*arguments, stdin=recipe)):
-            tally.check(f"schema {name} refuses an answer {how}", not schemas[name].is_valid(broken))
+    with tempfile.TemporaryDirectory() as folder:
+        check_answers(program, tally, schemas, [*ASKED, ("look", ("look", drawn(folder), "--board", "100x75mm"), "")])
 
     once, again = (program.text("plan", "--json", stdin=TRIALS[0]) for _ in range(2))
     tally.check("the same trial gives the same bytes", once == again)
@@ -131,3 +129,24 @@ def check(program, tally):
         except Refused as refused:
             tally.check(f"{what}: exit 2", refused.code == 2, f"exit {refused.code}")
             tally.check(f"{what}: names the line", f"line {line}:" in refused.complaint, refused.complaint.strip())
+
+
+def check_answers(program, tally, schemas, asked):
+    for name, arguments, recipe in asked:
+        what = f"{' '.join(arguments)} < {recipe.splitlines()[0] if recipe else 'nothing'}"
+        try:
+            answer = program.json(*arguments, stdin=recipe)
+        except (Refused, ValueError) as error:
+            tally.check(what, False, str(error))
+            continue
+        wrong = [f"{error.json_path}: {error.message}" for error in schemas[name].iter_errors(answer)]
+        tally.check(f"{what}: fits its schema", not wrong, "; ".join(wrong[:3]))
+        tally.check(f"{what}: says what it is", answer.get("is") == f"groundproof {name} 1", str(answer.get("is")))
+        tally.check(f"{what}: carries warnings", isinstance(answer.get("warnings"), list))
+        unsound = [f"{way}: {why}" for way, figure in figures(answer) if (why := sound(figure))]
+        tally.check(f"{what}: figures are sound", not unsound, "; ".join(unsound[:3]))
+
+    examples = [next(one for one in asked if one[0] == name) for name in schemas]
+    for name, arguments, recipe in examples:
+        for how, broken in damaged(program.json(*arguments, stdin=recipe)):
+            tally.check(f"schema {name} refuses an answer {how}", not schemas[name].is_valid(broken))

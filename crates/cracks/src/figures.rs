@@ -22,7 +22,7 @@ pub struct FigureEntry {
 }
 
 /// Keys of all figures of a photo.
-pub const FIGURE_KEYS: [&str; 12] = [
+pub const FIGURE_KEYS: [&str; 17] = [
     "length_mm_per_mm2",
     "area_fraction",
     "width_median",
@@ -35,6 +35,11 @@ pub const FIGURE_KEYS: [&str; 12] = [
     "pinholes",
     "rating",
     "scale_mm_per_px",
+    "length_long_sides",
+    "width_long_sides",
+    "junctions",
+    "lightness",
+    "whiteness",
 ];
 
 /// The entry of a figure; `None` for a key that has none.

@@ -159,7 +159,7 @@ fn small_file(format: ImageFormat) -> Vec<u8> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 16, failure_persistence: None, ..ProptestConfig::default() })]
 
     // Whatever came over a bad cable: an answer or a refusal.
     #[test]

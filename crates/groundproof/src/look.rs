@@ -179,8 +179,8 @@ fn words(view: &LookView) -> String {
     for question in &view.report.questions {
         let _ = writeln!(text, "Asked: {} It would tell {}.", question.ask, question.narrows);
     }
-    for note in &view.report.quality {
-        let _ = writeln!(text, "{}", note.text);
+    for note in view.report.warnings.iter().map(|note| &note.text).chain(view.report.quality.iter().map(|note| &note.text)) {
+        let _ = writeln!(text, "{note}");
     }
     text
 }

@@ -8,7 +8,7 @@ mod words;
 use cracks::{
     Corners, Look, LookError, Patch, Photo, cover_labels, find_corners, find_labels, ground_colour, look, mask_png, open_photo, overlay_png,
 };
-use show::{ColourReport, LabelReport, LookReport, LookView, QualityReport, SightedReport, percent};
+use show::{ColourReport, LabelReport, LookReport, LookView, SightedReport, WarningReport, percent};
 
 use crate::{VERSION, Workbench};
 use size::SizeFrom;
@@ -74,7 +74,7 @@ pub(crate) struct Seen {
     /// How white it is.
     pub(crate) colour: ColourReport,
     /// Remarks on size and labels.
-    pub(crate) remarks: Vec<QualityReport>,
+    pub(crate) remarks: Vec<WarningReport>,
 }
 
 impl Workbench {
@@ -150,7 +150,8 @@ fn see(mut photo: Photo, request: &LookRequest<'_>, told: Option<(f64, f64)>) ->
     let colour = ground_colour(&photo, &corners, request.patch);
     let covered = cover_labels(&mut photo, &corners, &labels);
     if covered > 0.0 {
-        remarks.push(QualityReport {
+        remarks.push(WarningReport {
+            at: "label".into(),
             id: "label_on_board".into(),
             text: format!(
                 "A label covers {} of the board and was left out; its letters may still be taken for cracks. Lay it beside the board.",
@@ -187,13 +188,11 @@ fn report(request: &LookRequest<'_>, seen: &Seen) -> LookReport {
     let known = seen.from != SizeFrom::NotKnown;
     let size = known.then_some(seen.size);
     let points = look.corners.points().map(|p| [p.x, p.y]);
-    let mut quality = words::quality(look, known);
-    quality.extend(seen.remarks.iter().cloned());
     LookReport {
         is: "groundproof look 1",
         version: VERSION,
         photo: request.photo.to_owned(),
-        warnings: Vec::new(),
+        warnings: seen.remarks.clone(),
         why: None,
         board: SightedReport {
             width_mm: size.map(|size| size.width_mm),
@@ -211,7 +210,7 @@ fn report(request: &LookRequest<'_>, seen: &Seen) -> LookReport {
         rating: figures::rating(seen),
         colour: seen.colour.clone(),
         relative: (!known).then(|| figures::relative(seen)),
-        quality,
+        quality: words::quality(look, known),
         labels: seen
             .labels
             .iter()

@@ -121,7 +121,7 @@ fn a_printed_label_tells_the_size() -> Result<(), Trouble> {
     // A told size that is far from it is taken, and said.
     let json = run(&["look", &photo, "--board", "115x86mm", "--json"], b"")?.json()?;
     assert_eq!(json["board"]["size_from"], "told");
-    assert!(json["quality"].as_array().is_some_and(|all| all.iter().any(|note| note["id"] == "size_differs")), "{json}");
+    assert!(json["warnings"].as_array().is_some_and(|all| all.iter().any(|note| note["id"] == "size_differs")), "{json}");
     Ok(())
 }
 

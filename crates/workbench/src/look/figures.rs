@@ -6,6 +6,7 @@ use show::{CracksReport, FigureReport, FigureRow, LookReport, RatingReport, Rela
 
 use super::Seen;
 use super::size::SizeFrom;
+use crate::figure_rows::hundredths;
 
 const NO_SIZE: &str = "the size of the board is not known";
 const NO_CRACKS: &str = "no cracks were found";
@@ -95,14 +96,16 @@ pub(super) fn rating(seen: &Seen) -> RatingReport {
 pub(super) fn relative(seen: &Seen) -> RelativeReport {
     let look = &seen.look;
     let long = seen.size.width_mm.max(seen.size.height_mm);
+    // The margin is taken to be as cracked as the rest.
+    let whole = seen.size.width_mm * seen.size.height_mm;
     let times = |range: Range, factor: f64| Range { value: range.value * factor, low: range.low * factor, high: range.high * factor };
     let bare = |key, range| FigureReport::from(&figure(key, range, Unit::One));
     RelativeReport {
-        length_long_sides: bare("length_long_sides", times(look.length, look.measured_mm2 / long)),
+        length_long_sides: bare("length_long_sides", times(look.length, whole / long)),
         width_long_sides: look
             .width_median
             .map_or_else(|| FigureReport::unknown("1", NO_CRACKS), |width| bare("width_long_sides", times(width, 1.0 / long))),
-        junctions: bare("junctions", times(look.junctions, look.measured_mm2 / SQUARE_CENTIMETRE)),
+        junctions: bare("junctions", times(look.junctions, whole / SQUARE_CENTIMETRE)),
     }
 }
 
@@ -126,7 +129,11 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
 
 fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
-    let written = if ["islands", "pinholes"].contains(&key) { counted(told) } else { written(key, told, unit) };
+    let written = match key {
+        "islands" | "pinholes" => counted(told),
+        "area_fraction" => whole(key, told, unit).map(|share| hundredths(&share)),
+        _ => written(key, told, unit),
+    };
     Some(FigureRow {
         key,
         name: entry.name.clone(),
@@ -146,12 +153,16 @@ fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> 
 /// A whole number with its range.
 fn counted(told: &FigureReport) -> Option<String> {
     let (value, low, high) = (told.value?, told.low?, told.high?);
-    let whole = |value| number(value, 0);
-    Some(if high > low { format!("{} ({} to {})", whole(value), whole(low), whole(high)) } else { whole(value) })
+    let count = |value| number(value, 0);
+    Some(if high > low { format!("{} ({} to {})", count(value), count(low), count(high)) } else { count(value) })
+}
+
+/// A figure from its report.
+fn whole(key: &'static str, told: &FigureReport, unit: Unit) -> Option<Figure> {
+    Some(Figure { key, value: told.value?, low: told.low?, high: told.high?, unit })
 }
 
 /// A figure in words, from its report.
 pub(super) fn written(key: &'static str, told: &FigureReport, unit: Unit) -> Option<String> {
-    let (value, low, high) = (told.value?, told.low?, told.high?);
-    Some(write(&Figure { key, value, low, high, unit }).line())
+    whole(key, told, unit).map(|figure| write(&figure).line())
 }

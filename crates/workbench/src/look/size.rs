@@ -2,7 +2,7 @@
 
 use cracks::{BoardSize, CARD_MM, Corners, Label, Photo, Point, SizeFound, find_card, size_by};
 use notebook::read_board_id;
-use show::{QualityReport, number, plain};
+use show::{WarningReport, number, plain};
 
 use super::{LookRefused, LookRequest};
 use crate::milk::sides;
@@ -67,14 +67,15 @@ pub(super) fn of(
     told: Option<(f64, f64)>,
     corners: &Corners,
     labels: &[Label],
-    remarks: &mut Vec<QualityReport>,
+    remarks: &mut Vec<WarningReport>,
 ) -> Result<Sized, LookRefused> {
     let by_label = by_label(corners, labels);
     if let Some((width_mm, height_mm)) = told {
         if let Some(found) = by_label
             && [(found.size.width_mm, width_mm), (found.size.height_mm, height_mm)].iter().any(|(a, b)| (a / b - 1.0).abs() > DIFFER)
         {
-            remarks.push(QualityReport {
+            remarks.push(WarningReport {
+                at: "board".into(),
                 id: "size_differs".into(),
                 text: format!(
                     "By the printed label the board is {} by {} mm, and {} by {} mm were told. The told size was taken: measure the board again.",
@@ -116,9 +117,10 @@ fn by_label(corners: &Corners, labels: &[Label]) -> Option<SizeFound> {
     size_by(corners, nearest.corners, (side, side))
 }
 
-fn sized(found: SizeFound, from: SizeFrom, remarks: &mut Vec<QualityReport>) -> Sized {
+fn sized(found: SizeFound, from: SizeFrom, remarks: &mut Vec<WarningReport>) -> Sized {
     let what = if from == SizeFrom::Label { "the printed label" } else { "a bank card" };
-    remarks.push(QualityReport {
+    remarks.push(WarningReport {
+        at: "board".into(),
         id: "size_found".into(),
         text: format!(
             "The size was not told; by {what} in the photo the board is {} by {} mm.{}",
