@@ -57,7 +57,7 @@ impl Learned {
 /// ```
 /// use ground::{SeenBoard, learned};
 /// use measure::Micrometres;
-/// let board = |um: f64, cracked| {
+/// let board = |um: f64, cracked: bool| {
 ///     let um = Micrometres::new(um);
 ///     SeenBoard { whole: (!cracked).then_some(um), cracked: cracked.then_some(um), model: Micrometres::new(200.0) }
 /// };

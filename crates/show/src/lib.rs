@@ -92,6 +92,6 @@ pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,
 };
-pub use window::{WindowBoard, WindowColumn, WindowMark, WindowPanel, WindowPicture, WindowView};
+pub use window::{WindowBoard, WindowColumn, WindowMark, WindowPanel, WindowPicture, WindowView, about_um};
 pub use wish::{WishLine, WishReport, WishRounding, WishView};
 pub use write::{Written, capital, kitchen, lasting, number, path_part, percent, plain, range, times, write};

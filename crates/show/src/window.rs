@@ -2,6 +2,19 @@
 
 use measure::Figure;
 
+use crate::write::number;
+
+/// A thickness of the model as it may be said: one or two figures, since it is uncertain several-fold. Micrometres.
+///
+/// ```
+/// assert_eq!(show::about_um(73.4), "70");
+/// assert_eq!(show::about_um(322.0), "300");
+/// ```
+pub fn about_um(um: f64) -> String {
+    let step = if um < 100.0 { 10.0 } else { 50.0 };
+    number((um / step).round().max(1.0) * step, 0)
+}
+
 /// One amount of binder and what is said of the thickness there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WindowColumn {

@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use crate::window::{WindowBoard, WindowColumn, WindowPicture};
+use crate::window::{WindowBoard, WindowColumn, WindowPicture, about_um};
 use crate::write::{number, range};
 
 use super::svg::Svg;
@@ -217,14 +217,14 @@ fn said(view: &WindowPicture) -> String {
                 (false, _) => write!(out, " With so much binder cracks from the pull of drying are unlikely up to 1 millimetre."),
                 (true, Some(likely)) => write!(
                     out,
-                    " With so much binder cracks are unlikely below {} micrometres and likely above {}.",
-                    number(column.unlikely_um, 0),
-                    number(likely, 0)
+                    " With so much binder cracks are unlikely below about {} micrometres and likely above about {}.",
+                    about_um(column.unlikely_um),
+                    about_um(likely)
                 ),
                 (true, None) => write!(
                     out,
-                    " With so much binder cracks are unlikely below {} micrometres; above that it can't be told.",
-                    number(column.unlikely_um, 0)
+                    " With so much binder cracks are unlikely below about {} micrometres; above that it can't be told.",
+                    about_um(column.unlikely_um)
                 ),
             };
         }

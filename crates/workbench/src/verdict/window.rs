@@ -3,7 +3,7 @@
 use ground::{Column, FilmBook, FilmRanges, Lesson, NEAR_CRITICAL, Window, Word, binder_at, fineness, tightest_packing, window};
 use materials::Kind;
 use measure::{Micrometres, Unit};
-use show::{WindowBoard, WindowColumn, WindowMark, WindowPanel, WindowPicture, WindowView, number};
+use show::{WindowBoard, WindowColumn, WindowMark, WindowPanel, WindowPicture, WindowView, about_um};
 
 use super::hold::{SUPPORTS, USUAL_SUPPORT, placed};
 use super::{Standing, TextError, VerdictRequest, Worked};
@@ -142,18 +142,16 @@ fn reading(picture: &WindowPicture) -> Option<String> {
         return Some("With so much binder it stands near the critical share, where nobody can say; a little more powder or a little more binder makes it plain.".into());
     }
     let nearest = picture.columns.iter().min_by(|a, b| (a.binder - at).abs().total_cmp(&(b.binder - at).abs()))?;
-    let step = |um: f64| if um < 100.0 { 10.0 } else { 50.0 };
-    let about = |um: f64| number((um / step(um)).round().max(1.0) * step(um), 0);
     Some(match nearest.likely_um {
         Some(likely) => format!(
             "With so much binder cracks are unlikely below about {}\u{a0}\u{b5}m dry and likely above about {}\u{a0}\u{b5}m; between them it can't be said.",
-            about(nearest.unlikely_um),
-            about(likely)
+            about_um(nearest.unlikely_um),
+            about_um(likely)
         ),
         None if nearest.unlikely_um < 1000.0 => {
             format!(
                 "With so much binder cracks are unlikely below about {}\u{a0}\u{b5}m dry; above that it can't be said.",
-                about(nearest.unlikely_um)
+                about_um(nearest.unlikely_um)
             )
         }
         None => {
