@@ -101,7 +101,7 @@ pub struct Hiding {
     pub coats: Figure,
     /// Coats until wood below it makes no difference that is seen; fewer, since wood is not black.
     pub coats_on_wood: Figure,
-    /// What it looks like at the best values, all coats, over black and over dark, usual and pale wood.
+    /// What one coat looks like at the best values, over black and over dark, usual and pale wood.
     pub shown: [Over; 4],
     /// Its powders by themselves.
     pub powders: Vec<LonePowder>,
@@ -167,7 +167,7 @@ pub fn hiding(jars: &Catalogue, mix: &Mix, ranges: &FilmRanges, coats: u32) -> R
         drawn.2.push(needed);
         drawn.3.push((wood / one.1).ceil());
     }
-    let seen = |layer: f64, behind: f64| reflection(coats * layer, ratio * coats * layer, behind);
+    let seen = |layer: f64, behind: f64| reflection(layer, ratio * layer, behind);
     Ok(Some(Hiding {
         wet: Figure::from_draws("hiding_wet", wet, drawn.0, Unit::One),
         dry: Figure::from_draws("hiding_dry", dry, drawn.1, Unit::One),
