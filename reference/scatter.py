@@ -23,7 +23,10 @@ POWDERS = {
 
 
 def scattering(median, index, spread, medium):
-    """Per micrometre at full volume: 3/4 of 1.5 Q (1 - g) / d, over sizes that are bell-shaped in the logarithm by volume, to 4 sd."""
+    """Per micrometre at full volume: 3/4 of 1.5 Q (1 - g) / d, over sizes that are bell-shaped in the logarithm by volume, to 4 sd.
+
+    With 401 sizes the ripples of single spheres leave half a hundredth; more would take minutes here.
+    """
     width = np.log(spread)
     logs = np.linspace(-4 * width, 4 * width, 401)
     weights = np.exp(-(logs**2) / (2 * width**2))
@@ -48,4 +51,4 @@ def check(program, tally):
         report = program.film("\n".join(["100 g natural chalk", f"30 g {told}", "10 g hide glue", "100 g water"]))
         row = next(row for row in report["hiding"]["powders"] if row["material"] == name)
         for medium, index in MEDIA.items():
-            tally.close(f"{name} in {medium}", row[medium], scattering(*grains, index), relative=0.005, absolute=1e-5)
+            tally.close(f"{name} in {medium}", row[medium], scattering(*grains, index), relative=0.01, absolute=1e-5)

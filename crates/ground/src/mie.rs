@@ -95,9 +95,10 @@ impl Term {
 
 /// Green light, to which the eye is most open, micrometres.
 const WAVELENGTH: f64 = 0.55;
-/// How far out, in spreads of the logarithm, sizes are counted, and on how many steps (model choice; the sum stands still by then).
+/// How far out, in spreads of the logarithm, sizes are counted, and on how many steps. Single spheres ripple with their size: with 160
+/// steps chalk in air comes out 2 % too bright, with 1600 the sum stands still to a thousandth.
 const REACH: f64 = 4.0;
-const STEPS: u32 = 160;
+const STEPS: u32 = 1600;
 
 /// What a powder scatters for each micrometre if its grains fill the whole volume and each is alone: `3/4` of the sum of
 /// `1.5 Q (1 - g) / d` over sizes by volume (three quarters link a layer's scattering with that of diffusion, from memory).

@@ -82,11 +82,11 @@ mod tests {
         let gypsum = GYPSUM_MADE * 145.1415;
         // 2.14 g of gypsum in a litre (a conservators' table of salts): 12.43 mmol. 6 to 9 g of plaster (from memory): 41.3 to 62.0.
         assert!((1000.0 * 2.14 / gypsum - 12.43).abs() < 0.01);
-        assert!((1000.0 * 6.0 / 145.1415 - 41.3).abs() < 0.05 && (1000.0 * 9.0 / 145.1415 - 62.0).abs() < 0.05);
+        assert!((1000.0f64 * 6.0 / 145.1415 - 41.3).abs() < 0.05 && (1000.0f64 * 9.0 / 145.1415 - 62.0).abs() < 0.05);
         // A gram of casein at 0.6 meq of base ties 0.3 mmol of calcium: 0.0516 g of gypsum.
         assert!((0.3e-3 * gypsum - 0.0516).abs() < 1e-4);
         // A level teaspoon of soda, 4.6 g or 54.76 mmol, makes half as much sodium sulphate of 142.04 g/mol: 3.89 g.
-        assert!((4.6 / 84.007 / 2.0 * 142.04 - 3.89).abs() < 0.005);
+        assert!((4.6f64 / 84.007 / 2.0 * 142.04 - 3.89).abs() < 0.005);
         // The curd of a gallon, 97.65 g at 0.6 meq, on chalk: 29.3 mmol of gas of 24.055 ml each: 0.705 l; unrinsed with 27.1 meq more,
         // 0.705 + 0.326 = 1.03 l.
         let gas = |meq: f64| meq / 2.0 * 24.055 / 1000.0;
@@ -110,7 +110,7 @@ mod tests {
         // By hand: 132.5 J/g (beta); water to plaster 0.8: 13253 / (118.62 x 1.08 + 61.38 x 4.18) = 34.5 K.
         assert!((HEAT_OF_SETTING - 132.5).abs() < 0.1);
         // Of the alpha kind, 17.145 kJ/mol by the NBS row of a published table (PMC7233307, table 3): -18.275 + 1.130; 118.1 J/g.
-        assert!((1000.0 * (18.275 - 1.130) / 145.1415 - 118.1).abs() < 0.1);
+        assert!((1000.0f64 * (18.275 - 1.130) / 145.1415 - 118.1).abs() < 0.1);
         assert!((warming(Grams::new(100.0), Grams::new(80.0)) - 34.5).abs() < 0.2);
         assert!(warming(Grams::ZERO, Grams::new(80.0)).abs() < 1e-12);
     }

@@ -9,7 +9,7 @@ use crate::card::Card;
 pub struct BendRow {
     /// What it is.
     pub name: String,
-    /// How wide.
+    /// How wide; empty where its name says it.
     pub wide: String,
     /// How far the first is stretched.
     pub first: String,

@@ -86,13 +86,11 @@ pub struct ThirstReport {
     pub drop_mm: FigureReport,
 }
 
-/// What a ground looks like wet and dry, all coats: for each thing below it what that, the wet and the dry ground throw back, 0..1.
+/// What one coat of a ground looks like wet and dry: for each thing below it what that, the wet and the dry ground throw back, 0..1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DrawdownView {
     /// Over black, then over dark, usual and pale wood: below, wet, dry.
     pub over: [[f64; 3]; 4],
-    /// Coats laid.
-    pub coats: u32,
 }
 
 /// What it takes to roll the ground up.

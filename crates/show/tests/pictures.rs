@@ -42,7 +42,7 @@ fn a_section_with_air_and_four_coats() {
 fn a_ground_over_black_and_wood() {
     // Chalk and glue as a reader may see them; invented, nothing is checked here but the drawing.
     let over = [[0.0, 0.55, 0.80], [0.3, 0.66, 0.86], [0.4, 0.70, 0.88], [0.5, 0.75, 0.90]];
-    golden("look.svg", &standalone(&drawdown_picture(&DrawdownView { over, coats: 2 })));
+    golden("look.svg", &standalone(&drawdown_picture(&DrawdownView { over })));
 }
 
 #[test]

@@ -97,11 +97,13 @@ impl Workbench {
             let parts = matches!(fates, (Fate::Holds, Fate::Cracks) | (Fate::Cracks, Fate::Holds));
             let wide = format!("{}\u{a0}mm", show::plain(cylinder.diameter.value() / 1000.0));
             if parts && parting.is_none() {
-                parting = Some((format!("{} ({wide})", cylinder.name), fates.0));
+                let name = if cylinder.standard { cylinder.name.clone() } else { format!("{} ({wide})", cylinder.name) };
+                parting = Some((name, fates.0));
             }
             rows.push(BendRow {
                 name: cylinder.name.clone(),
-                wide,
+                // The standard cylinders carry their width in their name.
+                wide: if cylinder.standard { String::new() } else { wide },
                 first: hundredths(a),
                 second: if alike { String::new() } else { hundredths(b) },
                 says: said(fates).to_owned(),
@@ -147,8 +149,8 @@ fn said(fates: (Fate, Fate)) -> &'static str {
     match fates {
         (Fate::Holds, Fate::Holds) => "both hold",
         (Fate::Cracks, Fate::Cracks) => "both crack",
-        (Fate::Cracks, Fate::Holds) => "the first cracks, the second holds",
-        (Fate::Holds, Fate::Cracks) => "the second cracks, the first holds",
+        (Fate::Cracks, Fate::Holds) => "first cracks",
+        (Fate::Holds, Fate::Cracks) => "second cracks",
         _ => "can't be told",
     }
 }

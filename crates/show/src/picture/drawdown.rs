@@ -25,9 +25,8 @@ pub fn drawdown_picture(view: &DrawdownView) -> String {
     let told = |[_, wet, dry]: [f64; 3]| (percent(wet), percent(dry));
     let ((wet_black, dry_black), (wet_wood, dry_wood)) = (told(black), told(pale));
     let dark = told(dark);
-    let coats = if view.coats == 1 { "One coat".to_owned() } else { format!("{} coats", view.coats) };
     let words = format!(
-        "{coats} over a black stripe and over wood, just laid and dry. Of all light, what is thrown back over black: wet {wet_black}, dry {dry_black}. Over pale wood: wet {wet_wood}, dry {dry_wood}. Over dark wood: wet {}, dry {}.",
+        "One coat over a black stripe and over wood, just laid and dry. Of all light, what is thrown back over black: wet {wet_black}, dry {dry_black}. Over pale wood: wet {wet_wood}, dry {dry_wood}. Over dark wood: wet {}, dry {}.",
         dark.0, dark.1
     );
     let mut svg = Svg::new(WIDTH, HEIGHT, &words);
@@ -73,8 +72,8 @@ mod tests {
     #[test]
     fn a_ground_that_hides_shows_no_stripe() {
         let over = |wet: f64, dry: f64| [[0.0, wet, dry], [0.3, 0.8, dry], [0.4, 0.82, dry], [0.5, 0.85, dry]];
-        let picture = drawdown_picture(&DrawdownView { over: over(0.4, 0.9), coats: 4 });
-        assert!(picture.contains("over black: wet 40") && picture.contains("<title>4 coats"));
+        let picture = drawdown_picture(&DrawdownView { over: over(0.4, 0.9) });
+        assert!(picture.contains("over black: wet 40") && picture.contains("<title>One coat"));
         let dry = grey(0.9);
         // One streak each: black, wood of three kinds.
         assert_eq!(picture.matches(&dry).count(), STREAKS.len());

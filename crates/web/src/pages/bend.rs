@@ -48,10 +48,10 @@ fn answer(view: &BendView) -> Markup {
         h1 .sentence { (view.sentence) }
         table .pot {
             caption { "How far the face of a strip is stretched, face outside" }
-            thead { tr { th scope="col" { "round" } th scope="col" { "wide" } th scope="col" { @if two { "the first" } @else { "stretched" } } @if two { th scope="col" { "the second" } } th scope="col" { "so" } } }
+            thead { tr { th scope="col" { "round" } th scope="col" { @if two { "the first" } @else { "stretched" } } @if two { th scope="col" { "the second" } } th scope="col" { "so" } } }
             tbody {
                 @for row in &view.rows {
-                    tr { th scope="row" { (row.name) } td { (row.wide) } td { (row.first) } @if two { td { (row.second) } } td { @if row.parts { strong { (row.says) } } @else { (row.says) } } }
+                    tr { th scope="row" { (row.name) @if !row.wide.is_empty() { ", " (row.wide) } } td { (row.first) } @if two { td { (row.second) } } td { @if row.parts { strong { (row.says) } } @else { (row.says) } } }
                 }
             }
         }

@@ -47,7 +47,7 @@ pub(crate) fn pictures(card: &Card) -> Markup {
         @if let Some(look) = &card.look {
             figure .picture {
                 (PreEscaped(drawdown_picture(look)))
-                figcaption { "How it looks over a black stripe and over wood, just laid and dry: " @if look.coats == 1 { "one coat." } @else { (look.coats) " coats." } }
+                figcaption { "One coat over a black stripe and over wood, just laid and dry." }
             }
         }
         @if let Some(bar) = card.bar {

@@ -172,7 +172,7 @@ impl Workbench {
                     coats_on_wood: (&found.coats_on_wood).into(),
                     powders: thirst::powders(&found),
                 };
-                (report, said, Some(thirst::look(worked, &found)))
+                (report, said, Some(thirst::look(&found)))
             }
             Ok(None) => none("no powder is in the pot".into()),
             Err(why) => none(why.to_string()),

@@ -93,8 +93,8 @@ fn grams(figure: &Figure) -> String {
 }
 
 /// How the ground looks over black and wood.
-pub(super) fn look(worked: &Worked, hiding: &Hiding) -> DrawdownView {
-    DrawdownView { over: hiding.shown.map(|over| [over.behind, over.wet, over.dry]), coats: worked.coats }
+pub(super) fn look(hiding: &Hiding) -> DrawdownView {
+    DrawdownView { over: hiding.shown.map(|over| [over.behind, over.wet, over.dry]) }
 }
 
 /// What its powders scatter, for the report.
