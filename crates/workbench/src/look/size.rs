@@ -45,6 +45,9 @@ const DIFFER: f64 = 0.05;
 /// Least doubt of a size by label or card: printers and cutting (judgement, no source).
 const LEAST_DOUBT: f64 = 0.01;
 
+/// Words of a size.
+const WORDS: [&str; 7] = ["x", "by", "mm", "cm", "in", "inch", "inches"];
+
 /// Sides in mm as told; nothing told is no mistake.
 pub(super) fn told(text: &str) -> Result<Option<(f64, f64)>, LookRefused> {
     if text.trim().is_empty() {
@@ -56,6 +59,12 @@ pub(super) fn told(text: &str) -> Result<Option<(f64, f64)>, LookRefused> {
             text.trim()
         ))
     };
+    // A size is measured with: what `sides` passes over in a sentence is a slip of the hand here.
+    let words = text.split(|c: char| !c.is_alphabetic()).map(str::to_lowercase);
+    if text.trim_start().starts_with(['-', '\u{2212}']) || !words.filter(|word| !word.is_empty()).all(|word| WORDS.contains(&word.as_str()))
+    {
+        return Err(wrong());
+    }
     let (width, height) = sides(text).ok_or_else(wrong)?;
     let usual = |mm: f64| (10.0..=3000.0).contains(&mm);
     if usual(width) && usual(height) { Ok(Some((width, height))) } else { Err(wrong()) }
@@ -140,4 +149,21 @@ fn usual(corners: &Corners) -> BoardSize {
     // Each sum is of two sides. A coarse photo is measured as a smaller board, so that a crack keeps some pixels.
     let long_mm = USUAL_LONG_MM.min(long / 2.0 / COARSEST_PX_PER_MM);
     BoardSize { width_mm: long_mm * across / long, height_mm: long_mm * down / long }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::told;
+
+    // An inch is 25.4 mm by definition.
+    #[test]
+    fn sizes_as_people_say_them() {
+        assert_eq!(told("200x250mm"), Ok(Some((200.0, 250.0))));
+        assert_eq!(told("20 x 25 cm"), Ok(Some((200.0, 250.0))));
+        assert_eq!(told("8 x 10 in").map(|size| size.map(|(w, h)| (w.round(), h.round()))), Ok(Some((203.0, 254.0))));
+        assert_eq!(told(" "), Ok(None));
+        for text in ["250mm", "0x100mm", "1x1mm", "20x25km", "9999x9999cm", "x", "-20x25cm"] {
+            assert!(told(text).is_err(), "{text}: {:?}", told(text));
+        }
+    }
 }
