@@ -174,13 +174,13 @@ impl Workbench {
         // What is at hand is too little: the largest pot that it gives, not a thinner one.
         let grams = largest_pot(&stuffs, &wanted)?;
         let made: f64 = grams.iter().sum();
-        let short = self.used_up(ask, way, &grams);
+        let short = Self::used_up(ask, way, &grams);
         let why = format!("{} at hand is enough for {} of the {} wanted", crate::and(&short), weighed(made), weighed(total));
         Some(Solved { grams, gave_up: vec![why], place })
     }
 
     /// Names of what is used to the last gram.
-    fn used_up<'w>(&self, ask: &Ask<'_>, way: &'w Way, grams: &[f64]) -> Vec<&'w str> {
+    fn used_up<'w>(ask: &Ask<'_>, way: &'w Way, grams: &[f64]) -> Vec<&'w str> {
         let powders = way.powders.iter().zip(grams).map(|((part, _), grams)| (part, *grams));
         let group = grams.get(way.powders.len()).copied().unwrap_or(0.0);
         let binders = way.road.parts.iter().map(|part| (part, part.grams * group));

@@ -139,7 +139,7 @@ impl Workbench {
         }
         let family_before =
             ask.start.as_ref().and_then(|start| start.binders.iter().find(|part| part.brings.dry > 0.0)).and_then(|part| self.family(part));
-        let mut others: Vec<&str> = BINDERS.into_iter().filter(|id| ask.may_take(id, self)).collect();
+        let mut others: Vec<&str> = BINDERS.into_iter().filter(|id| ask.may_take(id)).collect();
         // Where nothing is said to be at hand, the kind of binder that was told comes before the other.
         others.sort_by_key(|id| {
             let family = self.jars.material(&MaterialId::new(id)).map(|m| m.family);
@@ -207,7 +207,7 @@ impl Workbench {
         }
         let casein: f64 = parts.iter().map(|part| part.grams * part.brings.dry).sum();
         let before = roads.len();
-        for id in OPENERS.into_iter().filter(|id| ask.may_take(id, self)) {
+        for id in OPENERS.into_iter().filter(|id| ask.may_take(id)) {
             let Some((base, mut part)) = Base::from_material(&MaterialId::new(id)).zip(self.part(id, 1.0, None, &ask.form.own)) else {
                 continue;
             };
@@ -350,7 +350,7 @@ impl Ask<'_> {
     }
 
     /// Whether it may be proposed: at hand and not forbidden.
-    fn may_take(&self, id: &str, _bench: &Workbench) -> bool {
+    fn may_take(&self, id: &str) -> bool {
         !self.forbids(id) && self.is_at_hand(id)
     }
 
