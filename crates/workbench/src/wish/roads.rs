@@ -51,7 +51,8 @@ pub(crate) struct Road {
 }
 
 /// What binds and may be proposed, the plainest first.
-const BINDERS: [&str; 6] = ["hide-glue", "rabbit-skin-glue", "gelatine", "casein-powder", "curd-drained", "casein-solution"];
+const BINDERS: [&str; 8] =
+    ["hide-glue", "rabbit-skin-glue", "gelatine", "casein-powder", "curd-drained", "curd-pressed", "quark", "casein-solution"];
 /// What opens casein and may be proposed, the mildest first; borax last, for its caution.
 const OPENERS: [&str; 4] = ["baking-soda", "ammonium-bicarbonate", "ammonium-carbonate", "borax"];
 /// Casein that is not open yet.

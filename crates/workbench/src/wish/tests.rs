@@ -177,3 +177,13 @@ fn any_text_is_taken_without_panic() {
         let _ = bench.wish(&WishForm { with: told.into(), spoons: "us".into(), ..like(told) });
     }
 }
+
+#[test]
+fn a_place_beyond_pure_powder_gives_the_nearest() {
+    // Talc drinks so much that 100 g with 10 g of glue stand at about 1.6 and more; talc is not proposed, and pure chalk stands at
+    // 1 / 0.6572 = 1.522: the nearest lies just below that, and the page says so.
+    let view = wish(&like("100 g talc, 8 g hide glue, 130 g water"));
+    assert!(!view.report.reached && view.report.why_not[0].contains("less than no binder"), "{:?}", view.report.why_not);
+    assert!(grams(&view, "natural-chalk") > 0.0 && grams(&view, "talc") < 1e-9);
+    assert!(view.report.rounding.lambda_exact > 1.45 && view.report.rounding.lambda_exact < 1.522, "{:?}", view.report.rounding);
+}
