@@ -64,7 +64,7 @@ fn written(view: &show::EnlargeView) -> String {
     }
     match report.sheets_least {
         Some(true) => text.push_str("Fewer sheets can't do with cuts from edge to edge.\n"),
-        Some(false) => text.push_str("A good way out of sheets, not proven to be the least.\n"),
+        Some(false) => text.push_str("A good way out of sheets, not shown to be the least.\n"),
         None => {}
     }
     for caution in &view.mind {

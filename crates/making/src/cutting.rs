@@ -276,6 +276,9 @@ impl<'a> Groups<'a> {
     }
 }
 
+/// A row of a sheet: lower edge, height, what is taken of the width.
+type Row = (u32, u32, u32);
+
 /// Rows of falling height: a good way for many panels of many sizes.
 fn rows(panels: &[Panels], sheet: Sheet) -> CutPlan {
     let mut all: Vec<(usize, u32, u32)> = Vec::new();
@@ -286,8 +289,7 @@ fn rows(panels: &[Panels], sheet: Sheet) -> CutPlan {
         all.extend(std::iter::repeat_n((size, wide, high), one.count as usize));
     }
     all.sort_by_key(|(size, wide, high)| (std::cmp::Reverse(*high), std::cmp::Reverse(*wide), *size));
-    // Rows of each sheet: lower edge, height, what is taken of the width.
-    let mut sheets: Vec<(CutSheet, Vec<(u32, u32, u32)>)> = Vec::new();
+    let mut sheets: Vec<(CutSheet, Vec<Row>)> = Vec::new();
     for (size, wide, high) in all {
         let place = sheets.iter_mut().find_map(|(laid, rows)| {
             if let Some(row) = rows.iter_mut().find(|row| high <= row.1 && row.2 + wide <= sheet.wide) {

@@ -298,7 +298,7 @@ impl Workbench {
             let measured = measure::measures(Grams::new(exact), packing, set, Share::new(SPOONED));
             EnlargeLine {
                 material: material.id.as_str().to_owned(),
-                name: self.told_name(worked, at, material),
+                name: Self::told_name(worked, at, material),
                 exact_g: exact,
                 mass_g: mass,
                 weigh: format!("{}\u{a0}g", grams_written(mass, step)),
@@ -309,7 +309,7 @@ impl Workbench {
     }
 
     /// A stuff with its strength, and curd by the milk that it comes from.
-    fn told_name(&self, worked: &Worked, at: usize, material: &materials::Material) -> String {
+    fn told_name(worked: &Worked, at: usize, material: &materials::Material) -> String {
         let strong = match worked.reading.lines.get(at).and_then(|line| line.strength.as_ref()) {
             Some(materials::Strength::Percent(range)) => format!("{}\u{a0}% ", show::plain(range.middle())),
             _ => String::new(),

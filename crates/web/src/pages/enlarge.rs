@@ -91,7 +91,7 @@ fn shown(room: &Room, view: &EnlargeView, form: &EnlargeForm) -> Markup {
                 h2 { "Out of sheets" }
                 p {
                     (report.sheets.len()) @if report.sheets.len() == 1 { " sheet. " } @else { " sheets. " }
-                    @if report.sheets_least == Some(true) { "Fewer can't do with cuts from edge to edge." } @else { "A good way, not proven to be the least." }
+                    @if report.sheets_least == Some(true) { "Fewer can't do with cuts from edge to edge." } @else { "A good way, not shown to be the least." }
                 }
                 @for sheet in &report.sheets {
                     h3 { "Sheet " (sheet.number) ": " (sheet.gives) }

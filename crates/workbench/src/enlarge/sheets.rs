@@ -69,5 +69,5 @@ fn said(cut: &Cut) -> String {
 
 /// Tenths of a millimetre as millimetres.
 fn plain_mm(tenths: u32) -> String {
-    show::number(f64::from(tenths) / 10.0, usize::from(tenths % 10 != 0))
+    show::number(f64::from(tenths) / 10.0, usize::from(!tenths.is_multiple_of(10)))
 }

@@ -48,7 +48,7 @@ fn batches_by_the_pot_and_by_its_life() {
     let report = &view.report;
     let (minutes, life) = (report.minutes.unwrap(), report.life_minutes.unwrap());
     let by_time = (f64::from(minutes) / f64::from(life)).ceil();
-    assert_eq!(report.batches.len() as f64, by_time.max(3.0));
+    assert!((report.batches.len() as f64 - by_time.max(3.0)).abs() < 1e-9, "{} batches", report.batches.len());
     assert!(report.batches.iter().all(|batch| (batch.wet_g * report.batches.len() as f64 - 2304.0).abs() < 1e-6));
     assert!(view.sentence.starts_with("Mix 3 batches of 768\u{a0}g"), "{}", view.sentence);
     // The whole in one batch where the pot is large and one coat is quick.
@@ -81,7 +81,7 @@ fn the_scale_and_the_spoons_say_what_rounding_costs() {
         view.report.warnings
     );
     let large = asked(&Notebook::default(), &form("5 x 60x80cm"));
-    assert!(large.report.all.iter().all(|line| line.mass_g.fract() == 0.0 && (line.mass_g - line.exact_g).abs() <= 0.5));
+    assert!(large.report.all.iter().all(|line| line.mass_g.fract().abs() < 1e-9 && (line.mass_g - line.exact_g).abs() <= 0.5));
     assert!(
         large.report.all.iter().all(|line| line.in_spoons.contains("too") || line.in_spoons.contains("tenth")),
         "{:?}",

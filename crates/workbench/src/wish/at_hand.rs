@@ -91,13 +91,13 @@ impl Workbench {
             let (material, grams) = match told {
                 Some((material, (Dimension::Volume, ml))) => (material.id.clone(), Some(ml * loose(material))),
                 Some((material, (_, grams))) => (material.id.clone(), Some(grams)),
-                None => match self.stuff_named(words).and_then(|named| named.ids.first().cloned()) {
-                    Some(id) => (id, None),
-                    None => {
+                None => {
+                    let Some(id) = self.stuff_named(words).and_then(|named| named.ids.first().cloned()) else {
                         notes.push(format!("Of what is at hand, “{words}” was not understood."));
                         continue;
-                    }
-                },
+                    };
+                    (id, None)
+                }
             };
             // Two jars of one stuff are one heap; a jar whose content is not said sets no bound.
             let heap = found.entry(material).or_insert(Some(0.0));

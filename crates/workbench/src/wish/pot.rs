@@ -105,7 +105,7 @@ impl Workbench {
             let Some(found) = self.usual_place(ask, way, total)? else { return Ok(None) };
             place = Some(found);
         }
-        let Some(mut solved) = self.wished_amounts(ask, way, total, place) else { return Ok(None) };
+        let Some((mut solved, place)) = self.as_near(ask, way, total, place) else { return Ok(None) };
         if let (Some(area), Some(dry)) = (ask.form.area_m2, ask.form.dry_um) {
             // The pot for an area follows from the film, whose shares do not change with its size.
             let pot = self.poured_pot(ask, way, &solved.grams);
@@ -113,7 +113,8 @@ impl Workbench {
             if let Ok(ranges) = &worked.ranges {
                 let wet = ranges.best.wet(measure::Micrometres::new(dry));
                 total = (ranges.best.laid(wet) * measure::SquareMetres::new(area) * (1.0 + self.laying.loss.value())).value().max(1.0);
-                let Some(again) = self.wished_amounts(ask, way, total, place) else { return Ok(None) };
+                let Some(mut again) = self.wished_amounts(ask, way, total, place) else { return Ok(None) };
+                again.gave_up.append(&mut solved.gave_up);
                 solved = again;
             }
         }
@@ -151,6 +152,34 @@ impl Workbench {
         Ok(Some(good))
     }
 
+    /// Amounts for this place, or for the nearest to it that these powders reach, which is then said; with the place that it came to.
+    fn as_near(&self, ask: &Ask<'_>, way: &Way, total: f64, place: Option<f64>) -> Option<(Solved, Option<f64>)> {
+        if let Some(solved) = self.wished_amounts(ask, way, total, place) {
+            return Some((solved, place));
+        }
+        // Leaner than this powder is without any binder, or too rich to brush: between there and the middle of usual lies the last place
+        // that can be made.
+        let wanted = place?;
+        let (mut made, mut not) = (USUAL_MIDDLE, wanted);
+        let mut found = self.wished_amounts(ask, way, total, Some(made))?;
+        while (made - not).abs() > 0.005 {
+            let middle = f64::midpoint(made, not);
+            match self.wished_amounts(ask, way, total, Some(middle)) {
+                Some(solved) => (made, found) = (middle, solved),
+                None => not = middle,
+            }
+        }
+        let names: Vec<&str> = way.powders.iter().map(|(part, _)| part.label.as_str()).collect();
+        let why = if made < wanted { "it would take less than no binder" } else { "the pot would be too strong to brush" };
+        found.gave_up.push(format!(
+            "with {} the place {} on the rule can't be reached, since {why}; {} is as near as it goes",
+            crate::and(&names),
+            number(wanted, 2),
+            number(made, 2)
+        ));
+        Some((found, Some(made)))
+    }
+
     /// Amounts for this place, giving up as little as there is need to.
     fn wished_amounts(&self, ask: &Ask<'_>, way: &Way, total: f64, place: Option<f64>) -> Option<Solved> {
         let stuffs = self.stuffs(ask, way, total);
@@ -174,13 +203,13 @@ impl Workbench {
         // What is at hand is too little: the largest pot that it gives, not a thinner one.
         let grams = largest_pot(&stuffs, &wanted)?;
         let made: f64 = grams.iter().sum();
-        let short = self.used_up(ask, way, &grams);
+        let short = Self::used_up(ask, way, &grams);
         let why = format!("{} at hand is enough for {} of the {} wanted", crate::and(&short), weighed(made), weighed(total));
         Some(Solved { grams, gave_up: vec![why], place })
     }
 
     /// Names of what is used to the last gram.
-    fn used_up<'w>(&self, ask: &Ask<'_>, way: &'w Way, grams: &[f64]) -> Vec<&'w str> {
+    fn used_up<'w>(ask: &Ask<'_>, way: &'w Way, grams: &[f64]) -> Vec<&'w str> {
         let powders = way.powders.iter().zip(grams).map(|((part, _), grams)| (part, *grams));
         let group = grams.get(way.powders.len()).copied().unwrap_or(0.0);
         let binders = way.road.parts.iter().map(|part| (part, part.grams * group));
@@ -367,10 +396,13 @@ fn spoon_lines(told: &measure::Measures, set: &VesselSet, label: &str) -> Vec<St
         None
     };
     let Some(named) = named else { return vec![format!("{} level ml {label}", number(cups + tables + teas, 1))] };
-    [(cups, Vessel::Cup, "cups"), (tables, Vessel::Tablespoon, "tablespoons"), (teas, Vessel::Teaspoon, "teaspoons")]
+    [(cups, Vessel::Cup, "cup"), (tables, Vessel::Tablespoon, "tablespoon"), (teas, Vessel::Teaspoon, "teaspoon")]
         .into_iter()
         .filter(|(volume, ..)| *volume > 0.0)
-        .map(|(volume, vessel, name)| format!("{} level {named} {name} {label}", plain_count(volume / set.holds(vessel).value())))
+        .map(|(volume, vessel, name)| {
+            let count = volume / set.holds(vessel).value();
+            format!("{} level {named} {name}{} {label}", plain_count(count), if count > 1.001 { "s" } else { "" })
+        })
         .collect()
 }
 

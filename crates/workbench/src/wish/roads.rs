@@ -51,7 +51,8 @@ pub(crate) struct Road {
 }
 
 /// What binds and may be proposed, the plainest first.
-const BINDERS: [&str; 6] = ["hide-glue", "rabbit-skin-glue", "gelatine", "casein-powder", "curd-drained", "casein-solution"];
+const BINDERS: [&str; 8] =
+    ["hide-glue", "rabbit-skin-glue", "gelatine", "casein-powder", "curd-drained", "curd-pressed", "quark", "casein-solution"];
 /// What opens casein and may be proposed, the mildest first; borax last, for its caution.
 const OPENERS: [&str; 4] = ["baking-soda", "ammonium-bicarbonate", "ammonium-carbonate", "borax"];
 /// Casein that is not open yet.
@@ -139,7 +140,7 @@ impl Workbench {
         }
         let family_before =
             ask.start.as_ref().and_then(|start| start.binders.iter().find(|part| part.brings.dry > 0.0)).and_then(|part| self.family(part));
-        let mut others: Vec<&str> = BINDERS.into_iter().filter(|id| ask.may_take(id, self)).collect();
+        let mut others: Vec<&str> = BINDERS.into_iter().filter(|id| ask.may_take(id)).collect();
         // Where nothing is said to be at hand, the kind of binder that was told comes before the other.
         others.sort_by_key(|id| {
             let family = self.jars.material(&MaterialId::new(id)).map(|m| m.family);
@@ -207,7 +208,7 @@ impl Workbench {
         }
         let casein: f64 = parts.iter().map(|part| part.grams * part.brings.dry).sum();
         let before = roads.len();
-        for id in OPENERS.into_iter().filter(|id| ask.may_take(id, self)) {
+        for id in OPENERS.into_iter().filter(|id| ask.may_take(id)) {
             let Some((base, mut part)) = Base::from_material(&MaterialId::new(id)).zip(self.part(id, 1.0, None, &ask.form.own)) else {
                 continue;
             };
@@ -350,7 +351,7 @@ impl Ask<'_> {
     }
 
     /// Whether it may be proposed: at hand and not forbidden.
-    fn may_take(&self, id: &str, _bench: &Workbench) -> bool {
+    fn may_take(&self, id: &str) -> bool {
         !self.forbids(id) && self.is_at_hand(id)
     }
 
