@@ -98,6 +98,30 @@ fn score(made: &Made, found: &Look, size: (f64, f64)) -> Score {
     }
 }
 
+/// A piece of the board: lines that are right in green, that are none in red, places of cracks that were not found in blue.
+fn draw(made: &Made, found: &Look, size: (f64, f64)) -> image::RgbImage {
+    let picture = &found.flat.picture;
+    let (wide, high) = (1100.min(picture.width()), 800.min(picture.height()));
+    let (left, top) = ((picture.width() - wide) / 2, (picture.height() - high) / 2);
+    let (all, _) = truth(&made.cracks, found, 0.0, size);
+    let mut drawn = Mask::empty(picture.width(), picture.height());
+    for (x, y) in &all {
+        drawn.put(x.round() as i64, y.round() as i64, true);
+    }
+    image::RgbImage::from_fn(wide as u32, high as u32, |x, y| {
+        let (x, y) = ((x as usize + left) as i64, (y as usize + top) as i64);
+        let beside = |mask: &Mask| (-2..=2).any(|dy| (-2..=2).any(|dx| dx * dx + dy * dy <= 4 && mask.has(x + dx, y + dy)));
+        if found.lines.thin.has(x, y) {
+            return image::Rgb(if beside(&drawn) { [0, 150, 0] } else { [230, 0, 0] });
+        }
+        if drawn.has(x, y) && !beside(&found.lines.thin) {
+            return image::Rgb([0, 0, 255]);
+        }
+        let grey = (picture.at(x, y).clamp(0.0, 1.2).sqrt() * 230.0) as u8;
+        image::Rgb([if found.lines.mask.has(x, y) { grey.saturating_sub(20) } else { grey }, grey, grey])
+    })
+}
+
 fn kinds(seed: u64) -> Vec<(&'static str, Recipe)> {
     let faint = |pattern, spread| Recipe {
         width_mm: 0.08,
@@ -128,6 +152,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let first: u64 = arguments.next().unwrap_or_default().parse().unwrap_or(1);
     let count: u64 = arguments.next().unwrap_or_default().parse().unwrap_or(1);
     let only = arguments.next();
+    let folder = arguments.next();
     println!(
         "| board | seed | found right | found of all | F1 at 2 px | length mm/mm2, true | median width mm, true | corners off, px | blur px | s |"
     );
@@ -150,6 +175,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             };
             let seconds = start.elapsed().as_secs_f64();
             let s = score(&made, &found, recipe.board_mm);
+            if let Some(folder) = &folder {
+                draw(&made, &found, recipe.board_mm).save(format!("{folder}/{}-{seed}.png", kind.replace([' ', ','], "-")))?;
+            }
             println!(
                 "| {kind} | {seed} | {:.3} | {:.3} | {:.4} | {:.5}, {:.5} ({}) | {:.4}, {:.4} ({}) | {:.2} | {:.2} | {seconds:.2} |",
                 s.precision,

@@ -19,11 +19,13 @@ mod homography;
 mod lines;
 mod look;
 mod mask;
+mod net;
 mod picture;
 mod plane;
 mod rating;
 mod ridge;
 mod spots;
+mod strength;
 mod thin;
 mod width;
 

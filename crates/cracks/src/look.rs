@@ -5,8 +5,9 @@ use thiserror::Error;
 use crate::corners::{Corners, CornersError, find_corners};
 use crate::decode::{Photo, PhotoNote};
 use crate::flatten::{BoardSize, Flat, FlatError, flatten};
-use crate::lines::{Lines, MARGIN_MM, Rule, Strength, find};
+use crate::lines::{Lines, MARGIN_MM, Rule, find};
 use crate::rating::{Rating, rate};
+use crate::strength::Strength;
 use crate::spots::{Pinhole, islands, pinholes};
 use crate::width::{Darkness, Traced, darkness, junctions, trace};
 
@@ -85,7 +86,7 @@ pub struct Look {
     pub pinholes: Vec<Pinhole>,
     /// Classes by our own scale.
     pub rating: Rating,
-    /// Response of the picture's own texture, for scales of 1, 1.6, 2.5, 4 and 6.5 px.
+    /// Response of the picture's own texture in its strongest direction, for scales of 0.9 px, twice that and so on; infinite where it can't be told.
     pub texture: [f32; 5],
     /// Narrowest crack, black on white, that this photo can show, mm.
     pub smallest_mm: f64,
@@ -120,15 +121,20 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
         return Err(LookError::Blurred);
     }
     let blur = flat.blur_px.unwrap_or(USUAL_BLUR_PX).max(0.45);
-    let strength = Strength::of(&flat.picture);
+    let t0 = std::time::Instant::now();
+    let strength = Strength::of(&flat.picture, flat.px_per_mm);
+    eprintln!("strength {:?}", t0.elapsed());
     let rule = Rule::default();
     // A neighbour on each side: the doubt of where a faint line begins.
-    let stricter = Rule { seed: rule.seed * 1.2, low: rule.low * 1.2, outweigh: rule.outweigh * 1.2 };
-    let looser = Rule { seed: rule.seed / 1.2, low: rule.low / 1.2, outweigh: rule.outweigh };
+    let stricter = Rule { outweigh: rule.outweigh * 1.2, ..rule };
+    let looser = Rule { outweigh: rule.outweigh / 1.2, ..rule };
     let ((lines, main), (strict, loose)) = rayon::join(
         || {
+            let t0 = std::time::Instant::now();
             let lines = find(&flat, &strength, rule);
+            eprintln!("find {:?}", t0.elapsed());
             let figures = Figures::of(&flat, &lines, blur);
+            eprintln!("figures {:?}", t0.elapsed());
             (lines, figures)
         },
         || {
@@ -162,7 +168,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     let area = spread(&|f| f.area, 0.02, 0.0);
     let notes = notes(photo, &flat, &main);
     // A thin line of darkness c and width w gives 0.1535 c w / blur at its best scale; it has to exceed the texture.
-    let least = strength.texture.iter().copied().fold(f32::INFINITY, f32::min);
+    let least = strength.texture.iter().flatten().copied().fold(f32::INFINITY, f32::min);
     let smallest_mm = f64::from(least * rule.seed) * blur.max(1.0) / 0.1535 / flat.px_per_mm;
     Ok(Look {
         length,
@@ -176,7 +182,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
         islands: spread(&|f| f.islands, 0.0, 0.0),
         pinholes: pinholes(&flat, &lines, dark.depth),
         rating: rate(length.value, width_p95.map(|w| w.value)),
-        texture: strength.texture,
+        texture: strength.texture.map(|all| all.into_iter().fold(0.0, f32::max)),
         smallest_mm,
         measured_mm2: measured(&flat),
         notes,
