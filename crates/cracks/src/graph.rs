@@ -30,6 +30,11 @@ pub struct Branch {
 }
 
 impl Branch {
+    /// Whether both ends meet others.
+    pub const fn linked(&self) -> bool {
+        self.from.is_some() && self.to.is_some()
+    }
+
     /// Whether exactly one end is free.
     pub const fn dangles(&self) -> bool {
         self.from.is_some() != self.to.is_some()

@@ -6,7 +6,7 @@
 use crate::flatten::Flat;
 use crate::graph::{Branch, Graph};
 use crate::mask::{AROUND, Mask};
-use crate::net::Net;
+use crate::net::{Judged, Net};
 use crate::strength::{SQUARE, STEPS, Strength};
 use crate::thin::thin_twice;
 
@@ -94,10 +94,10 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
 }
 
 /// The net of a side, without the roughness of its edges.
-fn net(field: Field, strength: &[u8], mask: &mut Mask, spur: f64) -> Net {
+fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64) -> Net {
     fill_specks(mask);
     let thin = thin_twice(mask);
-    let mut net = Net::of(Graph::of(&thin), |x, y| f64::from(field.at(strength, x, y)) / f64::from(STEPS));
+    let mut net = Net::of(Graph::of(&thin), |x, y| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS));
     net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
     net
 }
@@ -105,6 +105,9 @@ fn net(field: Field, strength: &[u8], mask: &mut Mask, spur: f64) -> Net {
 /// Length of branches that the light side may have beyond what is taken for chance, mm/mm2 (model choice: a quarter of what a board without
 /// cracks may show).
 const CHANCE: f64 = 0.0005;
+
+/// Evidence that is always taken for chance: a crowded or a very smooth board has too little of a light side to show it (model choice).
+const LEAST_CHANCE: f64 = 0.5;
 
 /// The evidence that only this length of the light side's branches exceeds.
 fn chance(bright: &Net, low: f64, length: f64) -> f64 {
@@ -136,16 +139,18 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Lines {
         },
         || {
             let mut mask = grown(field, &strength.dark, rule, |_, _| true);
-            let net = net(field, &strength.dark, &mut mask, spur);
+            let net = net(field, &strength.alone, &mut mask, spur);
             (mask, net)
         },
     );
-    let mm2 = (width * height) as f64 / flat.px_per_mm.powi(2);
-    let enough = rule.outweigh * chance(&bright, low, CHANCE * mm2 * flat.px_per_mm);
-    dark.lose(|judged| {
-        (judged.branch.dangles() && judged.length() < spur)
-            || (judged.length() > LINK && judged.mean() < rule.sure && judged.evidence(low) < enough)
-    });
+    let free = strength.crowded.pixels().len() - strength.crowded.count();
+    let mm2 = (free * SQUARE * SQUARE) as f64 / flat.px_per_mm.powi(2);
+    let enough = rule.outweigh * chance(&bright, low, CHANCE * mm2 * flat.px_per_mm).max(LEAST_CHANCE);
+    let weak = |judged: &Judged| judged.length() > LINK && judged.mean() < rule.sure && judged.evidence(low) < enough;
+    let rough = |judged: &Judged| judged.branch.dangles() && judged.length() < spur;
+    // Side lines first: what they left in pieces is judged whole.
+    dark.lose(|judged| rough(judged) || (!judged.branch.linked() && weak(judged)));
+    dark.lose(|judged| rough(judged) || weak(judged));
     let short = LEAST_LENGTH_MM * flat.px_per_mm;
     // A diagonal step is longer than a pixel.
     let left_out = dark.lose_pieces(|piece| piece.iter().map(|judged| judged.length()).sum::<f64>() * 1.1 < short);

@@ -18,10 +18,11 @@ impl Judged {
         self.branch.chain.len() as f64
     }
 
-    /// How far it is beyond this strength on the whole; short ones count less, but no branch counts more for being very long, since brush
+    /// How far it is beyond this strength on the whole; loose short ones count less, but no branch counts more for being very long, since brush
     /// marks run over the whole board.
     pub(crate) fn evidence(&self, low: f64) -> f64 {
-        (self.mean() - low) * (self.length() / LONG).min(1.0)
+        let whole = if self.branch.linked() { 1.0 } else { (self.length() / LONG).min(1.0) };
+        (self.mean() - low) * whole
     }
 
     pub(crate) fn mean(&self) -> f64 {
@@ -68,7 +69,7 @@ impl Net {
                 .branches
                 .iter()
                 .enumerate()
-                .filter_map(|(number, judged)| judged.as_ref().filter(|judged| goes(judged)).map(|judged| (judged.strength, number)))
+                .filter_map(|(number, judged)| judged.as_ref().filter(|judged| goes(judged)).map(|judged| (judged.mean(), number)))
                 .collect();
             if gone.is_empty() {
                 return;

@@ -31,6 +31,8 @@ type Texture = [f32; DIRECTIONS];
 pub(crate) struct Strength {
     pub(crate) dark: Vec<u8>,
     pub(crate) bright: Vec<u8>,
+    /// The dark side again, held down further beside stronger lines: by this branches are judged.
+    pub(crate) alone: Vec<u8>,
     /// Squares of [`SQUARE`] pixels near strong dark lines: the light beside a dark line is no texture.
     pub(crate) crowded: Mask,
     /// Strongest thousandth of the light side, per size of the picture and direction.
@@ -42,7 +44,7 @@ impl Strength {
         let margin = (MARGIN_MM * px_per_mm).round() as usize;
         let mut textures = [[LEAST_RESPONSE; DIRECTIONS]; LEVELS];
         let crowded = Mask::empty(picture.width().div_ceil(SQUARE), picture.height().div_ceil(SQUARE));
-        let mut out = Self { dark: Vec::new(), bright: Vec::new(), crowded, texture: textures };
+        let mut out = Self { dark: Vec::new(), bright: Vec::new(), alone: Vec::new(), crowded, texture: textures };
         let (mut smaller, mut finer): (Option<Plane>, Option<Raw>) = (None, None);
         for (level, texture) in textures.iter_mut().enumerate() {
             let picture_here = smaller.as_ref().unwrap_or(picture);
@@ -51,12 +53,13 @@ impl Strength {
             }
             *texture = texture_of(picture_here, margin >> level, level);
             let mut here = Layer::of(picture_here, texture, finer.as_ref());
-            here.hush(picture_here.width());
+            let alone = here.hush(picture_here.width());
             here.crowd(picture_here.width(), level, &mut out.crowded);
             if level == 0 {
-                (out.dark, out.bright) = (here.dark, here.bright);
+                (out.dark, out.bright, out.alone) = (here.dark, here.bright, alone);
             } else {
                 spread(&mut out.dark, picture.width(), &here.dark, picture_here.width(), level);
+                spread(&mut out.alone, picture.width(), &alone, picture_here.width(), level);
                 spread(&mut out.bright, picture.width(), &here.bright, picture_here.width(), level);
             }
             finer = Some(here.raw);
@@ -139,38 +142,44 @@ impl Layer {
         Self { dark, bright, raw }
     }
 
-    /// Beside a strong line the photo's own packing leaves weak ones: a line counts only from a share of the strongest near it.
-    fn hush(&mut self, width: usize) {
+    /// Beside a strong line the photo's own packing leaves weak ones that run with it: a place counts only from a share of the strongest
+    /// near it. Gives back the dark side with a larger share, which a line that only begins beside a strong one hardly feels.
+    fn hush(&mut self, width: usize) -> Vec<u8> {
         let Raw { dark, bright } = &self.raw;
         let most = most_near(dark);
-        let hush = |out: &mut [u8], raw: &Plane| {
+        let hush = |out: &mut [u8], raw: &Plane, share: f32| {
             out.par_chunks_mut(width.max(1)).enumerate().for_each(|(y, row)| {
                 let (raw, most) = (raw.row(y / 2), most.row(y / 2 / BLOCK));
                 for (x, out) in row.iter_mut().enumerate().filter(|(_, out)| **out > 0) {
                     let (raw, most) = (raw.get(x / 2).copied().unwrap_or(0.0), most.get(x / 2 / BLOCK).copied().unwrap_or(0.0));
-                    *out = (*out).min((raw / (BESIDE * most).max(1e-6) * STEPS) as u8);
+                    *out = (*out).min((raw / (share * most).max(1e-6) * STEPS) as u8);
                 }
             });
         };
-        hush(&mut self.dark, dark);
-        hush(&mut self.bright, bright);
+        hush(&mut self.dark, dark, BESIDE);
+        hush(&mut self.bright, bright, BESIDE);
+        let mut alone = self.dark.clone();
+        hush(&mut alone, dark, ALONE);
+        alone
     }
 
     /// Marks the squares near strong dark lines.
     fn crowd(&self, width: usize, level: usize, crowded: &mut Mask) {
         let height = self.dark.len() / width.max(1);
-        let mut squares = Mask::empty(width.div_ceil(SQUARE), height.div_ceil(SQUARE));
+        // The light beside reaches as far as the filter does, which grows with the size that it stands for.
+        let side = (SQUARE >> level).max(4);
+        let mut squares = Mask::empty(width.div_ceil(side), height.div_ceil(side));
+        let strong = (STRONG * STEPS) as u8;
         for (y, row) in self.dark.chunks_exact(width.max(1)).enumerate() {
-            for (x, run) in row.chunks(SQUARE).enumerate() {
-                if run.iter().any(|&value| f32::from(value) > STRONG * STEPS) {
-                    squares.put(x as i64, (y / SQUARE) as i64, true);
-                }
+            for (x, _) in row.chunks(side).enumerate().filter(|(_, run)| run.iter().any(|&value| value > strong)) {
+                squares.put(x as i64, (y / side) as i64, true);
             }
         }
         let squares = squares.grown(1);
+        let size = ((side << level) / SQUARE) as i64;
         for y in 0..crowded.height() as i64 {
             for x in 0..crowded.width() as i64 {
-                if squares.has(x >> level, y >> level) {
+                if squares.has(x / size, y / size) {
                     crowded.put(x, y, true);
                 }
             }
@@ -184,6 +193,8 @@ pub(crate) const SQUARE: usize = 16;
 const STRONG: f32 = 2.0;
 /// Share of the strongest response near by from which a line beside it counts (model choice).
 const BESIDE: f32 = 0.15;
+/// The same share for a branch on the whole: less is a ring that the packing leaves along a crack (model choice).
+const ALONE: f32 = 0.35;
 /// Side of the squares for the strongest near by, in halved pixels: a block of eight pixels, as JPEG packs them.
 const BLOCK: usize = 4;
 
