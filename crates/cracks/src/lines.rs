@@ -25,7 +25,7 @@ pub struct Rule {
 
 impl Default for Rule {
     fn default() -> Self {
-        Self { seed: 1.0, low: 0.6, outweigh: 1.3, sure: 2.0 }
+        Self { seed: 1.0, low: 0.6, outweigh: 1.2, sure: 2.0 }
     }
 }
 
@@ -48,6 +48,16 @@ pub struct Lines {
     /// Pieces that were looked at and left out: as heavy as the texture's own, or too short.
     pub left_out: Vec<Vec<(u32, u32)>>,
 }
+
+/// Lines by the rule, and the nets of a neighbour on each side: the doubt of where a faint line begins.
+pub(crate) struct Found {
+    pub(crate) lines: Lines,
+    pub(crate) looser: Graph,
+    pub(crate) stricter: Graph,
+}
+
+/// How much less and more evidence the neighbours ask for (model choice).
+const NEIGHBOUR: f64 = 1.2;
 
 /// Where lines may be.
 #[derive(Clone, Copy)]
@@ -126,7 +136,7 @@ fn chance(bright: &Net, low: f64, length: f64) -> f64 {
 const LINK: f64 = 6.0;
 
 /// Cracks by the rule.
-pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Lines {
+pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let (width, height) = (flat.picture.width(), flat.picture.height());
     let field = Field { width, height, margin: (MARGIN_MM * flat.px_per_mm).round() as i64 };
     let spur = SPUR_MM * flat.px_per_mm;
@@ -146,28 +156,29 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Lines {
     let free = strength.crowded.pixels().len() - strength.crowded.count();
     let mm2 = (free * SQUARE * SQUARE) as f64 / flat.px_per_mm.powi(2);
     let enough = rule.outweigh * chance(&bright, low, CHANCE * mm2 * flat.px_per_mm).max(LEAST_CHANCE);
-    let weak = |judged: &Judged| judged.length() > LINK && judged.mean() < rule.sure && judged.evidence(low) < enough;
-    let rough = |judged: &Judged| judged.branch.dangles() && judged.length() < spur;
-    // Side lines first: what they left in pieces is judged whole.
-    dark.lose(|judged| rough(judged) || (!judged.branch.linked() && weak(judged)));
-    dark.lose(|judged| rough(judged) || weak(judged));
     let short = LEAST_LENGTH_MM * flat.px_per_mm;
+    let looser = judged(&mut dark, rule, enough / NEIGHBOUR, spur).graph();
+    let dark = judged(&mut dark, rule, enough, spur);
     // A diagonal step is longer than a pixel.
     let left_out = dark.lose_pieces(|piece| piece.iter().map(|judged| judged.length()).sum::<f64>() * 1.1 < short);
     let graph = dark.graph();
+    let stricter = judged(dark, rule, enough * NEIGHBOUR, spur).graph();
     let thin = drawn(&graph, width, height);
     for &(x, y) in left_out.iter().flatten() {
         mask.put(i64::from(x), i64::from(y), false);
     }
-    if std::env::var("DBG").is_ok() {
-        let mut all: Vec<f64> = bright.branches().map(|j| j.evidence(low)).collect();
-        all.sort_by(f64::total_cmp);
-        let mut lens: Vec<f64> = bright.branches().map(|j| j.mean()).collect();
-        lens.sort_by(f64::total_cmp);
-        eprintln!("bright branches {} top {:?} means {:?}", all.len(), &all[all.len().saturating_sub(6)..], &lens[lens.len().saturating_sub(6)..]);
-        eprintln!("texture {:?}", strength.texture);
-    }
-    Lines { mask, thin, graph, left_out }
+    Found { lines: Lines { mask, thin, graph, left_out }, looser, stricter }
+}
+
+/// Without the branches that the evidence does not speak for.
+fn judged(net: &mut Net, rule: Rule, enough: f64, spur: f64) -> &mut Net {
+    let low = f64::from(rule.low);
+    let weak = |judged: &Judged| judged.length() > LINK && judged.mean() < rule.sure && judged.evidence(low) < enough;
+    let rough = |judged: &Judged| judged.branch.dangles() && judged.length() < spur;
+    // Side lines first: what they left in pieces is judged whole.
+    net.lose(|judged| rough(judged) || (!judged.branch.linked() && weak(judged)));
+    net.lose(|judged| rough(judged) || weak(judged));
+    net
 }
 
 /// The middle lines of a net, without gaps.

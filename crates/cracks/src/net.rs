@@ -5,6 +5,9 @@ use crate::graph::{Branch, Graph, Point};
 /// Length in pixels from which a branch is judged by its strength alone (model choice).
 const LONG: f64 = 40.0;
 
+/// What a branch between two others counts more than a loose one: texture seldom ends where a crack runs (model choice).
+const LINKED: f64 = 1.4;
+
 /// A branch with how strongly the picture speaks for it.
 #[derive(Debug, Clone)]
 pub(crate) struct Judged {
@@ -21,7 +24,7 @@ impl Judged {
     /// How far it is beyond this strength on the whole; loose short ones count less, but no branch counts more for being very long, since brush
     /// marks run over the whole board.
     pub(crate) fn evidence(&self, low: f64) -> f64 {
-        let whole = if self.branch.linked() { 1.0 } else { (self.length() / LONG).min(1.0) };
+        let whole = if self.branch.linked() { LINKED } else { (self.length() / LONG).min(1.0) };
         (self.mean() - low) * whole
     }
 
