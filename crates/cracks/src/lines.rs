@@ -25,7 +25,7 @@ pub struct Rule {
 
 impl Default for Rule {
     fn default() -> Self {
-        Self { seed: 1.0, low: 0.6, outweigh: 1.2, sure: 2.0 }
+        Self { seed: 1.0, low: 0.6, outweigh: 1.3, sure: 2.0 }
     }
 }
 
@@ -103,13 +103,13 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
     mask
 }
 
-/// The net of a side, without the roughness of its edges.
-fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64) -> Net {
+/// The thinned lines of a side, and their net without the roughness of its edges.
+fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64) -> (Vec<(i64, i64)>, Net) {
     fill_specks(mask);
     let thin = thin_twice(mask);
     let mut net = Net::of(Graph::of(&thin), |x, y| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS));
     net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
-    net
+    (thin.places().collect(), net)
 }
 
 /// Length of branches that the light side may have beyond what is taken for chance, mm/mm2 (model choice: a quarter of what a board without
@@ -142,15 +142,15 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let spur = SPUR_MM * flat.px_per_mm;
     let square = SQUARE as i64;
     let low = f64::from(rule.low);
-    let (bright, (mut mask, mut dark)) = rayon::join(
+    let (bright, (mask, lines, mut dark)) = rayon::join(
         || {
             let mut mask = grown(field, &strength.bright, rule, |x, y| !strength.crowded.has(x / square, y / square));
-            net(field, &strength.bright, &mut mask, spur)
+            net(field, &strength.bright, &mut mask, spur).1
         },
         || {
             let mut mask = grown(field, &strength.dark, rule, |_, _| true);
-            let net = net(field, &strength.alone, &mut mask, spur);
-            (mask, net)
+            let (lines, net) = net(field, &strength.alone, &mut mask, spur);
+            (mask, lines, net)
         },
     );
     let free = strength.crowded.pixels().len() - strength.crowded.count();
@@ -164,9 +164,7 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let graph = dark.graph();
     let stricter = judged(dark, rule, enough * NEIGHBOUR, spur).graph();
     let thin = drawn(&graph, width, height);
-    for &(x, y) in left_out.iter().flatten() {
-        mask.put(i64::from(x), i64::from(y), false);
-    }
+    let mask = beside(&mask, &lines, &thin);
     Found { lines: Lines { mask, thin, graph, left_out }, looser, stricter }
 }
 
@@ -179,6 +177,35 @@ fn judged(net: &mut Net, rule: Rule, enough: f64, spur: f64) -> &mut Net {
     net.lose(|judged| rough(judged) || (!judged.branch.linked() && weak(judged)));
     net.lose(|judged| rough(judged) || weak(judged));
     net
+}
+
+/// The part of the mask that lies nearer to a line that was kept than to one that was lost.
+fn beside(mask: &Mask, lines: &[(i64, i64)], kept: &Mask) -> Mask {
+    let mut left = mask.clone();
+    let mut out = Mask::empty(mask.width(), mask.height());
+    // A net that lost branches is drawn anew and may lie a pixel off.
+    let near = |x: i64, y: i64| kept.has(x, y) || AROUND.into_iter().any(|(dx, dy)| kept.has(x + dx, y + dy));
+    let mut front: Vec<(i64, i64, bool)> = Vec::new();
+    for &(x, y) in lines {
+        left.put(x, y, false);
+        front.push((x, y, near(x, y)));
+    }
+    let mut next = Vec::new();
+    while !front.is_empty() {
+        for (x, y, keep) in front.drain(..) {
+            if keep {
+                out.put(x, y, true);
+            }
+            for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
+                if left.has(x, y) {
+                    left.put(x, y, false);
+                    next.push((x, y, keep));
+                }
+            }
+        }
+        std::mem::swap(&mut front, &mut next);
+    }
+    out
 }
 
 /// The middle lines of a net, without gaps.
