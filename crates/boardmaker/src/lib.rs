@@ -12,7 +12,9 @@
 mod chance;
 mod patterns;
 mod photo;
+mod score;
 
 pub use chance::Chance;
 pub use patterns::{Crack, Pattern};
 pub use photo::{Made, Recipe, make};
+pub use score::{Found, Score, places, score};

@@ -130,7 +130,8 @@ fn straightened(photo: &Photo, table: &Light, map: &Homography, (width, height):
             let count = rows.len() / width.max(1);
             let mm = |k: usize| (k as f64 + 0.5) / px_per_mm;
             // The strip's corners bound the rows of the photo that it reads.
-            let ends = [(0, top), (width - 1, top), (0, top + count - 1), (width - 1, top + count - 1)].map(|(x, y)| map.map(mm(x), mm(y)).1);
+            let ends =
+                [(0, top), (width - 1, top), (0, top + count - 1), (width - 1, top + count - 1)].map(|(x, y)| map.map(mm(x), mm(y)).1);
             let first = ends.iter().copied().fold(f64::INFINITY, f64::min).floor() as i64 - 1;
             let last = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max).ceil() as i64 + 2;
             let light = Lit::of(photo, table, first, last);

@@ -104,8 +104,8 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
 }
 
 /// The thinned lines of a side, and their net without the roughness of its edges.
-fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64) -> (Vec<(i64, i64)>, Net) {
-    fill_specks(mask);
+fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
+    fill_specks(mask, dark);
     let thin = thin_twice(mask);
     let mut net = Net::of(Graph::of(&thin), |x, y| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS));
     net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
@@ -145,11 +145,11 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let (bright, (mask, lines, mut dark)) = rayon::join(
         || {
             let mut mask = grown(field, &strength.bright, rule, |x, y| !strength.crowded.has(x / square, y / square));
-            net(field, &strength.bright, &mut mask, spur).1
+            net(field, &strength.bright, &mut mask, spur, |_, _| false).1
         },
         || {
             let mut mask = grown(field, &strength.dark, rule, |_, _| true);
-            let (lines, net) = net(field, &strength.alone, &mut mask, spur);
+            let (lines, net) = net(field, &strength.alone, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
             (mask, lines, net)
         },
     );
@@ -235,16 +235,23 @@ fn drawn(graph: &Graph, width: usize, height: usize) -> Mask {
 
 /// Holes up to this many pixels are filled: they would thin to rings.
 const SPECK: usize = 12;
+/// Holes up to this many are filled where the picture is as dark as a crack: the filters may leave them where wide cracks meet.
+const HOLLOW: usize = 60;
+/// Light, of the ground's, below which a hole is dark.
+const DARK: f32 = 0.6;
 
-fn fill_specks(mask: &mut Mask) {
+fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
     let mut fill = Vec::new();
     for y in 0..mask.height() as i64 {
         let mut last = None;
         let row = mask.pixels().get(y as usize * mask.width()..(y as usize + 1) * mask.width()).unwrap_or_default();
         for (x, _) in (0_i64..).zip(row).filter(|(_, set)| **set) {
-            // A hole of twelve is at most so wide where it is widest.
-            if last.is_some_and(|last| x - last > 1 && x - last <= SPECK as i64 + 1) {
-                fill.extend(hole(mask, (x - 1, y)));
+            // Somewhere a small hole is narrow.
+            if last.is_some_and(|last| x - last > 1 && x - last <= HOLLOW as i64 / 4) {
+                let hole = hole(mask, (x - 1, y));
+                if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
+                    fill.extend(hole);
+                }
             }
             last = Some(x);
         }
@@ -265,7 +272,7 @@ fn hole(mask: &Mask, start: (i64, i64)) -> Vec<(i64, i64)> {
                 out.push((x, y));
             }
         }
-        if out.len() > SPECK {
+        if out.len() > HOLLOW {
             return Vec::new();
         }
     }

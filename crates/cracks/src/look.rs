@@ -8,8 +8,8 @@ use crate::flatten::{BoardSize, Flat, FlatError, flatten};
 use crate::graph::Graph;
 use crate::lines::{Found, Lines, MARGIN_MM, Rule, find};
 use crate::rating::{Rating, rate};
-use crate::strength::Strength;
 use crate::spots::{Pinhole, islands, pinholes};
+use crate::strength::{SIGMA, Strength};
 use crate::width::{Darkness, Traced, darkness, junctions, trace};
 
 /// Why a board could not be measured.
@@ -149,9 +149,11 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     let length = spread(main.length, &|r| r.length, 0.01);
     let area = spread(main.area, &|r| r.length, 0.02);
     let notes = notes(photo, &flat, &main);
-    // A thin line of darkness c and width w gives 0.1535 c w / blur at its best scale; it has to exceed the texture.
-    let least = texture.iter().flatten().copied().fold(f32::INFINITY, f32::min);
-    let smallest_mm = f64::from(least * rule.seed) * blur.max(1.0) / 0.1535 / flat.px_per_mm;
+    // Black on white, along the strongest texture: a thin line of width w gives SIGMA^2 w / (sqrt(2 pi) t^3), with t^2 the sum of the squares
+    // of scale and blur (worked out from the second derivative of a bell).
+    let least = texture.first().map_or(0.0, |finest| finest.iter().copied().fold(0.0, f32::max));
+    let thin = SIGMA * SIGMA / std::f64::consts::TAU.sqrt() / SIGMA.hypot(blur).powi(3);
+    let smallest_mm = f64::from(least * rule.seed) / thin / flat.px_per_mm;
     Ok(Look {
         length,
         area,

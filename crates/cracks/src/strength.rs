@@ -14,7 +14,7 @@ use crate::ridge::{DIRECTIONS, HALO, along_lines, hessian};
 /// Sizes of the picture that the filter runs on, each half of the one before: for narrow, middling and wide lines.
 pub(crate) const LEVELS: usize = 5;
 /// Scale of the filter in pixels of each size.
-const SIGMA: f64 = 0.9;
+pub(crate) const SIGMA: f64 = 0.9;
 /// Response below which nothing is a line: one step of eight bits near white is 0.009 of linear light (worked out), and averages go below it.
 const LEAST_RESPONSE: f32 = 0.004;
 /// Share of the light side that counts as the strongest of the texture.

@@ -165,9 +165,10 @@ pub(crate) struct Darkness {
     pub(crate) seen: bool,
 }
 
-/// Blur that reading between pixels adds, in pixels: a straight line between two places has a variance of f (1 - f), 1/6 on the whole, and the
-/// mean over three places a quarter of a pixel apart 1/24 (worked out).
-const READING: f64 = 0.456;
+/// Blur that reading between pixels adds, in pixels: a straight line between two places has a variance of f (1 - f), 1/6 on the whole, the
+/// mean over three places a quarter of a pixel apart 1/24 (worked out), and a middle line that is a fifth of a pixel off 1/25 (judgement, no
+/// source).
+const READING: f64 = 0.5;
 
 /// Darkness inside: a bar of width w and darkness c under a blur t is c (2 Phi(w / 2t) - 1) dark at its middle and takes c w of light; the
 /// two together give w and c. The wider quarter of all samples is asked, since a narrow line tells only the product.
