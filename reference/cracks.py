@@ -113,7 +113,7 @@ def whiteness(xyz):
 
 def open_photo():
     """A photo with its cracks marked by hand, as it is stored, and the mask, which is upright."""
-    with Image.open(PHOTOS / "ge230.jpg") as photo, Image.open(PHOTOS / "ge230_r4_minArea250_closeR4.tif") as mask:
+    with Image.open(PHOTOS / "ge230.jpg") as photo, Image.open(PHOTOS / "ge230-mask.png") as mask:
         turn = photo.getexif().get(0x0112)
         return np.asarray(photo.convert("L"), float), turn, np.asarray(mask.convert("L")) > 0
 

@@ -13,8 +13,10 @@ mod chance;
 mod label;
 mod patterns;
 mod photo;
+mod score;
 
 pub use chance::Chance;
 pub use label::Sheet;
 pub use patterns::{Crack, Pattern};
 pub use photo::{Made, Recipe, make, make_with};
+pub use score::{Found, Score, places, score};

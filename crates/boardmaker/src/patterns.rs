@@ -11,6 +11,13 @@ pub struct Crack {
     pub width_mm: f64,
 }
 
+impl Crack {
+    /// Millimetres along it.
+    pub fn length_mm(&self) -> f64 {
+        self.points.windows(2).map(|two| if let &[p, q] = two { f64::hypot(q.0 - p.0, q.1 - p.1) } else { 0.0 }).sum()
+    }
+}
+
 /// How cracks lie.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Pattern {

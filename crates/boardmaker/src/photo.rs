@@ -196,6 +196,9 @@ fn smooth_noise(seed: u64, x: f64, y: f64) -> f64 {
     value / 0.68
 }
 
+/// Step of the drawn brush profile: a sixtieth of its shortest wave.
+const MARK_STEP_MM: f64 = 0.005;
+
 /// Light of each pixel before the lens.
 fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<f32> {
     let (w, h) = recipe.board_mm;
@@ -212,6 +215,21 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<
         })
         .collect();
     let (ax, ay) = (chance.between(-0.3, 0.3), chance.between(-0.3, 0.3));
+    // The marks depend on one place only: drawn once, finely, and read between.
+    let far = w + h + 20.0;
+    let marks: Vec<f64> = (0..=(2.0 * far / MARK_STEP_MM) as i64)
+        .into_par_iter()
+        .map(|k| {
+            let across = k as f64 * MARK_STEP_MM - far;
+            waves.iter().map(|(k, phase)| (k * across + phase).sin()).sum::<f64>() * recipe.brush / 24.0_f64.sqrt()
+        })
+        .collect();
+    let mark = |across: f64| {
+        let at = (across + far) / MARK_STEP_MM;
+        let (k, part) = (at.max(0.0) as usize, at.fract());
+        let value = |k: usize| marks.get(k).copied().unwrap_or(0.0);
+        value(k) * (1.0 - part) + value(k + 1) * part
+    };
     let seed = recipe.seed.wrapping_mul(31);
     let mut light = vec![0.0_f32; cover.len()];
     light.par_chunks_mut(pw).zip(cover.par_chunks(pw)).enumerate().for_each(|(py, (row, cover))| {
@@ -229,11 +247,7 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<
                 // The brush wanders: marks bend slowly.
                 let bend = smooth_noise(seed + 2, x / 25.0, y / 25.0) * 0.4;
                 let across = -sin * x + cos * y + bend;
-                let brush: f64 = if recipe.brush > 0.0 {
-                    waves.iter().map(|(k, phase)| (k * across + phase).sin()).sum::<f64>() * recipe.brush / 24.0_f64.sqrt()
-                } else {
-                    0.0
-                };
+                let brush = if recipe.brush > 0.0 { mark(across) } else { 0.0 };
                 let cover = f64::from(cover);
                 out += board * (recipe.ground * (1.0 + grain + brush) * (1.0 - cover) + recipe.dark * cover);
             }

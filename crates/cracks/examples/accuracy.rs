@@ -1,6 +1,7 @@
 //! Measures made boards and prints what was found beside what is true, as rows of a table.
 //!
-//! `cargo run -p cracks --example accuracy -- 1 4` takes seeds from 1, four of each kind.
+//! `cargo run --release -p cracks --example accuracy -- 1 4` takes seeds from 1, four of each kind. A third word takes only the kinds whose
+//! name has it; a fourth is a folder for pictures of what is right and wrong.
 #![expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
@@ -14,91 +15,38 @@
 
 use std::time::Instant;
 
-use boardmaker::{Crack, Made, Pattern, Recipe, make};
-use cracks::{BoardSize, Look, Mask, look, open_photo};
+use boardmaker::{Found, Made, Pattern, Recipe, make, places, score};
+use cracks::{BoardSize, Look, MARGIN_MM, Mask, look, open_photo};
 
-/// Places every 0.02 mm along all cracks, in pixels of the straightened picture.
-fn truth(cracks: &[Crack], look: &Look, margin_mm: f64, size: (f64, f64)) -> (Vec<(f64, f64)>, f64) {
-    let s = look.flat.px_per_mm;
-    let inside = |x: f64, y: f64| x > margin_mm && y > margin_mm && x < size.0 - margin_mm && y < size.1 - margin_mm;
-    let mut places = Vec::new();
-    let mut length = 0.0;
-    for two in cracks.iter().flat_map(|crack| crack.points.windows(2)) {
-        let &[p, q] = two else { continue };
-        let piece = f64::hypot(q.0 - p.0, q.1 - p.1);
-        let count = (piece / 0.02).ceil().max(1.0);
-        for k in 0..count as usize {
-            let t = (k as f64 + 0.5) / count;
-            let (x, y) = (p.0 + (q.0 - p.0) * t, p.1 + (q.1 - p.1) * t);
-            if inside(x, y) {
-                places.push((x * s - 0.5, y * s - 0.5));
-                length += piece / count;
-            }
-        }
-    }
-    (places, length)
+/// How far the worst corner is off, in pixels of the photo.
+fn corners_off(made: &Made, found: &Look) -> f64 {
+    found.corners.points().iter().zip(made.corners).map(|(p, q)| (p.x - q.0).hypot(p.y - q.1)).fold(0.0, f64::max)
 }
 
-/// Whether a set pixel lies within two pixels.
-fn near(mask: &Mask, x: f64, y: f64) -> bool {
-    let (cx, cy) = (x.round() as i64, y.round() as i64);
-    (-3..=3).any(|dy| (-3..=3).any(|dx| mask.has(cx + dx, cy + dy) && ((cx + dx) as f64 - x).hypot((cy + dy) as f64 - y) <= 2.0))
-}
-
-struct Score {
-    f1: f64,
-    precision: f64,
-    recall: f64,
-    length: f64,
-    true_length: f64,
-    width: Option<f64>,
-    true_width: f64,
-    corners_px: f64,
-}
-
-fn score(made: &Made, found: &Look, size: (f64, f64)) -> Score {
-    let (places, length) = truth(&made.cracks, found, 1.0, size);
-    let hit = places.iter().filter(|(x, y)| near(&found.lines.thin, *x, *y)).count() as f64;
-    let mut drawn = Mask::empty(found.flat.picture.width(), found.flat.picture.height());
-    let (all, _) = truth(&made.cracks, found, 0.0, size);
-    for (x, y) in &all {
+/// A piece of the board: lines that are right in green, that are none in red, places of cracks that were not found in blue.
+fn draw(made: &Made, found: &Look) -> image::RgbImage {
+    let picture = &found.flat.picture;
+    let (wide, high) = (1100.min(picture.width()), 800.min(picture.height()));
+    let (left, top) = ((picture.width() - wide) / 2, (picture.height() - high) / 2);
+    let mut drawn = Mask::empty(picture.width(), picture.height());
+    for ((x, y), _) in places(&made.cracks, found.flat.px_per_mm) {
         drawn.put(x.round() as i64, y.round() as i64, true);
     }
-    let lines = found.lines.thin.count() as f64;
-    let right = found
-        .lines
-        .thin
-        .places()
-        .filter(|&(x, y)| (-2..=2).any(|dy| (-2..=2).any(|dx| dx * dx + dy * dy <= 4 && drawn.has(x + dx, y + dy))))
-        .count() as f64;
-    let recall = if places.is_empty() { 1.0 } else { hit / places.len() as f64 };
-    let precision = if lines == 0.0 { 1.0 } else { right / lines };
-    let mut widths: Vec<(f64, f64)> =
-        made.cracks.iter().map(|c| (c.width_mm, c.points.windows(2).map(|w| (w[0].0 - w[1].0).hypot(w[0].1 - w[1].1)).sum())).collect();
-    widths.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let whole: f64 = widths.iter().map(|w| w.1).sum();
-    let mut so_far = 0.0;
-    let true_width = widths
-        .iter()
-        .find(|w| {
-            so_far += w.1;
-            so_far >= whole / 2.0
-        })
-        .map_or(0.0, |w| w.0);
-    let corners_px = found.corners.points().iter().zip(made.corners).map(|(p, q)| (p.x - q.0).hypot(p.y - q.1)).fold(0.0, f64::max);
-    Score {
-        f1: 2.0 * precision * recall / (precision + recall).max(1e-9),
-        precision,
-        recall,
-        length: found.length.value,
-        true_length: length / found.measured_mm2,
-        width: found.width_median.map(|w| w.value),
-        true_width,
-        corners_px,
-    }
+    image::RgbImage::from_fn(wide as u32, high as u32, |x, y| {
+        let (x, y) = ((x as usize + left) as i64, (y as usize + top) as i64);
+        let beside = |mask: &Mask| (-2..=2).any(|dy| (-2..=2).any(|dx| dx * dx + dy * dy <= 4 && mask.has(x + dx, y + dy)));
+        if found.lines.thin.has(x, y) {
+            return image::Rgb(if beside(&drawn) { [0, 150, 0] } else { [230, 0, 0] });
+        }
+        if drawn.has(x, y) && !beside(&found.lines.thin) {
+            return image::Rgb([0, 0, 255]);
+        }
+        let grey = (picture.at(x, y).clamp(0.0, 1.2).sqrt() * 230.0) as u8;
+        image::Rgb([if found.lines.mask.has(x, y) { grey.saturating_sub(20) } else { grey }, grey, grey])
+    })
 }
 
-fn kinds(seed: u64) -> Vec<(&'static str, Recipe)> {
+fn kinds(seed: u64) -> Vec<(String, Recipe)> {
     let faint = |pattern, spread| Recipe {
         width_mm: 0.08,
         width_spread: spread,
@@ -107,7 +55,7 @@ fn kinds(seed: u64) -> Vec<(&'static str, Recipe)> {
         grain: 0.03,
         ..Recipe::usual(seed, pattern)
     };
-    vec![
+    let boards = [
         ("faint cells, one width", faint(Pattern::Cells(180), 0.0)),
         ("faint cells", faint(Pattern::Cells(180), 0.5)),
         ("faint, divided", faint(Pattern::Divided(110), 0.5)),
@@ -115,7 +63,11 @@ fn kinds(seed: u64) -> Vec<(&'static str, Recipe)> {
         ("dark, growing", Recipe { brush: 0.02, ..Recipe::usual(seed, Pattern::Growing(90)) }),
         ("whole, brushed", faint(Pattern::Whole, 0.0)),
         ("few, brushed", Recipe { brush: 0.05, grain: 0.03, ..Recipe::usual(seed, Pattern::Growing(3)) }),
-    ]
+    ];
+    [("6 MP", (3000, 2000)), ("12 MP", (4242, 2828))]
+        .into_iter()
+        .flat_map(|(size, photo_px)| boards.clone().map(|(name, board)| (format!("{size}, {name}"), Recipe { photo_px, ..board })))
+        .collect()
 }
 
 /// How far off, as text; nothing to compare with on a board without cracks.
@@ -128,6 +80,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let first: u64 = arguments.next().unwrap_or_default().parse().unwrap_or(1);
     let count: u64 = arguments.next().unwrap_or_default().parse().unwrap_or(1);
     let only = arguments.next();
+    let folder = arguments.next();
     println!(
         "| board | seed | found right | found of all | F1 at 2 px | length mm/mm2, true | median width mm, true | corners off, px | blur px | s |"
     );
@@ -149,28 +102,33 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 }
             };
             let seconds = start.elapsed().as_secs_f64();
-            let s = score(&made, &found, recipe.board_mm);
+            let lines = Found {
+                width: found.flat.picture.width(),
+                lines: found.lines.thin.pixels(),
+                px_per_mm: found.flat.px_per_mm,
+                margin_mm: MARGIN_MM,
+            };
+            let s = score(&made.cracks, lines, 2.0);
+            let (length, true_length) = (found.length.value, s.length_mm / found.measured_mm2);
+            let width = found.width_median.map_or(0.0, |width| width.value);
+            if let Some(folder) = &folder {
+                draw(&made, &found).save(format!("{folder}/{}-{seed}.png", kind.replace([' ', ','], "-")))?;
+            }
             println!(
                 "| {kind} | {seed} | {:.3} | {:.3} | {:.4} | {:.5}, {:.5} ({}) | {:.4}, {:.4} ({}) | {:.2} | {:.2} | {seconds:.2} |",
-                s.precision,
-                s.recall,
+                s.right,
+                s.of_all,
                 s.f1,
-                s.length,
-                s.true_length,
-                off(s.length, s.true_length),
-                s.width.unwrap_or(0.0),
-                s.true_width,
-                off(s.width.unwrap_or(0.0), s.true_width),
-                s.corners_px,
+                length,
+                true_length,
+                off(length, true_length),
+                width,
+                s.median_mm,
+                off(width, s.median_mm),
+                corners_off(&made, &found),
                 found.flat.blur_px.unwrap_or(0.0),
             );
-            eprintln!(
-                "texture {:?} notes {:?} left out {} smallest {:.3}",
-                found.texture,
-                found.notes,
-                found.lines.left_out.len(),
-                found.smallest_mm
-            );
+            eprintln!("notes {:?} left out {} smallest {:.3}", found.notes, found.lines.left_out.len(), found.smallest_mm);
         }
     }
     Ok(())

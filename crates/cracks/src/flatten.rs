@@ -101,23 +101,7 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
     }
     let (width, height) = ((size.width_mm * px_per_mm).round() as usize, (size.height_mm * px_per_mm).round() as usize);
     let light_table = Light::table();
-    let mut picture = Plane::filled(width, height, 0.0);
-    let clipped: usize = picture
-        .values_mut()
-        .par_chunks_mut(width)
-        .enumerate()
-        .map(|(y, row)| {
-            let mut clipped = 0;
-            let y_mm = (y as f64 + 0.5) / px_per_mm;
-            for (x, value) in row.iter_mut().enumerate() {
-                let (u, v) = map.map((x as f64 + 0.5) / px_per_mm, y_mm);
-                let (light, burnt) = sample(photo, &light_table, u, v);
-                *value = light;
-                clipped += usize::from(burnt);
-            }
-            clipped
-        })
-        .sum();
+    let (mut picture, clipped) = straightened(photo, &light_table, &map, (width, height), px_per_mm);
     let clipped = clipped as f64 / (width * height) as f64;
     let mut some: Vec<f32> = picture.values().iter().copied().step_by(97).collect();
     let light = f64::from(share_below(&mut some, 0.5).unwrap_or(0.0));
@@ -130,6 +114,82 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
     let blur_px = blur(photo, &light_table, &map, size, px_per_mm);
     even_out(&mut picture, px_per_mm);
     Ok(Flat { picture, px_per_mm, map, local_px_per_mm: local, blur_px, clipped, light })
+}
+
+/// Pixels of the photo as light, laid straight, and how many of them have a channel at its end. Rows of the photo are turned to light once
+/// for each strip, since every pixel is read four times.
+fn straightened(photo: &Photo, table: &Light, map: &Homography, (width, height): (usize, usize), px_per_mm: f64) -> (Plane, usize) {
+    let mut picture = Plane::filled(width, height, 0.0);
+    let [a, b, c, d, e, f, g, h, i] = map.entries();
+    let clipped = picture
+        .values_mut()
+        .par_chunks_mut(width * STRIP)
+        .enumerate()
+        .map(|(strip, rows)| {
+            let top = strip * STRIP;
+            let count = rows.len() / width.max(1);
+            let mm = |k: usize| (k as f64 + 0.5) / px_per_mm;
+            // The strip's corners bound the rows of the photo that it reads.
+            let ends =
+                [(0, top), (width - 1, top), (0, top + count - 1), (width - 1, top + count - 1)].map(|(x, y)| map.map(mm(x), mm(y)).1);
+            let first = ends.iter().copied().fold(f64::INFINITY, f64::min).floor() as i64 - 1;
+            let last = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max).ceil() as i64 + 2;
+            let light = Lit::of(photo, table, first, last);
+            let mut clipped = 0;
+            for (y, row) in rows.chunks_exact_mut(width.max(1)).enumerate() {
+                let y = mm(top + y);
+                let (u0, v0, w0) = (b * y + c, e * y + f, h * y + i);
+                for (x, value) in row.iter_mut().enumerate() {
+                    let x = mm(x);
+                    let w = 1.0 / (g * x + w0);
+                    let (light, burnt) = light.between((a * x + u0) * w, (d * x + v0) * w);
+                    *value = light;
+                    clipped += usize::from(burnt);
+                }
+            }
+            clipped
+        })
+        .sum();
+    (picture, clipped)
+}
+
+/// Rows of the straightened picture that are made in one go.
+const STRIP: usize = 32;
+
+/// Some rows of a photo as light; a pixel with a channel at its end carries a minus.
+struct Lit {
+    first: i64,
+    rows: i64,
+    width: usize,
+    values: Vec<f32>,
+}
+
+impl Lit {
+    fn of(photo: &Photo, table: &Light, first: i64, last: i64) -> Self {
+        let width = photo.width();
+        let most = photo.height() as i64 - 1;
+        let (first, last) = (first.clamp(0, most), last.clamp(0, most));
+        let part = photo.rgb().get(first as usize * width * 3..(last as usize + 1) * width * 3).unwrap_or_default();
+        let values = part
+            .chunks_exact(3)
+            .filter_map(|pixel| <[u8; 3]>::try_from(pixel).ok())
+            .map(|pixel| if pixel.contains(&255) { -table.of(pixel) } else { table.of(pixel) })
+            .collect();
+        Self { first, rows: last - first + 1, width, values }
+    }
+
+    #[inline]
+    fn between(&self, x: f64, y: f64) -> (f32, bool) {
+        let x = x.clamp(0.0, self.width as f64 - 1.001);
+        let y = (y - self.first as f64).clamp(0.0, (self.rows as f64 - 1.001).max(0.0));
+        let (i, j) = (x as usize, y as usize);
+        let (a, b) = ((x - i as f64) as f32, (y - j as f64) as f32);
+        let two = |row: usize| self.values.get(row * self.width + i..row * self.width + i + 2).and_then(<[f32]>::first_chunk::<2>);
+        let (Some(&[p, q]), Some(&[r, s])) = (two(j), two(j + 1)) else { return (0.0, false) };
+        let burnt = p < 0.0;
+        let [p, q, r, s] = [p, q, r, s].map(f32::abs);
+        ((p + (q - p) * a) * (1.0 - b) + (r + (s - r) * a) * b, burnt)
+    }
 }
 
 #[inline]
@@ -181,8 +241,19 @@ fn even_out(picture: &mut Plane, px_per_mm: f64) {
     let per = 1.0 / cell as f64;
     picture.values_mut().par_chunks_mut(width).enumerate().for_each(|(y, row)| {
         let cy = (y as f64 + 0.5) * per - 0.5;
-        for (x, value) in row.iter_mut().enumerate() {
-            *value /= coarse.between((x as f64 + 0.5) * per - 0.5, cy).max(1e-4);
+        // From the middle of one cell to the next the light is a straight line.
+        let at = |column: i64| coarse.between(column as f64, cy).max(1e-4);
+        let (first, rest) = row.split_at_mut((cell / 2).min(row.len()));
+        let (edge, per) = (at(0), per as f32);
+        for value in first {
+            *value /= edge;
+        }
+        let shift = (cell as f32 / 2.0).fract();
+        for (column, run) in (0_i64..).zip(rest.chunks_mut(cell)) {
+            let (left, right) = (at(column), at(column + 1));
+            for (k, value) in run.iter_mut().enumerate() {
+                *value /= left + (right - left) * (k as f32 + 0.5 - shift) * per;
+            }
         }
     });
 }

@@ -30,6 +30,11 @@ pub struct Branch {
 }
 
 impl Branch {
+    /// Whether both ends meet others.
+    pub const fn linked(&self) -> bool {
+        self.from.is_some() && self.to.is_some()
+    }
+
     /// Whether exactly one end is free.
     pub const fn dangles(&self) -> bool {
         self.from.is_some() != self.to.is_some()
@@ -136,6 +141,34 @@ impl Graph {
             }
         }
         Self { nodes, branches }
+    }
+
+    /// How many rounds the net closes.
+    pub(crate) fn rounds(&self) -> usize {
+        let mut piece: Vec<usize> = (0..self.nodes.len()).collect();
+        let root = |piece: &[usize], mut node: usize| {
+            while let Some(&next) = piece.get(node).filter(|&&next| next != node) {
+                node = next;
+            }
+            node
+        };
+        // A branch between two nodes of one piece closes a round; so does a ring by itself, which has no node.
+        let mut rounds = 0;
+        for branch in &self.branches {
+            match (branch.from, branch.to) {
+                (Some(from), Some(to)) => {
+                    let (from, to) = (root(&piece, from), root(&piece, to));
+                    if from == to {
+                        rounds += 1;
+                    } else if let Some(piece) = piece.get_mut(from) {
+                        *piece = to;
+                    }
+                }
+                (None, None) if branch.chain.len() > 3 && branch.chain.first() == branch.chain.last() => rounds += 1,
+                _ => {}
+            }
+        }
+        rounds
     }
 
     /// Branches that meet at each node.

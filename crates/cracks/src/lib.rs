@@ -23,11 +23,13 @@ mod label;
 mod lines;
 mod look;
 mod mask;
+mod net;
 mod picture;
 mod plane;
 mod rating;
 mod ridge;
 mod spots;
+mod strength;
 mod thin;
 mod width;
 

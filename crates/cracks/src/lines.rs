@@ -1,31 +1,31 @@
 //! The one rule that tells cracks from grain and brushwork.
 //!
-//! Brush marks and grain are as often lighter as darker than the ground around them; cracks are only darker. So the light side of the same
-//! filters shows what this picture's texture does by itself, scale by scale, and the dark side has to do more than that.
-
-use rayon::prelude::*;
+//! The light side of the picture goes through the same steps as the dark side: grow from strong places, thin, part into branches. Its
+//! strongest branch is what this texture does by chance, and a crack has to do more.
 
 use crate::flatten::Flat;
 use crate::graph::{Branch, Graph};
-use crate::mask::Mask;
-use crate::plane::{Plane, share_below};
-use crate::ridge::{HALO, along_lines, hessian};
+use crate::mask::{AROUND, Mask};
+use crate::net::{Judged, Net};
+use crate::strength::{SQUARE, STEPS, Strength};
 use crate::thin::thin_twice;
 
 /// Numbers of the rule (model choice: fixed on made boards with seeds below 1000 and on nothing else).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rule {
-    /// A crack starts where the dark side exceeds this many times the light side's strongest thousandth.
+    /// A line starts where its strength exceeds this many times the light side's strongest thousandth.
     pub seed: f32,
     /// It goes on down to this many.
     pub low: f32,
-    /// A piece has to outweigh the heaviest piece of the light side this many times.
+    /// What a branch has beyond `low` exceeds that of the light side's strongest branch this many times.
     pub outweigh: f64,
+    /// A branch as strong as this all along is a crack even when it is short.
+    pub sure: f64,
 }
 
 impl Default for Rule {
     fn default() -> Self {
-        Self { seed: 1.0, low: 0.7, outweigh: 2.0 }
+        Self { seed: 1.0, low: 0.6, outweigh: 1.3, sure: 2.0 }
     }
 }
 
@@ -35,20 +35,6 @@ pub const MARGIN_MM: f64 = 1.0;
 pub const LEAST_LENGTH_MM: f64 = 3.0;
 /// A side line shorter than this is a roughness of the edge, in mm (judgement, no source).
 const SPUR_MM: f64 = 0.5;
-
-const FINE: [f64; 2] = [1.0, 1.6];
-const COARSE: [f64; 3] = [2.5, 4.0, 6.5];
-const SCALES: usize = FINE.len() + COARSE.len();
-/// Response below which nothing is a line: one step of eight bits near white is 0.009 of linear light (worked out), and averages go below it.
-const LEAST_RESPONSE: f32 = 0.004;
-
-/// How many times more than the texture each place is a dark line or a bright one.
-pub(crate) struct Strength {
-    pub(crate) dark: Plane,
-    pub(crate) bright: Plane,
-    /// Strongest thousandth of the light side, per scale.
-    pub(crate) texture: [f32; SCALES],
-}
 
 /// Lines that were found.
 #[derive(Debug, Clone)]
@@ -63,235 +49,232 @@ pub struct Lines {
     pub left_out: Vec<Vec<(u32, u32)>>,
 }
 
-/// Darkness that a wide filter's response has to come with, as a multiple: a bar twice as wide as the scale has 2.07 (worked out from
-/// 0.484, its largest response).
-const DEPTH: f32 = 1.5;
-
-/// Response planes of a piece: dark and bright, per scale.
-fn responses(piece: &Plane) -> Vec<(Plane, Plane)> {
-    let mut out = Vec::with_capacity(SCALES);
-    let mut soft = None;
-    for sigma in FINE {
-        out.push(along_lines(&hessian(piece, sigma)));
-    }
-    for sigma in COARSE {
-        let bend = hessian(piece, sigma);
-        let soft = soft.get_or_insert_with(|| smooth(piece));
-        let (mut dark, mut bright) = (bend.dark(), bend.xx.clone());
-        for (((bright, b), d), (dark, soft)) in
-            bright.values_mut().iter_mut().zip(bend.xy.values()).zip(bend.yy.values()).zip(dark.values_mut().iter_mut().zip(soft.values()))
-        {
-            let half = (*bright - d) / 2.0;
-            let least = (*bright + d) / 2.0 - (half * half + b * b).sqrt();
-            // A wide line is dark in its whole width; beside a narrow one the ground is bright, whatever a wide filter says.
-            let depth = 1.0 - soft;
-            *bright = if -depth >= -DEPTH * least { (-least).max(0.0) } else { 0.0 };
-            if depth < DEPTH * *dark {
-                *dark = 0.0;
-            }
-        }
-        out.push((dark, bright));
-    }
-    out
+/// Lines by the rule, and the nets of a neighbour on each side: the doubt of where a faint line begins.
+pub(crate) struct Found {
+    pub(crate) lines: Lines,
+    pub(crate) looser: Graph,
+    pub(crate) stricter: Graph,
 }
 
-fn smooth(piece: &Plane) -> Plane {
-    let mut out = piece.clone();
-    for y in 0..piece.height() as i64 {
-        for (x, value) in (0_i64..).zip(out.row_mut(y as usize)) {
-            let mut sum = 0.0;
-            for dy in -1..=1 {
-                for dx in -1..=1 {
-                    sum += piece.at(x + dx, y + dy);
-                }
-            }
-            *value = sum / 9.0;
-        }
-    }
-    out
+/// How much less and more evidence the neighbours ask for (model choice).
+const NEIGHBOUR: f64 = 1.2;
+
+/// Where lines may be.
+#[derive(Clone, Copy)]
+struct Field {
+    width: usize,
+    height: usize,
+    margin: i64,
 }
 
-const TILE_W: usize = 768;
-const TILE_H: usize = 128;
+impl Field {
+    const fn inside(self, x: i64, y: i64) -> bool {
+        x >= self.margin && y >= self.margin && x < self.width as i64 - self.margin && y < self.height as i64 - self.margin
+    }
 
-impl Strength {
-    pub(crate) fn of(picture: &Plane) -> Self {
-        let texture = texture(picture);
-        let (width, height) = (picture.width(), picture.height());
-        let mut dark = Plane::filled(width, height, 0.0);
-        let mut bright = Plane::filled(width, height, 0.0);
-        let strips = dark.values_mut().par_chunks_mut(width * TILE_H).zip(bright.values_mut().par_chunks_mut(width * TILE_H));
-        strips.enumerate().for_each(|(strip, (dark, bright))| {
-            let rows = dark.len() / width.max(1);
-            for left in (0..width).step_by(TILE_W) {
-                let columns = TILE_W.min(width - left);
-                let halo = HALO as usize;
-                let piece = picture.piece(left as i64 - HALO, (strip * TILE_H) as i64 - HALO, columns + 2 * halo, rows + 2 * halo);
-                for ((d, b), noise) in responses(&piece).iter().zip(texture) {
-                    for y in 0..rows {
-                        let inside = halo..halo + columns;
-                        let to = y * width + left..y * width + left + columns;
-                        let scaled = |out: &mut [f32], from: &Plane| {
-                            let from = from.row(y + halo).get(inside.clone()).unwrap_or_default();
-                            for (value, response) in out.get_mut(to.clone()).unwrap_or_default().iter_mut().zip(from) {
-                                *value = value.max(response / noise);
-                            }
-                        };
-                        scaled(dark, d);
-                        scaled(bright, b);
+    fn at(self, strength: &[u8], x: i64, y: i64) -> u8 {
+        if self.inside(x, y) { strength.get(y as usize * self.width + x as usize).copied().unwrap_or(0) } else { 0 }
+    }
+}
+
+/// Everything above the lower strength that hangs together with a seed.
+fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bool) -> Mask {
+    let (seed, low) = ((rule.seed * STEPS) as u8, (rule.low * STEPS) as u8);
+    let mut mask = Mask::empty(field.width, field.height);
+    let mut stack = Vec::new();
+    for (y, row) in (0_i64..).zip(strength.chunks_exact(field.width.max(1))) {
+        for (x, _) in (0_i64..).zip(row).filter(|(_, value)| **value > seed) {
+            if mask.has(x, y) || !field.inside(x, y) || !may(x, y) {
+                continue;
+            }
+            mask.put(x, y, true);
+            stack.push((x, y));
+            while let Some((x, y)) = stack.pop() {
+                for (dx, dy) in AROUND {
+                    let (x, y) = (x + dx, y + dy);
+                    if field.at(strength, x, y) > low && !mask.has(x, y) && may(x, y) {
+                        mask.put(x, y, true);
+                        stack.push((x, y));
                     }
                 }
             }
-        });
-        Self { dark, bright, texture }
-    }
-}
-
-/// The light side's strongest thousandth, per scale, from pieces all over the board; places beside dark lines are left out, since a line
-/// has bright flanks of its own.
-fn texture(picture: &Plane) -> [f32; SCALES] {
-    let side = 160_usize;
-    let halo = HALO as usize;
-    let (columns, rows) = (8, 8);
-    let pieces: Vec<Vec<Vec<f32>>> = (0..columns * rows)
-        .into_par_iter()
-        .map(|at| {
-            let place = |k: usize, count: usize, whole: usize| (whole.saturating_sub(side) * k / (count - 1)) as i64;
-            let (left, top) = (place(at % columns, columns, picture.width()), place(at / columns, rows, picture.height()));
-            let piece = picture.piece(left - HALO, top - HALO, side + 2 * halo, side + 2 * halo);
-            let all = responses(&piece);
-            let inner = |plane: &Plane| plane.piece(HALO, HALO, side, side);
-            // Lines that stand out of this piece by themselves: far above the middle of the bright side.
-            let mut near = Mask::empty(side, side);
-            for (dark, bright) in &all {
-                let (dark, bright) = (inner(dark), inner(bright));
-                let middle = share_below(&mut bright.values().to_vec(), 0.5).unwrap_or(0.0).max(LEAST_RESPONSE / 6.0);
-                for (at, &value) in dark.values().iter().enumerate() {
-                    if value > 7.0 * middle && value > LEAST_RESPONSE {
-                        near.put((at % side) as i64, (at / side) as i64, true);
-                    }
-                }
-            }
-            let near = near.grown(7);
-            all.iter()
-                .map(|(_, bright)| {
-                    inner(bright).values().iter().zip(near.pixels()).filter(|(_, near)| !**near).map(|(value, _)| *value).collect()
-                })
-                .collect()
-        })
-        .collect();
-    let mut texture = [LEAST_RESPONSE; SCALES];
-    for (scale, noise) in texture.iter_mut().enumerate() {
-        let mut values: Vec<f32> = pieces.iter().filter_map(|piece| piece.get(scale)).flatten().copied().collect();
-        if values.len() > 10_000 {
-            *noise = share_below(&mut values, 0.999).unwrap_or(0.0).max(LEAST_RESPONSE);
         }
     }
-    texture
+    mask
 }
 
-/// A piece above `low` with at least one seed.
-struct Piece {
-    places: Vec<(u32, u32)>,
-    mass: f64,
+/// The thinned lines of a side, and their net without the roughness of its edges.
+fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
+    fill_specks(mask, dark);
+    let thin = thin_twice(mask);
+    let mut net = Net::of(Graph::of(&thin), |x, y| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS));
+    net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
+    (thin.places().collect(), net)
 }
 
-fn pieces(strength: &Plane, rule: Rule, may: impl Fn(i64, i64) -> bool) -> Vec<Piece> {
-    let mut above = Mask::empty(strength.width(), strength.height());
-    for y in 0..strength.height() {
-        for (x, &value) in strength.row(y).iter().enumerate() {
-            if value > rule.low && may(x as i64, y as i64) {
-                above.put(x as i64, y as i64, true);
-            }
-        }
-    }
-    let at = |&(x, y): &(u32, u32)| strength.at(i64::from(x), i64::from(y));
-    above
-        .groups(true)
-        .into_iter()
-        .filter(|group| group.iter().any(|place| at(place) > rule.seed))
-        .map(|places| {
-            let mass = places.iter().map(|place| f64::from((at(place) - rule.low).min(3.0))).sum();
-            Piece { places, mass }
+/// Length of branches that the light side may have beyond what is taken for chance, mm/mm2 (model choice: a quarter of what a board without
+/// cracks may show).
+const CHANCE: f64 = 0.0005;
+
+/// Evidence that is always taken for chance: a crowded or a very smooth board has too little of a light side to show it (model choice).
+const LEAST_CHANCE: f64 = 0.5;
+
+/// The evidence that only this length of the light side's branches exceeds.
+fn chance(bright: &Net, low: f64, length: f64) -> f64 {
+    let mut all: Vec<(f64, f64)> = bright.branches().map(|judged| (judged.evidence(low), judged.length())).collect();
+    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut left = length;
+    all.into_iter()
+        .find(|(_, length)| {
+            left -= length;
+            left < 0.0
         })
-        .collect()
+        .map_or(0.0, |(evidence, _)| evidence)
 }
+
+/// Links inside of a meeting place are too short to be judged, in pixels.
+const LINK: f64 = 6.0;
 
 /// Cracks by the rule.
-pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Lines {
+pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let (width, height) = (flat.picture.width(), flat.picture.height());
-    let margin = (MARGIN_MM * flat.px_per_mm).round() as i64;
-    let inside = |x: i64, y: i64| x >= margin && y >= margin && x < width as i64 - margin && y < height as i64 - margin;
-    let mut strong = Mask::empty(width, height);
-    for (at, &value) in strength.dark.values().iter().enumerate() {
-        if value > 1.5 {
-            strong.put((at % width) as i64, (at / width) as i64, true);
-        }
-    }
-    let strong = strong.grown(8);
-    let heaviest =
-        pieces(&strength.bright, rule, |x, y| inside(x, y) && !strong.has(x, y)).iter().map(|piece| piece.mass).fold(0.0, f64::max);
-    drop(strong);
-    let mut mask = Mask::empty(width, height);
-    let mut left_out = Vec::new();
-    for piece in pieces(&strength.dark, rule, inside) {
-        if piece.mass > rule.outweigh * heaviest {
-            for &(x, y) in &piece.places {
-                mask.put(i64::from(x), i64::from(y), true);
-            }
-        } else {
-            left_out.push(piece.places);
-        }
-    }
-    fill_specks(&mut mask);
-    let mut thin = thin_twice(&mask);
-    let least = SPUR_MM * flat.px_per_mm;
-    for _ in 0..4 {
-        let graph = Graph::of(&thin);
-        let gone: Vec<&Branch> = graph.branches.iter().filter(|branch| weak(branch, strength, rule, least)).collect();
-        if gone.is_empty() {
-            break;
-        }
-        for &(x, y) in gone.iter().flat_map(|branch| &branch.chain) {
-            thin.put(x, y, false);
-        }
-        thin = thin_twice(&thin);
-    }
-    let short = (LEAST_LENGTH_MM * flat.px_per_mm) as usize;
-    for group in thin.groups(true) {
-        // A diagonal step is longer than a pixel.
-        if (group.len() as f64) * 1.1 < short as f64 {
-            for &(x, y) in &group {
-                thin.put(i64::from(x), i64::from(y), false);
-            }
-            left_out.push(group);
-        }
-    }
-    let graph = Graph::of(&thin);
-    Lines { mask, thin, graph, left_out }
+    let field = Field { width, height, margin: (MARGIN_MM * flat.px_per_mm).round() as i64 };
+    let spur = SPUR_MM * flat.px_per_mm;
+    let square = SQUARE as i64;
+    let low = f64::from(rule.low);
+    let (bright, (mask, lines, mut dark)) = rayon::join(
+        || {
+            let mut mask = grown(field, &strength.bright, rule, |x, y| !strength.crowded.has(x / square, y / square));
+            net(field, &strength.bright, &mut mask, spur, |_, _| false).1
+        },
+        || {
+            let mut mask = grown(field, &strength.dark, rule, |_, _| true);
+            let (lines, net) = net(field, &strength.alone, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
+            (mask, lines, net)
+        },
+    );
+    let free = strength.crowded.pixels().len() - strength.crowded.count();
+    let mm2 = (free * SQUARE * SQUARE) as f64 / flat.px_per_mm.powi(2);
+    let enough = rule.outweigh * chance(&bright, low, CHANCE * mm2 * flat.px_per_mm).max(LEAST_CHANCE);
+    let short = LEAST_LENGTH_MM * flat.px_per_mm;
+    let looser = judged(&mut dark, rule, enough / NEIGHBOUR, spur).graph();
+    let dark = judged(&mut dark, rule, enough, spur);
+    // A diagonal step is longer than a pixel.
+    let left_out = dark.lose_pieces(|piece| piece.iter().map(|judged| judged.length()).sum::<f64>() * 1.1 < short);
+    let graph = dark.graph();
+    let stricter = judged(dark, rule, enough * NEIGHBOUR, spur).graph();
+    let thin = drawn(&graph, width, height);
+    let mask = beside(&mask, &lines, &thin);
+    Found { lines: Lines { mask, thin, graph, left_out }, looser, stricter }
 }
 
-/// Whether a line is a roughness of the edge, or no stronger on the whole than texture that happens to touch a crack.
-fn weak(branch: &Branch, strength: &Strength, rule: Rule, least: f64) -> bool {
-    let length = branch.chain.len() as f64;
-    if branch.dangles() && length < least {
-        return true;
-    }
-    let mean = branch.chain.iter().map(|&(x, y)| f64::from(strength.dark.at(x, y))).sum::<f64>() / length.max(1.0);
-    // Links inside of a meeting place are too short to be judged.
-    length > 6.0 && mean < f64::from(rule.seed)
+/// Without the branches that the evidence does not speak for.
+fn judged(net: &mut Net, rule: Rule, enough: f64, spur: f64) -> &mut Net {
+    let low = f64::from(rule.low);
+    let weak = |judged: &Judged| judged.length() > LINK && judged.mean() < rule.sure && judged.evidence(low) < enough;
+    let rough = |judged: &Judged| judged.branch.dangles() && judged.length() < spur;
+    // Side lines first: what they left in pieces is judged whole.
+    net.lose(|judged| rough(judged) || (!judged.branch.linked() && weak(judged)));
+    net.lose(|judged| rough(judged) || weak(judged));
+    net
 }
 
-/// Fills holes of a few pixels, which would thin to rings.
-fn fill_specks(mask: &mut Mask) {
-    let width = mask.width();
-    let off: Vec<bool> = mask.pixels().iter().map(|set| !set).collect();
-    let Some(off) = Mask::from_rows(width, mask.height(), off) else { return };
-    for group in off.groups(false) {
-        if group.len() <= 12 {
-            for &(x, y) in &group {
-                mask.put(i64::from(x), i64::from(y), true);
+/// The part of the mask that lies nearer to a line that was kept than to one that was lost.
+fn beside(mask: &Mask, lines: &[(i64, i64)], kept: &Mask) -> Mask {
+    let mut left = mask.clone();
+    let mut out = Mask::empty(mask.width(), mask.height());
+    // A net that lost branches is drawn anew and may lie a pixel off.
+    let near = |x: i64, y: i64| kept.has(x, y) || AROUND.into_iter().any(|(dx, dy)| kept.has(x + dx, y + dy));
+    let mut front: Vec<(i64, i64, bool)> = Vec::new();
+    for &(x, y) in lines {
+        left.put(x, y, false);
+        front.push((x, y, near(x, y)));
+    }
+    let mut next = Vec::new();
+    while !front.is_empty() {
+        for (x, y, keep) in front.drain(..) {
+            if keep {
+                out.put(x, y, true);
+            }
+            for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
+                if left.has(x, y) {
+                    left.put(x, y, false);
+                    next.push((x, y, keep));
+                }
+            }
+        }
+        std::mem::swap(&mut front, &mut next);
+    }
+    out
+}
+
+/// The middle lines of a net, without gaps.
+fn drawn(graph: &Graph, width: usize, height: usize) -> Mask {
+    let mut out = Mask::empty(width, height);
+    let mut stroke = |p: (i64, i64), q: (i64, i64)| {
+        let steps = (q.0 - p.0).abs().max((q.1 - p.1).abs()).max(1);
+        for k in 0..=steps {
+            let part = |a: i64, b: i64| a + ((b - a) as f64 * k as f64 / steps as f64).round() as i64;
+            out.put(part(p.0, q.0), part(p.1, q.1), true);
+        }
+    };
+    for Branch { chain, from, to } in &graph.branches {
+        for two in chain.windows(2) {
+            if let &[p, q] = two {
+                stroke(p, q);
+            }
+        }
+        for (end, place) in [(from, chain.first()), (to, chain.last())] {
+            if let (Some(node), Some(&place)) = (end.and_then(|end| graph.nodes.get(end)), place) {
+                stroke((node.x.round() as i64, node.y.round() as i64), place);
             }
         }
     }
+    out
+}
+
+/// Holes up to this many pixels are filled: they would thin to rings.
+const SPECK: usize = 12;
+/// Holes up to this many are filled where the picture is as dark as a crack: the filters may leave them where wide cracks meet.
+const HOLLOW: usize = 60;
+/// Light, of the ground's, below which a hole is dark.
+const DARK: f32 = 0.6;
+
+fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
+    let mut fill = Vec::new();
+    for y in 0..mask.height() as i64 {
+        let mut last = None;
+        let row = mask.pixels().get(y as usize * mask.width()..(y as usize + 1) * mask.width()).unwrap_or_default();
+        for (x, _) in (0_i64..).zip(row).filter(|(_, set)| **set) {
+            // Somewhere a small hole is narrow.
+            if last.is_some_and(|last| x - last > 1 && x - last <= HOLLOW as i64 / 4) {
+                let hole = hole(mask, (x - 1, y));
+                if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
+                    fill.extend(hole);
+                }
+            }
+            last = Some(x);
+        }
+    }
+    for (x, y) in fill {
+        mask.put(x, y, true);
+    }
+}
+
+/// The places of a small hole; none if it is large.
+fn hole(mask: &Mask, start: (i64, i64)) -> Vec<(i64, i64)> {
+    let mut out = vec![start];
+    let mut at = 0;
+    while let Some(&(x, y)) = out.get(at) {
+        at += 1;
+        for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
+            if !mask.has(x, y) && !out.contains(&(x, y)) {
+                out.push((x, y));
+            }
+        }
+        if out.len() > HOLLOW {
+            return Vec::new();
+        }
+    }
+    out
 }

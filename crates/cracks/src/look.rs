@@ -5,9 +5,11 @@ use thiserror::Error;
 use crate::corners::{Corners, CornersError, find_corners};
 use crate::decode::{Photo, PhotoNote};
 use crate::flatten::{BoardSize, Flat, FlatError, flatten};
-use crate::lines::{Lines, MARGIN_MM, Rule, Strength, find};
+use crate::graph::Graph;
+use crate::lines::{Found, Lines, MARGIN_MM, Rule, find};
 use crate::rating::{Rating, rate};
 use crate::spots::{Pinhole, islands, pinholes};
+use crate::strength::{SIGMA, Strength};
 use crate::width::{Darkness, Traced, darkness, junctions, trace};
 
 /// Why a board could not be measured.
@@ -85,7 +87,7 @@ pub struct Look {
     pub pinholes: Vec<Pinhole>,
     /// Classes by our own scale.
     pub rating: Rating,
-    /// Response of the picture's own texture, for scales of 1, 1.6, 2.5, 4 and 6.5 px.
+    /// Response of the picture's own texture in its strongest direction, for scales of 0.9 px, twice that and so on; infinite where it can't be told.
     pub texture: [f32; 5],
     /// Narrowest crack, black on white, that this photo can show, mm.
     pub smallest_mm: f64,
@@ -120,63 +122,56 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
         return Err(LookError::Blurred);
     }
     let blur = flat.blur_px.unwrap_or(USUAL_BLUR_PX).max(0.45);
-    let strength = Strength::of(&flat.picture);
     let rule = Rule::default();
-    // A neighbour on each side: the doubt of where a faint line begins.
-    let stricter = Rule { seed: rule.seed * 1.2, low: rule.low * 1.2, outweigh: rule.outweigh * 1.2 };
-    let looser = Rule { seed: rule.seed / 1.2, low: rule.low / 1.2, outweigh: rule.outweigh };
-    let ((lines, main), (strict, loose)) = rayon::join(
-        || {
-            let lines = find(&flat, &strength, rule);
-            let figures = Figures::of(&flat, &lines, blur);
-            (lines, figures)
-        },
-        || {
-            let of = |rule| Figures::of(&flat, &find(&flat, &strength, rule), blur);
-            (of(stricter), of(looser))
-        },
-    );
-    let all = [&main, &strict, &loose];
+    let strength = Strength::of(&flat.picture, flat.px_per_mm);
+    let Found { lines, looser, stricter } = find(&flat, &strength, rule);
+    let texture = strength.texture;
+    drop(strength);
+    let main = Figures::of(&flat, &lines, blur);
+    let near = [&lines.graph, &looser, &stricter].map(|graph| Reading::of(graph, &flat));
     let px = 1.0 / flat.px_per_mm;
-    let spread = |get: &dyn Fn(&Figures) -> f64, factor: f64, add: f64| {
-        let value = get(&main);
-        let low = all.iter().map(|f| get(f)).fold(value, f64::min);
-        let high = all.iter().map(|f| get(f)).fold(value, f64::max);
-        Range { value, low: (low * (1.0 - factor) - add).max(0.0), high: high * (1.0 + factor) + add }
+    // The neighbours' readings as shares of this one's, so that all is measured in one way.
+    let spread = |value: f64, get: &dyn Fn(&Reading) -> f64, add: f64| {
+        let own = near.first().map_or(0.0, get);
+        let moved = |reading: &Reading| if own > 0.0 { value * get(reading) / own } else { get(reading) };
+        let low = near.iter().map(moved).fold(value, f64::min);
+        let high = near.iter().map(moved).fold(value, f64::max);
+        Range { value, low: low * (1.0 - add), high: high * (1.0 + add) }
     };
     let dark = main.darkness.unwrap_or(USUAL_DARKNESS);
     // A width is doubtful by the darkness inside and by a fifth of a pixel (judgement, no source).
-    let width = |get: &dyn Fn(&Figures) -> Option<f64>| {
-        let value = get(&main)?;
-        let near = spread(&|f| get(f).unwrap_or(value), 0.0, 0.0);
-        Some(Range {
-            value,
-            low: (near.low * dark.depth / dark.range.1 - 0.2 * px).max(0.0),
-            high: near.high * dark.depth / dark.range.0 + 0.2 * px,
-        })
+    let width = |share: f64| {
+        let value = main.width_at(share)?;
+        let low = (value * dark.depth / dark.range.1 - 0.2 * px).max(0.0);
+        Some(Range { value, low, high: value * dark.depth / dark.range.0 + 0.2 * px })
     };
-    let width_median = width(&|f| f.width_at(0.5));
-    let width_p95 = width(&|f| f.width_at(0.95));
-    let width_max = width(&|f| f.width_at(1.0));
-    let length = spread(&|f| f.length, 0.01, 0.0);
-    let area = spread(&|f| f.area, 0.02, 0.0);
+    let (width_median, width_p95, width_max) = (width(0.5), width(0.95), width(1.0));
+    let length = spread(main.length, &|r| r.length, 0.01);
+    let area = spread(main.area, &|r| r.length, 0.02);
     let notes = notes(photo, &flat, &main);
-    // A thin line of darkness c and width w gives 0.1535 c w / blur at its best scale; it has to exceed the texture.
-    let least = strength.texture.iter().copied().fold(f32::INFINITY, f32::min);
-    let smallest_mm = f64::from(least * rule.seed) * blur.max(1.0) / 0.1535 / flat.px_per_mm;
+    // Black on white, along the strongest texture: a thin line of width w gives SIGMA^2 w / (sqrt(2 pi) t^3), with t^2 the sum of the squares
+    // of scale and blur (worked out from the second derivative of a bell).
+    let least = texture.first().map_or(0.0, |finest| finest.iter().copied().fold(0.0, f32::max));
+    let thin = SIGMA * SIGMA / std::f64::consts::TAU.sqrt() / SIGMA.hypot(blur).powi(3);
+    let smallest_mm = f64::from(least * rule.seed) / thin / flat.px_per_mm;
     Ok(Look {
         length,
         area,
         width_median,
         width_p95,
         width_max,
-        junctions: spread(&|f| f.junctions, 0.0, 0.0),
+        junctions: spread(main.junctions, &|r| r.junctions, 0.0),
         direction_deg: main.direction.map(|d| d.0),
         direction_strength: main.direction.map(|d| d.1),
-        islands: spread(&|f| f.islands, 0.0, 0.0),
+        islands: {
+            let own = near.first().map_or(0.0, |r| r.rounds);
+            let moved = |reading: &Reading| (main.islands + reading.rounds - own).max(0.0);
+            let all = || near.iter().map(moved);
+            Range { value: main.islands, low: all().fold(main.islands, f64::min), high: all().fold(main.islands, f64::max) }
+        },
         pinholes: pinholes(&flat, &lines, dark.depth),
         rating: rate(length.value, width_p95.map(|w| w.value)),
-        texture: strength.texture,
+        texture: texture.map(|all| all.into_iter().fold(0.0, f32::max)),
         smallest_mm,
         measured_mm2: measured(&flat),
         notes,
@@ -217,7 +212,26 @@ fn measured(flat: &Flat) -> f64 {
     inner(flat.picture.width()) * inner(flat.picture.height())
 }
 
-/// Figures of one reading.
+/// What a net tells without looking at the picture again.
+struct Reading {
+    length: f64,
+    junctions: f64,
+    rounds: f64,
+}
+
+impl Reading {
+    fn of(graph: &Graph, flat: &Flat) -> Self {
+        let length = graph.branches.iter().map(|branch| branch.chain.len() as f64).sum();
+        Self { length, junctions: junctions(graph, nearest(flat)).len() as f64, rounds: graph.rounds() as f64 }
+    }
+}
+
+/// Pixels within which two meeting places are one.
+fn nearest(flat: &Flat) -> f64 {
+    (0.2 * flat.px_per_mm).max(5.0)
+}
+
+/// Figures of the reading.
 struct Figures {
     length: f64,
     area: f64,
@@ -240,7 +254,7 @@ impl Figures {
         widths.sort_by(f64::total_cmp);
         let length: f64 = traced.iter().map(|line| line.length_mm).sum();
         let mean = widths.iter().sum::<f64>() / widths.len().max(1) as f64;
-        let meetings = junctions(&lines.graph, (0.2 * flat.px_per_mm).max(5.0)).len();
+        let meetings = junctions(&lines.graph, nearest(flat)).len();
         Self {
             length: length / mm2,
             area: length * mean / mm2,

@@ -1,5 +1,7 @@
 //! A picture of one number a pixel.
 
+use rayon::prelude::*;
+
 /// Numbers in rows; places outside read as the nearest inside.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plane {
@@ -71,6 +73,19 @@ impl Plane {
         let top = self.at(i, j) * (1.0 - a) + self.at(i + 1, j) * a;
         let bottom = self.at(i, j + 1) * (1.0 - a) + self.at(i + 1, j + 1) * a;
         top * (1.0 - b) + bottom * b
+    }
+
+    /// Half as large: means of two by two.
+    pub(crate) fn halved(&self) -> Self {
+        let (width, height) = (self.width.div_ceil(2), self.height.div_ceil(2));
+        let mut out = Self::filled(width, height, 0.0);
+        out.values.par_chunks_mut(width.max(1)).enumerate().for_each(|(y, row)| {
+            let (above, below) = (self.row(2 * y), self.row((2 * y + 1).min(self.height.saturating_sub(1))));
+            for (value, (a, b)) in row.iter_mut().zip(above.chunks(2).zip(below.chunks(2))) {
+                *value = (a.iter().sum::<f32>() + b.iter().sum::<f32>()) / (a.len() + b.len()) as f32;
+            }
+        });
+        out
     }
 
     /// A piece of the picture; what sticks out is filled with the nearest value inside.

@@ -1,4 +1,4 @@
-//! How much like a dark line a place is: second derivatives at one scale, and their average along the line.
+//! How much like a line a place is: second derivatives at one scale, turned into any direction and averaged along it.
 
 use crate::plane::Plane;
 
@@ -35,144 +35,152 @@ pub fn bar_response(width_by_sigma: f64) -> f64 {
     u * (-u * u / 8.0).exp() / std::f64::consts::TAU.sqrt()
 }
 
-/// Second derivatives at a scale in pixels, by sampled kernels whose sums are forced right; the border repeats its last value.
+/// Second derivatives at a scale in pixels (0.6 or more); the border repeats its last value. A difference of neighbours is a derivative seen
+/// through a triangle of variance 1/6, so the bell in front of it is that much narrower.
 ///
 /// ```
 /// let flat = cracks::Plane::filled(20, 20, 1.0);
 /// assert!(cracks::hessian(&flat, 1.5).dark().values().iter().all(|v| v.abs() < 1e-5));
 /// ```
 pub fn hessian(picture: &Plane, sigma: f64) -> Hessian {
-    let [g0, g1, g2] = kernels(sigma);
-    let smooth = across(picture, &g0);
-    let slope = across(picture, &g1);
-    let bend = across(picture, &g2);
-    Hessian { xx: down(&bend, &g0), xy: down(&slope, &g1), yy: down(&smooth, &g2) }
+    let smooth = smoothed(picture, (sigma * sigma - 1.0 / 6.0).max(0.04).sqrt());
+    let (width, height) = (picture.width(), picture.height());
+    let empty = || Plane::filled(width, height, 0.0);
+    let (mut xx, mut xy, mut yy) = (empty(), empty(), empty());
+    let square = (sigma * sigma) as f32;
+    for y in 0..height {
+        let (up, here, down) = (smooth.row(y.saturating_sub(1)), smooth.row(y), smooth.row((y + 1).min(height - 1)));
+        for (out, ((a, b), c)) in yy.row_mut(y).iter_mut().zip(up.iter().zip(here).zip(down)) {
+            *out = square * (a - 2.0 * b + c);
+        }
+        let middle = xx.row_mut(y).get_mut(1..).unwrap_or_default();
+        for (out, three) in middle.iter_mut().zip(here.windows(3)) {
+            if let &[a, b, c] = three {
+                *out = square * (a - 2.0 * b + c);
+            }
+        }
+        let middle = xy.row_mut(y).get_mut(1..).unwrap_or_default();
+        for (out, (above, below)) in middle.iter_mut().zip(up.windows(3).zip(down.windows(3))) {
+            if let (&[a, _, c], &[p, _, r]) = (above, below) {
+                *out = square * 0.25 * (a - c - p + r);
+            }
+        }
+    }
+    Hessian { xx, xy, yy }
 }
 
-/// Gauss, first and second derivative, each scaled by sigma for each order.
-fn kernels(sigma: f64) -> [Vec<f32>; 3] {
-    let reach = (3.5 * sigma).ceil() as i32;
-    let at = |k: i32| f64::from(k) / sigma;
-    let mut g0: Vec<f64> = (-reach..=reach).map(|k| (-at(k) * at(k) / 2.0).exp()).collect();
-    let sum: f64 = g0.iter().sum();
-    for v in &mut g0 {
-        *v /= sum;
-    }
-    let mut g1: Vec<f64> = g0.iter().zip(-reach..).map(|(g, k)| g * at(k)).collect();
-    // A ramp of slope 1 has to give sigma.
-    let ramp: f64 = g1.iter().zip(-reach..).map(|(g, k)| g * f64::from(k)).sum();
-    for v in &mut g1 {
-        *v *= sigma / ramp;
-    }
-    let mut g2: Vec<f64> = g0.iter().zip(-reach..).map(|(g, k)| g * (at(k) * at(k) - 1.0)).collect();
-    let rest: f64 = g2.iter().sum();
-    let mass: f64 = g0.iter().map(|g| g * g).sum();
-    for (v, g) in g2.iter_mut().zip(&g0) {
-        *v -= rest * g * g / mass;
-    }
-    // A bowl x^2 / 2 has to give sigma^2.
-    let bowl: f64 = g2.iter().zip(-reach..).map(|(g, k)| g * f64::from(k * k) / 2.0).sum();
-    for v in &mut g2 {
-        *v *= sigma * sigma / bowl;
-    }
-    [g0, g1, g2].map(|kernel| kernel.into_iter().map(|v| v as f32).collect())
-}
-
-fn across(picture: &Plane, kernel: &[f32]) -> Plane {
-    let reach = kernel.len() / 2;
-    let mut out = Plane::filled(picture.width(), picture.height(), 0.0);
-    let mut padded = vec![0.0; picture.width() + 2 * reach];
-    for y in 0..picture.height() {
+/// Smoothed by a bell.
+pub(crate) fn smoothed(picture: &Plane, sigma: f64) -> Plane {
+    let reach = (3.5 * sigma).ceil() as usize;
+    let bell: Vec<f64> = (0..=2 * reach).map(|k| (-((k as f64 - reach as f64) / sigma).powi(2) / 2.0).exp()).collect();
+    let sum: f64 = bell.iter().sum();
+    let kernel: Vec<f32> = bell.into_iter().map(|v| (v / sum) as f32).collect();
+    let (width, height) = (picture.width(), picture.height());
+    let mut across = Plane::filled(width, height, 0.0);
+    let mut padded = vec![0.0; width + 2 * reach];
+    for y in 0..height {
         let from = picture.row(y);
         let (first, last) = (from.first().copied().unwrap_or(0.0), from.last().copied().unwrap_or(0.0));
         padded.fill(last);
         for (value, source) in padded.iter_mut().zip(std::iter::repeat_n(&first, reach).chain(from)) {
             *value = *source;
         }
-        let row = out.row_mut(y);
-        for (k, &weight) in kernel.iter().enumerate() {
-            for (value, source) in row.iter_mut().zip(padded.get(k..).unwrap_or_default()) {
-                *value += weight * source;
-            }
-        }
+        let parts: Vec<(f32, &[f32])> = kernel.iter().zip(0..).map(|(&w, k)| (w, padded.get(k..).unwrap_or_default())).collect();
+        weighted(across.row_mut(y), &parts);
+    }
+    let mut out = Plane::filled(width, height, 0.0);
+    let last = height.saturating_sub(1);
+    for y in 0..height {
+        let parts: Vec<(f32, &[f32])> =
+            kernel.iter().zip(0..).map(|(&w, k)| (w, across.row((y + k).saturating_sub(reach).min(last)))).collect();
+        weighted(out.row_mut(y), &parts);
     }
     out
 }
 
-fn down(picture: &Plane, kernel: &[f32]) -> Plane {
-    let reach = (kernel.len() / 2) as i64;
-    let mut out = Plane::filled(picture.width(), picture.height(), 0.0);
-    let last = picture.height() as i64 - 1;
-    for y in 0..picture.height() {
-        let row = out.row_mut(y);
-        for (&weight, k) in kernel.iter().zip(-reach..) {
-            let source = picture.row((y as i64 + k).clamp(0, last) as usize);
-            for (value, source) in row.iter_mut().zip(source) {
-                *value += weight * source;
-            }
-        }
-    }
-    out
-}
+/// Places that are summed in one go, so that the sums stay in registers.
+const LANES: usize = 16;
 
-/// Directions that the average is taken along.
-const DIRECTIONS: usize = 12;
-/// Reach of the average along the line, in pixels to each side; its weight falls off with a deviation of half of that.
-const ALONG: i32 = 6;
-/// Pixels beyond a piece that its responses look at.
-pub(crate) const HALO: i64 = 24;
-
-/// The strongest average along any of twelve directions, for dark and for bright lines. A line that goes on is told from a speck.
-pub(crate) fn along_lines(from: &Hessian) -> (Plane, Plane) {
-    let (width, height) = (from.xx.width(), from.xx.height());
-    let mut dark = Plane::filled(width, height, 0.0);
-    let mut bright = Plane::filled(width, height, 0.0);
-    let mut turned = Plane::filled(width, height, 0.0);
-    let mut sum = Plane::filled(width, height, 0.0);
-    for direction in 0..DIRECTIONS {
-        let angle = std::f64::consts::PI * direction as f64 / DIRECTIONS as f64;
-        let (sin, cos) = angle.sin_cos();
-        // The line runs along (cos, sin); the bend is taken across it.
-        let (cc, ss, sc) = ((sin * sin) as f32, (cos * cos) as f32, (-2.0 * sin * cos) as f32);
-        for (((value, a), b), d) in turned.values_mut().iter_mut().zip(from.xx.values()).zip(from.xy.values()).zip(from.yy.values()) {
-            *value = cc * a + sc * b + ss * d;
-        }
-        let mut steps: Vec<(i64, i64, f32)> = (-ALONG..=ALONG)
-            .map(|k| {
-                let t = f64::from(k);
-                let weight = (-2.0 * t * t / f64::from(ALONG * ALONG)).exp() as f32;
-                ((t * cos).round() as i64, (t * sin).round() as i64, weight)
-            })
-            .collect();
-        let total: f32 = steps.iter().map(|step| step.2).sum();
-        for step in &mut steps {
-            step.2 /= total;
-        }
-        sum.values_mut().fill(0.0);
-        let last = height as i64 - 1;
-        for y in 0..height {
-            let row = sum.row_mut(y);
-            for &(dx, dy, weight) in &steps {
-                let source = turned.row((y as i64 + dy).clamp(0, last) as usize);
-                if dx >= 0 {
-                    for (value, source) in row.iter_mut().zip(source.get(dx as usize..).unwrap_or_default()) {
-                        *value += weight * source;
-                    }
-                } else {
-                    for (value, source) in row.get_mut((-dx) as usize..).unwrap_or_default().iter_mut().zip(source) {
-                        *value += weight * source;
-                    }
+/// Sums rows, each times its weight; rows shorter than the sum end early.
+fn weighted(out: &mut [f32], parts: &[(f32, &[f32])]) {
+    let mut at = 0;
+    let mut blocks = out.chunks_exact_mut(LANES);
+    for block in &mut blocks {
+        let mut sums = [0.0_f32; LANES];
+        for (weight, part) in parts {
+            if let Some(lane) = part.get(at..).and_then(<[f32]>::first_chunk::<LANES>) {
+                for (sum, value) in sums.iter_mut().zip(lane) {
+                    *sum += weight * value;
                 }
             }
         }
-        for ((dark, bright), &value) in dark.values_mut().iter_mut().zip(bright.values_mut()).zip(sum.values()) {
-            *dark = dark.max(value);
-            *bright = bright.max(-value);
-        }
+        block.copy_from_slice(&sums);
+        at += LANES;
     }
-    (dark, bright)
+    for (k, value) in blocks.into_remainder().iter_mut().enumerate() {
+        *value = parts.iter().map(|(weight, part)| weight * part.get(at + k).copied().unwrap_or(0.0)).sum();
+    }
 }
 
+/// Directions that the average is taken along.
+pub(crate) const DIRECTIONS: usize = 12;
+/// Places of the average to each side, this far apart in pixels; the weight falls off with a deviation of half of its reach. The derivatives
+/// are smooth already, so that every other pixel is enough.
+const ALONG: i32 = 3;
+const APART: f64 = 2.2;
+/// Pixels beyond a piece that its responses look at: the bell, the difference and the average.
+pub(crate) const HALO: usize = 14;
+
+/// A line through the middle: weights for the three derivatives, and where the average looks.
+struct Direction {
+    turn: [f32; 3],
+    places: Vec<(i64, i64, f32)>,
+}
+
+impl Direction {
+    fn all() -> impl Iterator<Item = Self> {
+        (0..DIRECTIONS).map(|k| {
+            let (sin, cos) = (std::f64::consts::PI * k as f64 / DIRECTIONS as f64).sin_cos();
+            let reach = f64::from(ALONG) * APART;
+            let bell = |k: i32| (-2.0 * (f64::from(k) * APART / reach).powi(2)).exp();
+            let total: f64 = (-ALONG..=ALONG).map(bell).sum();
+            let places = (-ALONG..=ALONG)
+                .map(|k| {
+                    let t = f64::from(k) * APART;
+                    ((t * cos).round() as i64, (t * sin).round() as i64, (bell(k) / total) as f32)
+                })
+                .collect();
+            // The line runs along (cos, sin); the bend is taken across it.
+            Self { turn: [(sin * sin) as f32, (-2.0 * sin * cos) as f32, (cos * cos) as f32], places }
+        })
+    }
+}
+
+/// The average along each direction in turn, inside of the halo: positive where a dark line runs that way, negative for a bright one.
+pub(crate) fn along_lines(from: &Hessian, mut each: impl FnMut(usize, &Plane)) {
+    let (width, height) = (from.xx.width().saturating_sub(2 * HALO), from.xx.height().saturating_sub(2 * HALO));
+    let mut turned = Plane::filled(from.xx.width(), from.xx.height(), 0.0);
+    let mut mean = Plane::filled(width, height, 0.0);
+    for (number, direction) in Direction::all().enumerate() {
+        let [a, b, c] = direction.turn;
+        for (((value, xx), xy), yy) in turned.values_mut().iter_mut().zip(from.xx.values()).zip(from.xy.values()).zip(from.yy.values()) {
+            *value = a * xx + b * xy + c * yy;
+        }
+        for y in 0..height {
+            let halo = HALO as i64;
+            let parts: Vec<(f32, &[f32])> = direction
+                .places
+                .iter()
+                .map(|&(dx, dy, weight)| {
+                    let row = turned.row((y as i64 + halo + dy) as usize);
+                    (weight, row.get((halo + dx) as usize..).unwrap_or_default())
+                })
+                .collect();
+            weighted(mean.row_mut(y), &parts);
+        }
+        each(number, &mean);
+    }
+}
 #[cfg(test)]
 mod tests {
     use super::{bar_response, hessian};

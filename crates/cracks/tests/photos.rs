@@ -5,8 +5,10 @@ mod labels;
 
 use std::io::Cursor;
 
+use boardmaker::{Found, Pattern, Recipe, Score, make, score};
 use cracks::{
-    BoardSize, Corners, CornersError, FlatError, LookError, Photo, PhotoError, PhotoNote, find_corners, find_labels, look, open_photo,
+    BoardSize, Corners, CornersError, FlatError, Look, LookError, MARGIN_MM, Photo, PhotoError, PhotoNote, find_corners, find_labels, look,
+    open_photo,
 };
 use image::{DynamicImage, GrayImage, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
 use proptest::prelude::*;
@@ -188,4 +190,69 @@ proptest! {
             }
         }
     }
+}
+
+/// A made board of 6 million pixels, measured, beside the truth at two pixels.
+#[expect(clippy::expect_used, reason = "only called by tests")]
+fn measured(recipe: &Recipe) -> (Look, Score) {
+    let made = make(recipe);
+    let size = BoardSize { width_mm: recipe.board_mm.0, height_mm: recipe.board_mm.1 };
+    let found = look(&open_photo(&made.jpeg).expect("a photo"), size, None).expect("a board");
+    let off = found.corners.points().iter().zip(made.corners).map(|(p, q)| (p.x - q.0).hypot(p.y - q.1)).fold(0.0, f64::max);
+    assert!(off < 0.5, "corners are {off} px off");
+    let lines = Found {
+        width: found.flat.picture.width(),
+        lines: found.lines.thin.pixels(),
+        px_per_mm: found.flat.px_per_mm,
+        margin_mm: MARGIN_MM,
+    };
+    let score = score(&made.cracks, lines, 2.0);
+    (found, score)
+}
+
+fn faint(seed: u64, pattern: Pattern) -> Recipe {
+    Recipe { width_mm: 0.08, dark: 0.5, brush: 0.05, grain: 0.03, ..Recipe::usual(seed, pattern) }
+}
+
+// The truth comes from the drawing, not from this crate. Least figures are what holds with a little room; docs/methods/cracks.md has all.
+#[test]
+fn faint_cracks_on_a_brushed_board() {
+    let (found, score) = measured(&faint(1, Pattern::Cells(180)));
+    assert!(score.f1 > 0.97, "{score:?}");
+    let length = found.length.value * found.measured_mm2 / score.length_mm;
+    assert!((length - 1.0).abs() < 0.03, "{length}");
+}
+
+#[test]
+fn dark_wide_cracks() {
+    let (found, score) = measured(&Recipe { width_mm: 0.3, ..Recipe::usual(1, Pattern::Cells(120)) });
+    assert!(score.f1 > 0.99, "{score:?}");
+    let length = found.length.value * found.measured_mm2 / score.length_mm;
+    assert!((length - 1.0).abs() < 0.015, "{length}");
+    let width = found.width_median.expect("cracks").value / score.median_mm;
+    assert!((width - 1.0).abs() < 0.1, "{width}");
+}
+
+#[test]
+fn brush_marks_are_no_cracks() {
+    for seed in [1, 2] {
+        let (found, _) = measured(&faint(seed, Pattern::Whole));
+        assert!(found.length.value <= 0.002, "{}", found.length.value);
+    }
+}
+
+#[test]
+fn any_number_of_threads_measures_the_same() {
+    let recipe = Recipe { photo_px: (1500, 1000), ..Recipe::usual(4, Pattern::Cells(60)) };
+    let photo = open_photo(&make(&recipe).jpeg).expect("a photo");
+    let size = BoardSize { width_mm: recipe.board_mm.0, height_mm: recipe.board_mm.1 };
+    let on = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
+        pool.install(|| look(&photo, size, None).expect("a board"))
+    };
+    let (one, two) = (on(1), on(2));
+    assert_eq!(one.lines.thin, two.lines.thin);
+    assert_eq!(one.lines.mask, two.lines.mask);
+    assert_eq!(one.flat.picture, two.flat.picture);
+    assert_eq!((one.length, one.area, one.width_median, one.islands), (two.length, two.area, two.width_median, two.islands));
 }

@@ -1,0 +1,243 @@
+//! A net of lines that loses branches: what is left grows together again.
+
+use crate::graph::{Branch, Graph, Point};
+
+/// Length in pixels from which a branch is judged by its strength alone (model choice).
+const LONG: f64 = 40.0;
+
+/// What a branch between two others counts more than a loose one: texture seldom ends where a crack runs (model choice).
+const LINKED: f64 = 1.4;
+
+/// A branch with how strongly the picture speaks for it.
+#[derive(Debug, Clone)]
+pub(crate) struct Judged {
+    pub(crate) branch: Branch,
+    /// Strengths of its places, summed, in multiples of the texture.
+    pub(crate) strength: f64,
+}
+
+impl Judged {
+    pub(crate) const fn length(&self) -> f64 {
+        self.branch.chain.len() as f64
+    }
+
+    /// How far it is beyond this strength on the whole; loose short ones count less, but no branch counts more for being very long, since brush
+    /// marks run over the whole board.
+    pub(crate) fn evidence(&self, low: f64) -> f64 {
+        let whole = if self.branch.linked() { LINKED } else { (self.length() / LONG).min(1.0) };
+        (self.mean() - low) * whole
+    }
+
+    pub(crate) fn mean(&self) -> f64 {
+        self.strength / self.length().max(1.0)
+    }
+}
+
+/// Branches by number, and who meets at each node.
+#[derive(Debug, Clone)]
+pub(crate) struct Net {
+    nodes: Vec<Point>,
+    branches: Vec<Option<Judged>>,
+    meeting: Vec<Vec<usize>>,
+}
+
+impl Net {
+    pub(crate) fn of(graph: Graph, strength: impl Fn(i64, i64) -> f64) -> Self {
+        let mut meeting = vec![Vec::new(); graph.nodes.len()];
+        let mut branches = Vec::with_capacity(graph.branches.len());
+        for (number, branch) in graph.branches.into_iter().enumerate() {
+            for node in [branch.from, branch.to].into_iter().flatten() {
+                if let Some(meeting) = meeting.get_mut(node) {
+                    meeting.push(number);
+                }
+            }
+            let strength = branch.chain.iter().map(|&(x, y)| strength(x, y)).sum();
+            branches.push(Some(Judged { branch, strength }));
+        }
+        let mut net = Self { nodes: graph.nodes, branches, meeting };
+        for node in 0..net.nodes.len() {
+            net.mend(node);
+        }
+        net
+    }
+
+    pub(crate) fn branches(&self) -> impl Iterator<Item = &Judged> {
+        self.branches.iter().flatten()
+    }
+
+    /// Takes away what is asked for, the weakest first, until nothing is left to take. Neighbours that grow together are asked anew.
+    pub(crate) fn lose(&mut self, goes: impl Fn(&Judged) -> bool) {
+        loop {
+            let mut gone: Vec<(f64, usize)> = self
+                .branches
+                .iter()
+                .enumerate()
+                .filter_map(|(number, judged)| judged.as_ref().filter(|judged| goes(judged)).map(|judged| (judged.mean(), number)))
+                .collect();
+            if gone.is_empty() {
+                return;
+            }
+            gone.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            for (_, number) in gone {
+                if self.branches.get(number).is_some_and(|judged| judged.as_ref().is_some_and(&goes)) {
+                    self.remove(number);
+                }
+            }
+        }
+    }
+
+    fn remove(&mut self, number: usize) {
+        let Some(judged) = self.branches.get_mut(number).and_then(Option::take) else { return };
+        for node in [judged.branch.from, judged.branch.to].into_iter().flatten() {
+            if let Some(meeting) = self.meeting.get_mut(node) {
+                meeting.retain(|&other| other != number);
+            }
+        }
+        for node in [judged.branch.from, judged.branch.to].into_iter().flatten() {
+            self.mend(node);
+        }
+    }
+
+    /// A node where two branches are left is a place on one line; where one is left, its end.
+    fn mend(&mut self, node: usize) {
+        let Some(&place) = self.nodes.get(node) else { return };
+        let place = (place.x.round() as i64, place.y.round() as i64);
+        match self.meeting.get(node).map(Vec::as_slice) {
+            Some(&[one]) => {
+                if let Some(judged) = self.branches.get_mut(one).and_then(Option::as_mut) {
+                    turn_towards(&mut judged.branch, node);
+                    judged.branch.chain.push(place);
+                    judged.strength += judged.strength / (judged.length() - 1.0).max(1.0);
+                    judged.branch.to = None;
+                }
+                self.forget(node);
+            }
+            Some(&[one, two]) if one != two => {
+                let Some(second) = self.branches.get_mut(two).and_then(Option::take) else { return };
+                let Some(first) = self.branches.get_mut(one).and_then(Option::as_mut) else { return };
+                turn_towards(&mut first.branch, node);
+                let mut second_branch = second.branch;
+                turn_towards(&mut second_branch, node);
+                first.strength += first.mean() + second.strength;
+                first.branch.chain.push(place);
+                first.branch.chain.extend(second_branch.chain.iter().rev());
+                first.branch.to = second_branch.from;
+                if let Some(meeting) = second_branch.from.and_then(|far| self.meeting.get_mut(far)) {
+                    for other in meeting.iter_mut().filter(|other| **other == two) {
+                        *other = one;
+                    }
+                }
+                self.forget(node);
+            }
+            _ => {}
+        }
+    }
+
+    fn forget(&mut self, node: usize) {
+        if let Some(meeting) = self.meeting.get_mut(node) {
+            meeting.clear();
+        }
+    }
+
+    /// Branches that hang together, as lists of their numbers.
+    pub(crate) fn pieces(&self) -> Vec<Vec<usize>> {
+        let mut left: Vec<bool> = self.branches.iter().map(Option::is_some).collect();
+        let mut out = Vec::new();
+        for start in 0..left.len() {
+            if !left.get(start).copied().unwrap_or(false) {
+                continue;
+            }
+            let (mut piece, mut stack) = (Vec::new(), vec![start]);
+            while let Some(number) = stack.pop() {
+                if !left.get_mut(number).is_some_and(std::mem::take) {
+                    continue;
+                }
+                piece.push(number);
+                let Some(judged) = self.branches.get(number).and_then(Option::as_ref) else { continue };
+                for node in [judged.branch.from, judged.branch.to].into_iter().flatten() {
+                    stack.extend(self.meeting.get(node).into_iter().flatten());
+                }
+            }
+            out.push(piece);
+        }
+        out
+    }
+
+    /// Takes away whole pieces; gives back their places.
+    pub(crate) fn lose_pieces(&mut self, goes: impl Fn(&[&Judged]) -> bool) -> Vec<Vec<(u32, u32)>> {
+        let mut out = Vec::new();
+        for piece in self.pieces() {
+            let judged: Vec<&Judged> = piece.iter().filter_map(|&number| self.branches.get(number).and_then(Option::as_ref)).collect();
+            if goes(&judged) {
+                out.push(judged.iter().flat_map(|judged| &judged.branch.chain).map(|&(x, y)| (x as u32, y as u32)).collect());
+                for number in piece {
+                    self.remove_quietly(number);
+                }
+            }
+        }
+        out
+    }
+
+    fn remove_quietly(&mut self, number: usize) {
+        let Some(judged) = self.branches.get_mut(number).and_then(Option::take) else { return };
+        for node in [judged.branch.from, judged.branch.to].into_iter().flatten() {
+            self.forget(node);
+        }
+    }
+
+    /// What is left, with nodes numbered anew.
+    pub(crate) fn graph(&self) -> Graph {
+        let mut numbers = vec![None; self.nodes.len()];
+        let mut nodes = Vec::new();
+        for ((number, meeting), &node) in numbers.iter_mut().zip(&self.meeting).zip(&self.nodes) {
+            if !meeting.is_empty() {
+                *number = Some(nodes.len());
+                nodes.push(node);
+            }
+        }
+        let new = |node: Option<usize>| node.and_then(|node| numbers.get(node).copied().flatten());
+        let branches = self
+            .branches()
+            .map(|judged| {
+                let Branch { chain, from, to } = &judged.branch;
+                Branch { chain: chain.clone(), from: new(*from), to: new(*to) }
+            })
+            .collect();
+        Graph { nodes, branches }
+    }
+}
+
+/// Lays a branch so that it ends at the node.
+fn turn_towards(branch: &mut Branch, node: usize) {
+    if branch.to != Some(node) {
+        branch.chain.reverse();
+        std::mem::swap(&mut branch.from, &mut branch.to);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Net;
+    use crate::graph::Graph;
+    use crate::mask::Mask;
+
+    // A line of 41 places with a side line of 10 in its middle: without the side line it is one branch again, end to end.
+    #[test]
+    fn a_line_grows_together_again() {
+        let mut lines = Mask::empty(41, 21);
+        for k in 0..41 {
+            lines.put(k, 10, true);
+        }
+        for k in 0..10 {
+            lines.put(20, k, true);
+        }
+        let mut net = Net::of(Graph::of(&lines), |_, _| 2.0);
+        assert_eq!(net.branches().count(), 3);
+        net.lose(|judged| judged.branch.dangles() && judged.length() < 15.0);
+        let graph = net.graph();
+        assert_eq!((graph.nodes.len(), graph.branches.len()), (0, 1));
+        let chain = &graph.branches.first().expect("one line").chain;
+        assert!((39..=41).contains(&chain.len()), "{}", chain.len());
+        assert!(chain.windows(2).all(|two| (two[0].0 - two[1].0).abs() <= 2));
+    }
+}
