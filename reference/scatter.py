@@ -25,10 +25,10 @@ POWDERS = {
 def scattering(median, index, spread, medium):
     """Per micrometre at full volume: 3/4 of 1.5 Q (1 - g) / d, over sizes that are bell-shaped in the logarithm by volume, to 4 sd.
 
-    With 401 sizes the ripples of single spheres leave half a hundredth; more would take minutes here.
+    With 801 sizes the ripples of single spheres leave a few thousandths; more would take minutes here.
     """
     width = np.log(spread)
-    logs = np.linspace(-4 * width, 4 * width, 401)
+    logs = np.linspace(-4 * width, 4 * width, 801)
     weights = np.exp(-(logs**2) / (2 * width**2))
     total = 0.0
     for log, weight in zip(logs, weights / weights.sum()):

@@ -2,7 +2,7 @@
 
 use measure::{Micrometres, Millimetres, Share};
 use show::{BendRow, BendView, number, range};
-use trials::scales::{BentStrip, along_cone};
+use trials::scales::{BentStrip, along_cone, cone_at};
 
 use crate::Workbench;
 use crate::studio::{StudioError, above_zero};
@@ -119,29 +119,28 @@ impl Workbench {
             None => "Bend a strip of each, from the widest cylinder to the tightest, until one cracks.".into(),
         };
         view.more.push("The lower figure holds if ground and sheet bend as one, the upper if the ground is softer than its sheet; on canvas, paper and card the truth lies between. On steel sheet tight bends stretch more than both, up to a third more round 3\u{a0}mm (ASTM D522, printed table).".into());
-        view.more.extend(cone(strips)?);
+        view.more.extend(cone(strips));
         view.more.push("Measure your own cylinders, and write down thickness, warmth and damp beside what you saw: plastic grounds stiffen in the cold, glue and casein in dry air. A glue ground of much powder breaks at 0.3 to 0.5\u{a0}% (Mecklenburg, Tumosa and Erhardt 1998, from memory); other grounds want their own strips.".into());
         Ok(view)
     }
 }
 
-/// Where on the bending cone both are parted.
-fn cone([first, second]: [Strip; 2]) -> Result<Option<String>, StudioError> {
-    let (Some(a), Some(b)) = (first.breaks, second.breaks) else { return Ok(None) };
-    let cracks_at =
-        |strip: Strip, breaks: f64| strip.strip.cylinder_for(Share::new(breaks)).ok().and_then(along_cone).map(Millimetres::value);
-    Ok(match (cracks_at(first, a), cracks_at(second, b)) {
-        (None, None) => None,
-        (at, beside) => {
-            let told = |place: Option<f64>| {
-                place.map_or_else(|| "nowhere on it or all along".to_owned(), |mm| format!("up to about {}\u{a0}mm", number(mm, 0)))
-            };
-            Some(format!(
-                "On a cone shaped after ASTM D522 (3 to 38\u{a0}mm over 200\u{a0}mm) the first cracks {} from the narrow end, the second {}.",
-                told(at),
-                told(beside)
-            ))
-        }
+/// How far along the bending cone each cracks; `None` where one is not known.
+fn cone([first, second]: [Strip; 2]) -> Option<String> {
+    Some(format!(
+        "On a cone shaped after ASTM D522 (3 to 38\u{a0}mm over 200\u{a0}mm) the first cracks {}, the second {}.",
+        on_cone(first)?,
+        on_cone(second)?
+    ))
+}
+
+fn on_cone(strip: Strip) -> Option<String> {
+    // A stretch that no cylinder gives is never reached.
+    let Ok(diameter) = strip.strip.cylinder_for(Share::new(strip.breaks?)) else { return Some("nowhere".into()) };
+    Some(match along_cone(diameter) {
+        Some(along) => format!("up to about {}\u{a0}mm from the narrow end", number(along.value(), 0)),
+        None if diameter.value() < cone_at(Millimetres::ZERO).value() => "nowhere".into(),
+        None => "all along".into(),
     })
 }
 
