@@ -2,7 +2,13 @@
 //!
 //! `cargo run --release -p cracks --example open_photos` reads `tests/images/open_cracks`; its SOURCE.md says what the masks are. No scale is
 //! known, so 18 pixels are called a millimetre, and the whole photo is called the board.
-#![expect(clippy::print_stdout, clippy::cast_possible_truncation, reason = "a run by hand that prints a table")]
+#![expect(
+    clippy::print_stdout,
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::disallowed_methods,
+    reason = "a run by hand that reads photos and prints a table"
+)]
 
 use cracks::{BoardSize, Corners, MARGIN_MM, Mask, look, open_photo, thin_twice};
 
