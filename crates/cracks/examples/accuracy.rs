@@ -5,8 +5,7 @@
 #![expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    clippy::many_single_char_names,
-    clippy::indexing_slicing,
+    clippy::cast_possible_wrap,
     clippy::print_stdout,
     clippy::print_stderr,
     clippy::disallowed_methods,

@@ -271,9 +271,13 @@ const LEAST_PLACES: usize = 4000;
 /// Wide bands are few on a board, so that their strongest thousandth is poorly known: it counts this many times (model choice).
 const FEW: f32 = 1.5;
 
+/// Strongest thousandth of a bell over the middle of its own size: 3.09 / 0.674 (worked out).
+const BELL: f32 = 4.6;
+
 /// The light side of one piece in one direction: how many places, and the strongest of them.
 struct Light {
     places: usize,
+    middle: f32,
     strongest: Vec<f32>,
 }
 
@@ -300,11 +304,14 @@ fn texture_of(picture: &Plane, margin: usize, level: usize) -> Texture {
         let places: usize = all().map(|light| light.places).sum();
         let mut strongest: Vec<f32> = all().flat_map(|light| &light.strongest).copied().collect();
         let above = (places as f64 * (1.0 - STRONGEST)) as usize;
-        // Too crowded to tell texture from the light beside cracks: then this size is not used.
+        // Too crowded to tell texture from the light beside cracks: then a wide filter is not used, and the narrow one goes by the middle.
         if places > LEAST_PLACES {
             let share = 1.0 - above as f64 / strongest.len().max(1) as f64;
             let value = share_below(&mut strongest, share.max(0.0)).unwrap_or(0.0);
             *noise = (value * if level == 0 { 1.0 } else { FEW }).max(LEAST_RESPONSE);
+        } else if level == 0 {
+            let mut middles: Vec<f32> = all().map(|light| light.middle).collect();
+            *noise = (BELL * share_below(&mut middles, 0.5).unwrap_or(0.0)).max(LEAST_RESPONSE);
         }
     });
     texture
@@ -330,7 +337,7 @@ fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usiz
         .map(|(middle, mean)| {
             let away = mean.values().iter().zip(near.pixels()).filter(|(_, near)| !**near).map(|(value, _)| -value);
             // A bell has its strongest thousandth at 4.6 times its middle; twice that many places lie above three times the middle.
-            Light { places, strongest: away.filter(|value| *value > 3.0 * middle).collect() }
+            Light { places, middle: *middle, strongest: away.filter(|value| *value > 3.0 * middle).collect() }
         })
         .collect()
 }
