@@ -4,7 +4,7 @@ use measure::Figure;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::hold::{DrawdownView, ThicknessView};
+use crate::hold::{DrawdownView, SaidView, ThicknessView};
 use crate::report::FilmReport;
 
 /// What became of a stretch of the told text.
@@ -208,6 +208,8 @@ pub struct LineView {
 pub struct Card {
     /// The told text.
     pub told: String,
+    /// What it is laid on, by its short name, such as `mdf`.
+    pub support: String,
     /// One sentence.
     pub sentence: String,
     /// Where it stands.
@@ -221,7 +223,9 @@ pub struct Card {
     /// How thick a coat may be.
     pub thickness: ThicknessView,
     /// What it drinks.
-    pub thirst: ThicknessView,
+    pub thirst: SaidView,
+    /// How it hides the board.
+    pub hides: SaidView,
     /// How it looks wet and dry, if that is known.
     pub look: Option<DrawdownView>,
     /// Change this.

@@ -5,6 +5,15 @@ use serde::Serialize;
 
 use crate::report::FigureReport;
 
+/// An answer in sentences.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct SaidView {
+    /// The answer, or why there is none; empty where nothing is asked.
+    pub sentence: String,
+    /// What goes with it.
+    pub more: Vec<String>,
+}
+
 /// How thick a coat may be, in sentences.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ThicknessView {

@@ -56,7 +56,7 @@ pub use enlarge::{EnlargeBatch, EnlargeLine, EnlargePanel, EnlargeReport, Enlarg
 pub use even::{EvenRow, EvenView};
 pub use fridge::{AcidRow, BaseRow, FridgeView, RinseRow, StrengthRow, SwapRow, SwapView, YieldRow};
 pub use glue::{GlueCoatReport, GlueCoatRow, GluePotReport, GluePotRow, GlueRatioReport, GlueReport, GlueView};
-pub use hold::{BendReport, CrackReport, DrawdownView, HidingReport, MoverView, ScatterReport, ThicknessView, ThirstReport};
+pub use hold::{BendReport, CrackReport, DrawdownView, HidingReport, MoverView, SaidView, ScatterReport, ThicknessView, ThirstReport};
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use look::{

@@ -140,7 +140,7 @@ impl Fields {
             wet_um: self.number("wet"),
             coats: self.count("coats"),
             area_m2: None,
-            support: None,
+            support: Some(self.get("support").to_owned()).filter(|support| !support.is_empty()),
             own: Vec::new(),
             seen: workbench::BoardsSeen::default(),
         }

@@ -60,7 +60,7 @@ pub use studio::{
     key_hash,
 };
 pub use swap::SwapForm;
-pub use verdict::{MOST_WINDOWS, TextError, VerdictRequest};
+pub use verdict::{MOST_WINDOWS, SUPPORTS, TextError, VerdictRequest};
 pub use wish::WishForm;
 
 pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};

@@ -12,7 +12,8 @@ mod thirst;
 mod window;
 
 pub(crate) use figures::{input_row, why_not};
-pub(crate) use hold::{SUPPORTS, USUAL_SUPPORT};
+pub use hold::SUPPORTS;
+pub(crate) use hold::USUAL_SUPPORT;
 pub(crate) use mind::{grave, has_plaster};
 pub(crate) use report::caution;
 pub use window::MOST_WINDOWS;
@@ -257,6 +258,7 @@ impl Workbench {
         let hold = self.hold(request, worked);
         Card {
             told: request.told.clone(),
+            support: request.support.clone().unwrap_or_else(|| USUAL_SUPPORT.to_owned()),
             sentence: self.sentence(worked),
             word: word_view(&worked.standing),
             bar: lambda.filter(|_| has_place).map(|figure| Bar { low: figure.low, value: figure.value, high: figure.high }),
@@ -265,6 +267,7 @@ impl Workbench {
             report: self.report(request, worked, &masses, (&questions, &mind), &hold),
             thickness: hold.view.clone(),
             thirst: hold.drinks.clone(),
+            hides: hold.hides.clone(),
             look: hold.look,
             change: self.change(worked, &masses),
             weigh: self.weigh(worked),

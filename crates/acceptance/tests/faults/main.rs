@@ -45,7 +45,7 @@ const PAGES: [&str; 20] = [
 ];
 
 /// Addresses that take a form.
-const FORMS: [&str; 14] = [
+const FORMS: [&str; 15] = [
     "/recipe",
     "/recipe/live",
     "/recipe/card.svg",

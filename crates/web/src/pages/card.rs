@@ -4,7 +4,7 @@ use maud::{Markup, PreEscaped, html};
 use show::{
     Advice, Card, CautionView, FigureRow, PieceKind, QuestionView, drawdown_picture, movers_picture, rule_picture, section_picture,
 };
-use workbench::Workbench;
+use workbench::{SUPPORTS, Workbench};
 
 /// The whole card.
 pub(crate) fn verdict(card: &Card) -> Markup {
@@ -13,10 +13,11 @@ pub(crate) fn verdict(card: &Card) -> Markup {
             h1 #sentence .sentence { (card.sentence) }
             @if !card.word.why.is_empty() && !card.sentence.contains(&card.word.why) { p .second { (card.word.why) } }
             (pictures(card))
-            (thickness(card))
-            (thirst(card))
             (advice(card))
             (mind(&card.mind))
+            (thickness(card))
+            (hiding(card))
+            (thirst(card))
             p .rests { strong { "What it rests on. " } (card.rests_on) }
             @for note in &card.notes { p .second { (note) } }
             (figures(&card.figures))
@@ -44,12 +45,6 @@ pub(crate) fn pictures(card: &Card) -> Markup {
                 figcaption { "The dry ground cut through: thickness to scale, areas in their true shares, grains drawn larger than they are. Hatching is doubt." }
             }
         }
-        @if let Some(look) = &card.look {
-            figure .picture {
-                (PreEscaped(drawdown_picture(look)))
-                figcaption { "One coat over a black stripe and over wood, just laid and dry." }
-            }
-        }
         @if let Some(bar) = card.bar {
             figure .picture {
                 (PreEscaped(rule_picture(&[(card.word.text.clone(), bar)], &card.ticks, Workbench::edges())))
@@ -70,6 +65,24 @@ fn thickness(card: &Card) -> Markup {
             @if !card.thickness.movers.is_empty() { figure .picture { (PreEscaped(movers_picture(&card.thickness.movers))) figcaption { "What moves it most." } } }
             @if card.thickness.has_window { button .quiet type="submit" form="recipe-form" formaction="/window" { "Draw binder against thickness" } }
             @for more in &card.thickness.more { p .second { (more) } }
+        }
+    }
+}
+
+fn hiding(card: &Card) -> Markup {
+    html! {
+        @if !card.hides.sentence.is_empty() {
+            section #hiding {
+                h2 { "Will it hide the board?" }
+                p .what { (card.hides.sentence) }
+                @if let Some(look) = &card.look {
+                    figure .picture {
+                        (PreEscaped(drawdown_picture(look)))
+                        figcaption { "One coat over a black stripe and over wood, just laid and dry." }
+                    }
+                }
+                @for more in &card.hides.more { p .second { (more) } }
+            }
         }
     }
 }
@@ -183,6 +196,13 @@ pub(crate) fn read_back(card: &Card) -> Markup {
     }
 }
 
+/// What the ground is laid on.
+pub(crate) fn support(taken: &str) -> Markup {
+    html! {
+        label { "Laid on" select name="support" { @for (id, name) in SUPPORTS { option value=(id) selected[id == taken] { (name) } } } }
+    }
+}
+
 /// The recipe as it was read, its questions, and the box to go on.
 pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep: &Markup) -> Markup {
     let struck: Vec<_> = card.pieces.iter().filter(|piece| piece.kind == PieceKind::Struck && !piece.text.trim().is_empty()).collect();
@@ -221,6 +241,7 @@ pub(crate) fn recipe(card: &Card, hidden: &Markup, wet: &str, coats: &str, keep:
                 div .row {
                     label { "Wet coat, µm" input type="text" inputmode="decimal" name="wet" value=(wet) placeholder="100"; }
                     label { "Coats" input type="text" inputmode="numeric" name="coats" value=(coats) placeholder="1"; }
+                    (support(&card.support))
                 }
                 button .main type="submit" { "Look again" }
                 div .row {

@@ -6,6 +6,7 @@ use maud::{Markup, PreEscaped, html};
 use show::{WindowPanel, WindowView, window_picture};
 use workbench::{MOST_WINDOWS, VerdictRequest};
 
+use super::card;
 use crate::form::{Fields, Sent};
 use crate::layout::{Place, bare};
 use crate::room::Room;
@@ -100,6 +101,7 @@ fn boxes(token: &str, recipes: &[VerdictRequest], (wet, coats): (&str, &str)) ->
             div .row {
                 label { "Wet coat, µm" input type="text" inputmode="decimal" name="wet" value=(wet) placeholder="100"; }
                 label { "Coats" input type="text" inputmode="numeric" name="coats" value=(coats) placeholder="1"; }
+                (card::support(recipes.first().and_then(|recipe| recipe.support.as_deref()).unwrap_or_default()))
             }
             button .main type="submit" { "Draw it" }
             @if !recipes.is_empty() { div .row { button .quiet type="submit" formaction="/recipe" { "Back to the card of the first" } } }

@@ -3,7 +3,9 @@
 use ground::{Chance, CrackChance, FilmBook, FilmRanges, Lesson, NEAR_CRITICAL, Protein, crack_chance, hiding, tightest_packing};
 use materials::Kind;
 use measure::{Micrometres, Share};
-use show::{BendReport, CrackReport, DrawdownView, FigureReport, HidingReport, MoverView, ThicknessView, ThirstReport, number, range};
+use show::{
+    BendReport, CrackReport, DrawdownView, FigureReport, HidingReport, MoverView, SaidView, ThicknessView, ThirstReport, number, range,
+};
 use trials::scales::BentStrip;
 
 use super::figures::why_not;
@@ -13,8 +15,8 @@ use crate::seen::protein_of;
 
 /// The support when none is told (judgement: the commonest board for trials).
 pub(crate) const USUAL_SUPPORT: &str = "plywood";
-/// Supports whose stiffness is known, as they are told and as they are said.
-pub(crate) const SUPPORTS: [(&str, &str); 7] = [
+/// Supports whose stiffness is known, as they are told and as they are said; the usual one first.
+pub const SUPPORTS: [(&str, &str); 7] = [
     ("plywood", "plywood"),
     ("hardboard", "hardboard"),
     ("mdf", "MDF"),
@@ -48,7 +50,8 @@ pub(crate) struct Hold {
     pub(crate) cracks_more: Vec<String>,
     /// Own boards of this binder and powder that moved the chance.
     pub(crate) boards: usize,
-    pub(crate) drinks: ThicknessView,
+    pub(crate) drinks: SaidView,
+    pub(crate) hides: SaidView,
 }
 
 impl Workbench {
@@ -110,13 +113,12 @@ impl Workbench {
         // The picture tells the thickness at which half would crack.
         let cracks_more = more.iter().skip(usize::from(cracks.all_coats.why.is_none())).cloned().collect();
         let (hiding, hides, look) = self.hides(worked);
-        more.extend(hides);
         let (bend, rolls) = bend(worked, self.protein(worked));
         more.extend(rolls);
         let has_window = placed(worked).is_ok() && self.protein(worked).is_some();
         let (thirst, drinks) = thirst::thirsty(worked);
         let view = ThicknessView { sentence, more, movers, has_window };
-        Hold { cracks, hiding, bend, thirst, look, view, cracks_more, drinks, boards: told.count() }
+        Hold { cracks, hiding, bend, thirst, look, view, cracks_more, drinks, hides, boards: told.count() }
     }
 
     fn chance(&self, worked: &Worked, support: &str, lesson: Lesson) -> Result<CrackChance, String> {
@@ -141,11 +143,11 @@ impl Workbench {
         found.all(|other| other == first).then_some(first)
     }
 
-    fn hides(&self, worked: &Worked) -> (HidingReport, Vec<String>, Option<DrawdownView>) {
+    fn hides(&self, worked: &Worked) -> (HidingReport, SaidView, Option<DrawdownView>) {
         let none = |why: String| {
             let unknown = || FigureReport::unknown("1", why.clone());
             let report = HidingReport { wet: unknown(), dry: unknown(), coats: unknown(), coats_on_wood: unknown(), powders: Vec::new() };
-            (report, Vec::new(), None)
+            (report, SaidView::default(), None)
         };
         let ranges = match placed(worked) {
             Ok(ranges) => ranges,
@@ -158,12 +160,12 @@ impl Workbench {
                 let goes =
                     if found.dry.value > found.wet.value { "It goes on greyer than it dries" } else { "It dries clearer than it goes on" };
                 let said = if found.coats.low > MANY_COATS {
-                    vec![format!("{goes}, and hides next to nothing: the binder drowns the powder.")]
+                    SaidView { sentence: format!("{goes}, and hides next to nothing: the binder drowns the powder."), more: Vec::new() }
                 } else {
-                    vec![
-                        format!("{goes}; likely {coats} such coats hide black below them, and oil or water makes it clearer again."),
-                        thirst::hides_wood(&found),
-                    ]
+                    SaidView {
+                        sentence: format!("{goes}; likely {coats} such coats hide black below them."),
+                        more: vec![thirst::hides_wood(&found), "Oil or water makes it clearer again.".into()],
+                    }
                 };
                 let report = HidingReport {
                     wet: (&found.wet).into(),

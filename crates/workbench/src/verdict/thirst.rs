@@ -2,7 +2,7 @@
 
 use ground::{Drop, FilmBook, Hiding, Thirst, thirst};
 use measure::Figure;
-use show::{DrawdownView, FigureReport, ScatterReport, ThicknessView, ThirstReport, number, percent, range};
+use show::{DrawdownView, FigureReport, SaidView, ScatterReport, ThirstReport, number, percent, range};
 
 use super::Worked;
 use super::hold::placed;
@@ -13,16 +13,13 @@ const TIGHT: f64 = 0.02;
 const OPEN: std::ops::Range<f64> = 0.1..0.9;
 
 /// What is said of its thirst, and the same as data.
-pub(super) fn thirsty(worked: &Worked) -> (ThirstReport, ThicknessView) {
+pub(super) fn thirsty(worked: &Worked) -> (ThirstReport, SaidView) {
     match found(worked) {
         Ok(found) => (report(&found), words(worked, &found)),
         Err(why) => {
             let unknown = |unit| FigureReport::unknown(unit, why.clone());
             let report = ThirstReport { oil_g_m2: unknown("g/m2"), layer_g_m2: None, all_from_um: unknown("um"), drop_mm: unknown("mm") };
-            (
-                report,
-                ThicknessView { sentence: format!("What it drinks can't be said: {why}."), more: Vec::new(), ..ThicknessView::default() },
-            )
+            (report, SaidView { sentence: format!("What it drinks can't be said: {why}."), more: Vec::new() })
         }
     }
 }
@@ -46,7 +43,7 @@ fn report(found: &Thirst) -> ThirstReport {
     }
 }
 
-fn words(worked: &Worked, found: &Thirst) -> ThicknessView {
+fn words(worked: &Worked, found: &Thirst) -> SaidView {
     let coats = if worked.coats == 1 { "One coat".to_owned() } else { format!("{} coats", worked.coats) };
     let air = worked.ranges.as_ref().map_or(0.0, |ranges| ranges.best.porosity);
     let layer = number(found.layer.value(), 0);
@@ -75,7 +72,7 @@ fn words(worked: &Worked, found: &Thirst) -> ThicknessView {
     } else {
         more.push("Try it: a drop of water (0.05\u{a0}ml) on the level dry board should still shine after ten minutes.".into());
     }
-    ThicknessView { sentence, more, ..ThicknessView::default() }
+    SaidView { sentence, more }
 }
 
 /// The shortest band of the drop in words, from the bands themselves.
