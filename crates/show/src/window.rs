@@ -2,6 +2,7 @@
 
 use measure::Figure;
 
+use crate::card::{Bar, Tick};
 use crate::write::number;
 
 /// A thickness of the model as it may be said: one or two figures, since it is uncertain several-fold. Micrometres.
@@ -74,6 +75,8 @@ pub struct WindowPanel {
     pub name: String,
     /// The recipe as told.
     pub told: String,
+    /// Its place on the rule, if it has one.
+    pub bar: Option<Bar>,
     /// How thick it may be, or why that is not known.
     pub sentence: String,
     /// What goes with it.
@@ -87,4 +90,6 @@ pub struct WindowPanel {
 pub struct WindowView {
     /// One for each recipe, on the same axes.
     pub panels: Vec<WindowPanel>,
+    /// Handbook grounds on the rule.
+    pub ticks: Vec<Tick>,
 }

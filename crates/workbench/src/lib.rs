@@ -116,6 +116,8 @@ pub struct Workbench {
     /// Boards read for cracks, pages of binder against thickness, and what boards brought.
     seen: memo::Memo<BoardsSeen>,
     windows: memo::Memo<Result<show::WindowView, TextError>>,
+    /// Cards shown before: a page is asked for again whenever its owner goes back to it.
+    cards: memo::Memo<Result<show::Card, TextError>>,
     lessons: memo::Memo<Option<ground::Learned>>,
     /// Jars of binder, with the band of each figure.
     binders_worked: memo::Memo<Result<std::sync::Arc<studio::binder::WorkedBinder>, milk::MilkFormError>>,
@@ -161,6 +163,7 @@ impl Workbench {
             jar_inputs: memo::Memo::default(),
             seen: memo::Memo::default(),
             windows: memo::Memo::default(),
+            cards: memo::Memo::default(),
             lessons: memo::Memo::default(),
             binders_worked: memo::Memo::default(),
         })

@@ -139,8 +139,7 @@ impl Workbench {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn verdict(&self, request: &VerdictRequest) -> Result<Card, TextError> {
-        let worked = self.work(request)?;
-        Ok(self.card(request, &worked))
+        self.cards.answer(request, || self.work(request).map(|worked| self.card(request, &worked)))
     }
 
     /// Reads and computes, without words.
@@ -251,8 +250,6 @@ impl Workbench {
     /// The card of a recipe that was worked out.
     pub(crate) fn card(&self, request: &VerdictRequest, worked: &Worked) -> Card {
         let masses = line_masses(&worked.mix, &worked.drawn);
-        let lambda = worked.ranges.as_ref().ok().map(FilmRanges::lambda);
-        let has_place = matches!(worked.standing, Standing::Word(_));
         let (questions, lumps) = self.questions(request, worked);
         let mind = self.mind(worked);
         let hold = self.hold(request, worked);
@@ -261,7 +258,7 @@ impl Workbench {
             support: request.support.clone().unwrap_or_else(|| USUAL_SUPPORT.to_owned()),
             sentence: self.sentence(worked),
             word: word_view(&worked.standing),
-            bar: lambda.filter(|_| has_place).map(|figure| Bar { low: figure.low, value: figure.value, high: figure.high }),
+            bar: bar(worked),
             ticks: self.ticks.clone(),
             section: section(worked),
             report: self.report(request, worked, &masses, (&questions, &mind), &hold),
@@ -324,6 +321,12 @@ fn quoted(words: &[&str]) -> String {
 }
 
 /// Amounts that belong to something not understood, and the names behind them.
+/// Its bar on the rule, where it has a place there.
+fn bar(worked: &Worked) -> Option<Bar> {
+    let figure = worked.ranges.as_ref().ok().map(FilmRanges::lambda).filter(|_| matches!(worked.standing, Standing::Word(_)))?;
+    Some(Bar { low: figure.low, value: figure.value, high: figure.high })
+}
+
 fn lost_words<'t>(told: &'t str, reading: &Reading) -> Vec<&'t str> {
     reading.struck().filter(|struck| struck.amount).map(|struck| struck.span.of(told).trim()).collect()
 }

@@ -21,9 +21,14 @@ fn a_fourth_recipe_for_five_panels() -> Result<(), Trouble> {
         browser.fill("#told-2", &second)?;
         browser.follow("main form.tell button.main")?;
         assert!(!browser.text("h1.sentence")?.is_empty());
+        // All three on one rule and in one window.
+        browser.follow("button[formaction='/window']")?;
+        browser.fill("#told-3", &first)?;
         browser.fill("#told", third)?;
         browser.follow("main form.tell button.main")?;
-        assert!(count(browser, "article.card")? == 2);
+        assert_eq!(count(browser, "#rule svg")?, 1, "one rule");
+        assert_eq!(count(browser, "article.card")?, 3);
+        assert!(count(browser, "article.card figure svg")? >= 2, "pictures of binder against thickness");
 
         // A fourth like the one with borax: usual, from the shelf, without borax.
         browser.follow("button[formaction='/wish']")?;

@@ -3,8 +3,8 @@
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, PreEscaped, html};
-use show::{WindowPanel, WindowView, window_picture};
-use workbench::{MOST_WINDOWS, VerdictRequest};
+use show::{WindowPanel, WindowView, rule_picture, window_picture};
+use workbench::{MOST_WINDOWS, VerdictRequest, Workbench};
 
 use super::card;
 use crate::form::{Fields, Sent};
@@ -55,6 +55,13 @@ fn panels(view: &WindowView) -> Markup {
             (drawn(only))
         } @else {
             h1 .sentence { "How thick may each of them be?" }
+            @let bars: Vec<_> = view.panels.iter().filter_map(|panel| panel.bar.map(|bar| (panel.name.clone(), bar))).collect();
+            @if !bars.is_empty() {
+                figure .picture #rule {
+                    (PreEscaped(rule_picture(&bars, &view.ticks, Workbench::edges())))
+                    figcaption { "All of them on one rule; strokes are handbook grounds, hatching is doubt." }
+                }
+            }
             div .pair {
                 @for panel in &view.panels {
                     article .card {
@@ -104,7 +111,13 @@ fn boxes(token: &str, recipes: &[VerdictRequest], (wet, coats): (&str, &str)) ->
                 (card::support(recipes.first().and_then(|recipe| recipe.support.as_deref()).unwrap_or_default()))
             }
             button .main type="submit" { "Draw it" }
-            @if !recipes.is_empty() { div .row { button .quiet type="submit" formaction="/recipe" { "Back to the card of the first" } } }
+            @if !recipes.is_empty() {
+                div .row {
+                    button .quiet type="submit" formaction="/recipe" { "Back to the card of the first" }
+                    button .quiet type="submit" formaction="/wish" { "Wish for another like the first" }
+                    button .quiet type="submit" formaction="/enlarge" { "Make the first for real panels" }
+                }
+            }
         }
     }
 }

@@ -144,7 +144,7 @@ mod tests {
         let card = card("14 g hide glue, 200 ml water, 250 g chalk");
         let [black, ..] = card.look.unwrap().over;
         assert!(black[2] > black[1], "{black:?}");
-        assert!(card.thickness.more.iter().any(|line| line.contains("Over wood likely")));
+        assert!(card.hides.more.iter().any(|line| line.contains("Over wood likely")));
         assert_eq!(card.report.hiding.powders.len(), 1);
     }
 }

@@ -43,7 +43,7 @@ impl Workbench {
         let alone = worked.len() == 1;
         let panels =
             worked.iter().zip(NAMES).map(|((request, worked), name)| self.panel(request, worked, if alone { "" } else { name }, most));
-        Ok(WindowView { panels: panels.collect() })
+        Ok(WindowView { panels: panels.collect(), ticks: self.ticks.clone() })
     }
 
     fn panel(&self, request: &VerdictRequest, worked: &Worked, name: &str, most: f64) -> WindowPanel {
@@ -61,6 +61,7 @@ impl Workbench {
         WindowPanel {
             name: name.to_owned(),
             told: request.told.clone(),
+            bar: super::bar(worked),
             sentence: hold.view.sentence,
             more,
             picture: picture.map(|(picture, _)| picture),
