@@ -8,6 +8,7 @@ use crate::flatten::{BoardSize, Flat, FlatError, flatten};
 use crate::graph::Graph;
 use crate::lines::{Found, Lines, MARGIN_MM, Rule, find};
 use crate::rating::{Rating, rate};
+use crate::ridge::bar_response;
 use crate::spots::{Pinhole, islands, pinholes};
 use crate::strength::{SIGMA, Strength};
 use crate::width::{Darkness, Traced, darkness, junctions, trace};
@@ -54,6 +55,8 @@ pub enum Note {
     WidthInferred,
     /// The board is dim.
     Dim,
+    /// The ground is so restless that a crack of usual darkness is less than twice its texture: no cracks found is no finding.
+    Restless,
 }
 
 /// All that one photo of one board tells.
@@ -148,7 +151,12 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     let (width_median, width_p95, width_max) = (width(0.5), width(0.95), width(1.0));
     let length = spread(main.length, &|r| r.length, 0.01);
     let area = spread(main.area, &|r| r.length, 0.02);
-    let notes = notes(photo, &flat, &main);
+    let mut notes = notes(photo, &flat, &main);
+    // The most that a line answers with at any width is at twice the scale; sizes whose texture can't be told say nothing.
+    let most = (USUAL_DARKNESS.depth * bar_response(2.0)) as f32;
+    if texture.iter().flatten().any(|texture| texture.is_finite() && most < rule.sure as f32 * texture) {
+        notes.push(Note::Restless);
+    }
     // Black on white, along the strongest texture: a thin line of width w gives SIGMA^2 w / (sqrt(2 pi) t^3), with t^2 the sum of the squares
     // of scale and blur (worked out from the second derivative of a bell).
     let least = texture.first().map_or(0.0, |finest| finest.iter().copied().fold(0.0, f32::max));

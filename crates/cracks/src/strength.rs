@@ -169,7 +169,11 @@ impl Layer {
         // The light beside reaches as far as the filter does, which grows with the size that it stands for.
         let side = (SQUARE >> level).max(4);
         let mut squares = Mask::empty(width.div_ceil(side), height.div_ceil(side));
-        let strong = (STRONG * STEPS) as u8;
+        // Doubt of a wide texture is for judging lines. Kept up here too, it would leave the rims of wide cracks in the light side, and a net of
+        // cracks would be judged by the net of its own rims. Where squares are coarser than the mask they take real texture along with the
+        // rims: there only what is strong beyond doubt marks them.
+        let doubt = if level == 0 || side << level > SQUARE { 1.0 } else { FEW };
+        let strong = (STRONG / doubt * STEPS) as u8;
         for (y, row) in self.dark.chunks_exact(width.max(1)).enumerate() {
             for (x, _) in row.chunks(side).enumerate().filter(|(_, run)| run.iter().any(|&value| value > strong)) {
                 squares.put(x as i64, (y / side) as i64, true);
@@ -189,7 +193,7 @@ impl Layer {
 
 /// Side of the squares, in pixels, in which the light side is left out when a strong line runs through them or through a neighbour.
 pub(crate) const SQUARE: usize = 16;
-/// Strength from which a dark place is taken for a crack there.
+/// Multiple of the texture, as measured, from which a dark place is taken for a crack there.
 const STRONG: f32 = 2.0;
 /// Share of the strongest response near by from which a line beside it counts (model choice).
 const BESIDE: f32 = 0.15;
