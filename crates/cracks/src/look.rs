@@ -109,6 +109,8 @@ const GLARE: f64 = 0.005;
 /// Largest over least local scale from which slant is said (common practice, no source).
 const SLANT: f64 = 1.15;
 const DIM: f64 = 0.08;
+/// However still the picture is: thinner lines than this many pixels are not promised (judgement, no source).
+const LEAST_SEEN_PX: f64 = 0.3;
 /// Darkness taken for cracks when none is wide enough to show it.
 const USUAL_DARKNESS: Darkness = Darkness { depth: 0.7, range: (0.4, 0.95), seen: false };
 
@@ -161,7 +163,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     // of scale and blur (worked out from the second derivative of a bell).
     let least = texture.first().map_or(0.0, |finest| finest.iter().copied().fold(0.0, f32::max));
     let thin = SIGMA * SIGMA / std::f64::consts::TAU.sqrt() / SIGMA.hypot(blur).powi(3);
-    let smallest_mm = f64::from(least * rule.seed) / thin / flat.px_per_mm;
+    let smallest_mm = (f64::from(least * rule.seed) / thin).max(LEAST_SEEN_PX) / flat.px_per_mm;
     Ok(Look {
         length,
         area,

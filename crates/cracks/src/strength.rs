@@ -90,11 +90,20 @@ struct Raw {
     bright: Plane,
 }
 
+impl Raw {
+    fn empty(width: usize, height: usize) -> Self {
+        Self { dark: Plane::filled(width, height, 0.0), bright: Plane::filled(width, height, 0.0) }
+    }
+}
+
 /// One size of the picture.
 struct Layer {
     dark: Vec<u8>,
     bright: Vec<u8>,
+    /// The strongest of this size and all before.
     raw: Raw,
+    /// What was found at this size alone: a line close by at another size lends it nothing.
+    own: Raw,
 }
 
 const TILE_W: usize = 256;
@@ -108,26 +117,36 @@ impl Layer {
         let mut dark = vec![0; width * height];
         let mut bright = vec![0; width * height];
         let finer = finer.map(|raw| (most_around(&raw.dark), most_around(&raw.bright)));
-        let mut raw = Raw { dark: Plane::filled(half_w, half_h, 0.0), bright: Plane::filled(half_w, half_h, 0.0) };
+        let (mut raw, mut own) = (Raw::empty(half_w, half_h), Raw::empty(half_w, half_h));
         dark.par_chunks_mut(width * TILE_H)
             .zip(bright.par_chunks_mut(width * TILE_H))
             .zip(raw.dark.values_mut().par_chunks_mut(half_w * TILE_H / 2))
             .zip(raw.bright.values_mut().par_chunks_mut(half_w * TILE_H / 2))
+            .zip(own.dark.values_mut().par_chunks_mut(half_w * TILE_H / 2))
+            .zip(own.bright.values_mut().par_chunks_mut(half_w * TILE_H / 2))
             .enumerate()
-            .for_each(|(strip, (((dark, bright), raw_dark), raw_bright))| {
+            .for_each(|(strip, (((((dark, bright), raw_dark), raw_bright), own_dark), own_bright))| {
                 let (top, rows) = (strip * TILE_H, dark.len() / width.max(1));
                 for left in (0..width).step_by(TILE_W) {
                     let columns = TILE_W.min(width - left);
                     let tile = Tile::of(picture, texture, (left, top), (columns, rows));
-                    let store = |out: &mut [u8], raw_out: &mut [f32], strong: &Plane, raw: &Plane, finer: Option<&Plane>| {
+                    let store = |out: &mut [u8],
+                                 (raw_out, own_out): (&mut [f32], &mut [f32]),
+                                 strong: &Plane,
+                                 raw: &Plane,
+                                 finer: Option<&Plane>| {
                         for y in 0..rows {
                             let finer = finer.and_then(|finer| finer.row(top + y).get(left..)).unwrap_or_default();
                             let to = out.get_mut(y * width + left..y * width + left + columns).unwrap_or_default();
                             let half = raw_out.get_mut(y / 2 * half_w + left / 2..).unwrap_or_default();
+                            let own = own_out.get_mut(y / 2 * half_w + left / 2..).unwrap_or_default();
                             for (x, ((to, &strong), &raw)) in to.iter_mut().zip(strong.row(y)).zip(raw.row(y)).enumerate() {
                                 let narrow = finer.get(x).copied().unwrap_or(0.0);
                                 if raw > narrow {
                                     *to = (strong * STEPS) as u8;
+                                    if let Some(own) = own.get_mut(x / 2) {
+                                        *own = own.max(raw);
+                                    }
                                 }
                                 if let Some(half) = half.get_mut(x / 2) {
                                     *half = half.max(raw).max(narrow);
@@ -135,18 +154,18 @@ impl Layer {
                             }
                         }
                     };
-                    store(dark, raw_dark, &tile.dark, &tile.dark_raw, finer.as_ref().map(|finer| &finer.0));
-                    store(bright, raw_bright, &tile.bright, &tile.bright_raw, finer.as_ref().map(|finer| &finer.1));
+                    store(dark, (raw_dark, own_dark), &tile.dark, &tile.dark_raw, finer.as_ref().map(|finer| &finer.0));
+                    store(bright, (raw_bright, own_bright), &tile.bright, &tile.bright_raw, finer.as_ref().map(|finer| &finer.1));
                 }
             });
-        Self { dark, bright, raw }
+        Self { dark, bright, raw, own }
     }
 
     /// Beside a strong line the photo's own packing leaves weak ones that run with it: a place counts only from a share of the strongest
     /// near it. Gives back the dark side with a larger share, which a line that only begins beside a strong one hardly feels.
     fn hush(&mut self, width: usize) -> Vec<u8> {
-        let Raw { dark, bright } = &self.raw;
-        let most = most_near(dark);
+        let Raw { dark, bright } = &self.own;
+        let most = most_near(&self.raw.dark);
         let hush = |out: &mut [u8], raw: &Plane, share: f32| {
             out.par_chunks_mut(width.max(1)).enumerate().for_each(|(y, row)| {
                 let (raw, most) = (raw.row(y / 2), most.row(y / 2 / BLOCK));

@@ -21,7 +21,9 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
     let cracks = &report.cracks;
     let none = cracks.area_fraction.value == Some(0.0);
     let mut more = Vec::new();
+    let restless = report.quality.iter().any(|note| note.id == "restless");
     let sentence = match (report.rating.quantity, none) {
+        (_, true) if restless => "Whether this board has cracks can't be told from this photo.".to_owned(),
         (_, true) => "No cracks were found on this board.".to_owned(),
         (Some(quantity), false) => {
             let size = report.rating.size.and_then(|size| SIZE.get(usize::from(size))).filter(|words| !words.is_empty());
@@ -133,6 +135,10 @@ pub(super) fn quality(look: &Look, known: bool) -> Vec<QualityReport> {
                     "width_inferred",
                     "Cracks are narrower than the blur of the lens, so their width was worked out from how dark they are. Go nearer for a surer width."
                         .to_owned(),
+                ),
+                Note::Restless => (
+                    "restless",
+                    "The ground is so coarse or so marked that cracks of usual darkness may hide in it: to find none here is no finding.".to_owned(),
                 ),
                 Note::Dim => ("dim", "The photo is dim: more light shows finer cracks.".to_owned()),
             };
