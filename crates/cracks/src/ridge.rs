@@ -35,8 +35,9 @@ pub fn bar_response(width_by_sigma: f64) -> f64 {
     u * (-u * u / 8.0).exp() / std::f64::consts::TAU.sqrt()
 }
 
-/// Second derivatives at a scale in pixels (0.6 or more); the border repeats its last value. A difference of neighbours is a derivative seen
-/// through a triangle of variance 1/6, so the bell in front of it is that much narrower.
+/// Second derivatives at a scale in pixels (0.6 or more); the border repeats its last value, and the outermost ring of pixels tells
+/// nothing. A difference of neighbours is a derivative seen through a triangle of variance 1/6, so the bell in front of it is that much
+/// narrower.
 ///
 /// ```
 /// let flat = cracks::Plane::filled(20, 20, 1.0);
