@@ -2,37 +2,7 @@
 
 use std::sync::OnceLock;
 
-use materials::DataError;
-use measure::Input;
-
-/// The entry of a figure.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FigureEntry {
-    /// Short name.
-    pub key: String,
-    /// The painter's word.
-    pub name: String,
-    /// The chemist's word.
-    pub chemist: String,
-    /// Formula in words.
-    pub formula: String,
-    /// Where it comes from.
-    pub source: String,
-    /// When it holds.
-    pub holds: String,
-    /// When it does not.
-    pub fails: String,
-    /// First words of the keys of the unknowns that it rests on.
-    from: Vec<String>,
-}
-
-impl FigureEntry {
-    /// Whether this unknown goes into the figure.
-    pub fn rests_on(&self, input: &Input) -> bool {
-        let kind = input.key.as_str().split(['.', ':']).next().unwrap_or("");
-        self.from.iter().any(|one| one == kind)
-    }
-}
+use measure::{FigureEntry, FigureFileError, figure_entries};
 
 /// Keys of all figures of curd, of opened casein, of jars and of glue.
 pub const FIGURE_KEYS: [&str; 33] = [
@@ -84,34 +54,13 @@ pub fn figure_entry(key: &str) -> Option<&'static FigureEntry> {
 ///
 /// # Errors
 /// Names the line and what is wrong there.
-pub fn figures_are_sound() -> Result<(), DataError> {
+pub fn figures_are_sound() -> Result<(), FigureFileError> {
     entries().as_ref().map(|_| ()).map_err(Clone::clone)
 }
 
-fn entries() -> &'static Result<Vec<FigureEntry>, DataError> {
-    static ONCE: OnceLock<Result<Vec<FigureEntry>, DataError>> = OnceLock::new();
-    ONCE.get_or_init(load)
-}
-
-fn load() -> Result<Vec<FigureEntry>, DataError> {
-    let mut reader = csv::Reader::from_reader(include_str!("../data/figures.csv").as_bytes());
-    let mut out = Vec::new();
-    for (index, record) in reader.records().enumerate() {
-        let wrong = |what: String| DataError { file: "figures.csv", line: index + 2, what };
-        let record = record.map_err(|e| wrong(e.to_string()))?;
-        let field = |n: usize| record.get(n).map(str::to_owned).ok_or_else(|| wrong(format!("column {} is missing", n + 1)));
-        out.push(FigureEntry {
-            key: field(0)?,
-            name: field(1)?,
-            chemist: field(2)?,
-            formula: field(3)?,
-            source: field(4)?,
-            holds: field(5)?,
-            fails: field(6)?,
-            from: field(7)?.split('|').map(str::to_owned).collect(),
-        });
-    }
-    Ok(out)
+fn entries() -> &'static Result<Vec<FigureEntry>, FigureFileError> {
+    static ONCE: OnceLock<Result<Vec<FigureEntry>, FigureFileError>> = OnceLock::new();
+    ONCE.get_or_init(|| figure_entries(include_str!("../data/figures.csv")))
 }
 
 #[cfg(test)]

@@ -47,7 +47,7 @@ pub use dissolve::{Base, ViscosityCurve, base_dose, swap};
 pub use doubt::{CaughtFigures, CurdFigures, caught_with_ranges, curd_with_inputs, curd_with_ranges};
 pub use drying::{Dish, DryShare, dry_share};
 pub use error::BinderError;
-pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound};
+pub use figures::{FIGURE_KEYS, figure_entry, figures_are_sound};
 pub use foam::{FoamRoom, foam_room};
 pub use glue::{GlueUse, alum_acid, glue_percent, glue_use, glue_was_cooked, refraction_rise, soak_water};
 pub use glue_strength::{GlueFigures, GlueParts, GlueRequest, ToStrength, glue_with_ranges, parts_percent, to_strength};

@@ -2,24 +2,7 @@
 
 use std::sync::OnceLock;
 
-/// The entry of a figure.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FigureEntry {
-    /// Short name.
-    pub key: String,
-    /// The painter's word.
-    pub name: String,
-    /// The other trade's word.
-    pub chemist: String,
-    /// Formula in words.
-    pub formula: String,
-    /// Where it comes from.
-    pub source: String,
-    /// When it holds.
-    pub holds: String,
-    /// When it does not.
-    pub fails: String,
-}
+use measure::{FigureEntry, FigureFileError, figure_entries};
 
 /// Keys of all figures of a photo.
 pub const FIGURE_KEYS: [&str; 17] = [
@@ -48,31 +31,25 @@ pub const FIGURE_KEYS: [&str; 17] = [
 /// assert_eq!(cracks::figure_entry("islands").unwrap().name, "pieces of ground");
 /// ```
 pub fn figure_entry(key: &str) -> Option<&'static FigureEntry> {
-    static ONCE: OnceLock<Vec<FigureEntry>> = OnceLock::new();
-    ONCE.get_or_init(load).iter().find(|entry| entry.key == key)
+    entries().as_ref().ok()?.iter().find(|entry| entry.key == key)
 }
 
-/// Rows of the file; a broken row is left out, and a test misses it.
-fn load() -> Vec<FigureEntry> {
-    let mut reader = csv::Reader::from_reader(include_str!("../data/figures.csv").as_bytes());
-    let entry = |record: csv::StringRecord| {
-        let field = |n: usize| record.get(n).map(str::to_owned);
-        Some(FigureEntry {
-            key: field(0)?,
-            name: field(1)?,
-            chemist: field(2)?,
-            formula: field(3)?,
-            source: field(4)?,
-            holds: field(5)?,
-            fails: field(6)?,
-        })
-    };
-    reader.records().filter_map(Result::ok).filter_map(entry).collect()
+/// Whether the data file of the figures can be read; asked once when the program starts.
+///
+/// # Errors
+/// Names the line and what is wrong there.
+pub fn figures_are_sound() -> Result<(), FigureFileError> {
+    entries().as_ref().map(|_| ()).map_err(Clone::clone)
+}
+
+fn entries() -> &'static Result<Vec<FigureEntry>, FigureFileError> {
+    static ONCE: OnceLock<Result<Vec<FigureEntry>, FigureFileError>> = OnceLock::new();
+    ONCE.get_or_init(|| figure_entries(include_str!("../data/figures.csv")))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{FIGURE_KEYS, figure_entry, load};
+    use super::{FIGURE_KEYS, entries, figure_entry};
 
     #[test]
     fn every_figure_has_an_entry() {
@@ -83,6 +60,6 @@ mod tests {
             }
         }
         let lines = include_str!("../data/figures.csv").lines().count();
-        assert_eq!((load().len(), lines), (FIGURE_KEYS.len(), FIGURE_KEYS.len() + 1));
+        assert_eq!((entries().as_ref().unwrap().len(), lines), (FIGURE_KEYS.len(), FIGURE_KEYS.len() + 1));
     }
 }

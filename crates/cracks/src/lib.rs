@@ -37,7 +37,7 @@ pub use card::{CARD_MM, SizeFound, find_card, size_by};
 pub use colour::{Colour, ColourError, Patch, ground_colour, lab, whiteness, xyz};
 pub use corners::{Corners, CornersError, find_corners};
 pub use decode::{MOST_PIXELS, Photo, PhotoError, PhotoNote, open_photo};
-pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry};
+pub use figures::{FIGURE_KEYS, figure_entry, figures_are_sound};
 pub use flatten::{BoardSize, Flat, FlatError, flatten};
 pub use graph::{Branch, Graph, Point};
 pub use homography::Homography;

@@ -47,7 +47,7 @@ pub use crack_draws::cracks_at_best;
 pub use cracking::{Held, Nature, Protein, held};
 pub use damp::{Damp, damp_spells};
 pub use drawn::Drawn;
-pub use figures::{FIGURE_KEYS, FigureEntry, figure_entry, figures_are_sound, film_figure, moved_by};
+pub use figures::{FIGURE_KEYS, figure_entry, figures_are_sound, film_figure, moved_by};
 pub use film::{Film, FilmError, Stirred, film, film_as_stirred};
 pub use handbook::{Place, PlaceError, places, ticks};
 pub use hiding::{FULL_HIDING, contrast, hides_wood, lightness, reflection, scattering_for, thrown_back};

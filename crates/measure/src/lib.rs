@@ -5,12 +5,14 @@
 #![forbid(unsafe_code)]
 
 mod figure;
+mod figure_entry;
 mod input;
 mod quantity;
 mod units;
 mod vessels;
 
 pub use figure::{BAND_HIGH, BAND_LOW, Figure, FigureKey, Standing, Unit, band};
+pub use figure_entry::{FigureEntry, FigureFileError, figure_entries};
 pub use input::{Draws, Input, InputKey, Spread};
 pub use quantity::{
     Celsius, Grams, GramsPerCubicMetre, GramsPerKilogram, GramsPerMillilitre, GramsPerSquareMetre, GramsPerSquareMetreHour, Hours,

@@ -1,13 +1,13 @@
 //! Milk and acid: where it leads, and what stays in the cloth.
 
 use binder::{
-    AcidAtHand, AcidSource, CurdFigures, CurdState, Enough, FigureEntry, MilkKind, MilkRequest, PhReached, curd, curd_with_ranges,
-    milk_inputs,
+    AcidAtHand, AcidSource, CurdFigures, CurdState, Enough, MilkKind, MilkRequest, PhReached, curd, curd_with_ranges, milk_inputs,
 };
 use materials::{Wishes, read};
 use measure::{Celsius, Draws, Figure, Millilitres, Unit};
 use show::{CautionReport, CurdChoice, CurdQuestion, CurdleReport, CurdleView, FigureReport, WarningReport, plain, range, write};
 
+use crate::figure_rows::sheet;
 use crate::milk::{MilkFormError, was_heated};
 use crate::verdict::caution;
 use crate::{VERSION, Workbench};
@@ -206,14 +206,6 @@ pub(crate) const fn drained_words(state: CurdState) -> &'static str {
         CurdState::Squeezed => "squeezed by hand",
         CurdState::Scooped => "scooped out and not drained",
     }
-}
-
-/// The sheet of a figure as text.
-pub(crate) fn sheet(entry: &FigureEntry) -> String {
-    format!(
-        "{} ({})\n{}\nSource: {}\nHolds for: {}\nDoes not hold when: {}\n",
-        entry.name, entry.chemist, entry.formula, entry.source, entry.holds, entry.fails
-    )
 }
 
 /// A pH as people say it.

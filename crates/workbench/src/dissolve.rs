@@ -10,7 +10,8 @@ use show::{
     CautionReport, CurdQuestion, DissolveReport, DissolveView, FigureReport, InsteadReport, WarningReport, capital, number, plain, write,
 };
 
-use crate::curdle::{ph_words, sheet, state_told};
+use crate::curdle::{ph_words, state_told};
+use crate::figure_rows::sheet;
 use crate::fridge::dish_told;
 use crate::milk::{MilkFormError, was_heated};
 use crate::verdict::caution;

@@ -1,7 +1,6 @@
-//! Figures of milk, curd, jars and glue with what stands behind them.
+//! Figures with what stands behind them.
 
-use binder::FigureEntry;
-use measure::Figure;
+use measure::{Figure, FigureEntry};
 use show::{FigureRow, InputRow, Sheet, write};
 
 /// A row that opens to its sheet; `value` is `None` where the figure is not known, and `why` says why.
@@ -20,6 +19,14 @@ pub(crate) fn figure_row(key: &'static str, entry: &FigureEntry, value: Option<S
             inputs,
         },
     }
+}
+
+/// The sheet of a figure as text.
+pub(crate) fn sheet(entry: &FigureEntry) -> String {
+    format!(
+        "{} ({})\n{}\nSource: {}\nHolds for: {}\nDoes not hold when: {}\n",
+        entry.name, entry.chemist, entry.formula, entry.source, entry.holds, entry.fails
+    )
 }
 
 /// A share in hundredths, which read best.

@@ -9,7 +9,7 @@ use materials::Material;
 use measure::{Celsius, Draws, Figure, Unit};
 use show::{CautionReport, CurdQuestion, FigureReport, FigureRow, GlueRatioReport, GlueReport, GlueView, WarningReport, number, write};
 
-use crate::curdle::sheet;
+use crate::figure_rows::sheet;
 use crate::figure_rows::{figure_row, hundredths};
 use crate::milk::MilkFormError;
 use crate::verdict::{caution, input_row};

@@ -140,6 +140,7 @@ impl Workbench {
         ground::figures_are_sound().map_err(|e| broken(&e))?;
         studio::times().map_err(|e| broken(&e))?;
         binder::figures_are_sound().map_err(|e| broken(&e))?;
+        cracks::figures_are_sound().map_err(|e| broken(&e))?;
         let places = ground::places(jars, &units).map_err(|e| broken(&e))?;
         let name = |id: &str| jars.handbook().iter().find(|row| row.id == id).map_or_else(String::new, |row| row.name.clone());
         let ticks = ground::ticks(jars, &units, &places).map_err(|e| broken(&e))?;

@@ -10,6 +10,7 @@ use cracks::{
 };
 use show::{ColourReport, LabelReport, LookReport, LookView, SightedReport, WarningReport, percent};
 
+use crate::figure_rows::sheet;
 use crate::{VERSION, Workbench};
 use size::SizeFrom;
 
@@ -125,12 +126,7 @@ impl Workbench {
     /// # Errors
     /// There is no such figure.
     pub fn look_figure(key: &str) -> Result<String, String> {
-        let found = cracks::figure_entry(key).map(|entry| {
-            format!(
-                "{} ({})\n{}\nSource: {}\nHolds for: {}\nDoes not hold when: {}\n",
-                entry.name, entry.chemist, entry.formula, entry.source, entry.holds, entry.fails
-            )
-        });
+        let found = cracks::figure_entry(key).map(sheet);
         found.ok_or_else(|| format!("there is no figure `{key}`; the figures are {}", cracks::FIGURE_KEYS.join(", ")))
     }
 }

@@ -3,11 +3,11 @@
 use ground::{FIGURE_KEYS, FilmBook, figure_entry, film_figure, moved_by, tightest_packing};
 use materials::Catalogue;
 use measure::{Figure, Input, Spread};
-use show::{FigureReport, FigureRow, InputRow, Sheet, number, percent, plain, range, write};
+use show::{FigureReport, FigureRow, InputRow, number, percent, plain, range, write};
 
 use super::hold::Hold;
 use super::{Standing, Worked};
-use crate::figure_rows::hundredths;
+use crate::figure_rows::{figure_row, hundredths};
 
 pub(super) fn rows(jars: &Catalogue, worked: &Worked, hold: &Hold) -> Vec<FigureRow> {
     let film = FIGURE_KEYS.into_iter().filter_map(|key| row(jars, worked, key));
@@ -44,20 +44,8 @@ fn held(key: &'static str, report: &FigureReport, said: String, constants: &[&st
         },
         source: constant.source.clone(),
     });
-    Some(FigureRow {
-        key,
-        name: entry.name.clone(),
-        chemist: entry.chemist.clone(),
-        value: if report.why.is_some() { "not known".into() } else { said },
-        why: report.why.clone().unwrap_or_default(),
-        sheet: Sheet {
-            formula: entry.formula.clone(),
-            source: entry.source.clone(),
-            holds: entry.holds.clone(),
-            fails: entry.fails.clone(),
-            inputs: inputs.collect(),
-        },
-    })
+    let (value, why) = report.why.as_deref().map_or((Some(said), ""), |why| (None, why));
+    Some(figure_row(key, entry, value, why, inputs.collect()))
 }
 
 fn row(jars: &Catalogue, worked: &Worked, key: &'static str) -> Option<FigureRow> {
@@ -84,20 +72,7 @@ fn row(jars: &Catalogue, worked: &Worked, key: &'static str) -> Option<FigureRow
             source: "ideal infill after Furnas, from memory; at most 0.10 more: model choice".into(),
         });
     }
-    Some(FigureRow {
-        key,
-        name: entry.name.clone(),
-        chemist: entry.chemist.clone(),
-        value: figure.as_ref().map_or_else(|| "not known".into(), |figure| written(key, figure)),
-        why: figure.as_ref().map_or_else(|| why_not(worked), |_| String::new()),
-        sheet: Sheet {
-            formula: entry.formula.clone(),
-            source: entry.source.clone(),
-            holds: entry.holds.clone(),
-            fails: entry.fails.clone(),
-            inputs,
-        },
-    })
+    Some(figure_row(key, entry, figure.as_ref().map(|figure| written(key, figure)), &why_not(worked), inputs))
 }
 
 /// A figure, if the film and (for wet figures) its water are known.
