@@ -63,7 +63,7 @@ pub use plaster::{GYPSUM_MADE, HEAT_OF_SETTING, SetPlaster, WATER_TAKEN, set_pla
 pub use portion::{GYPSUM, HEMIHYDRATE, Portion, Role, WATER};
 pub use ranges::{Coat, FilmRanges, WET_SPREAD, film_with_ranges, line_masses};
 pub use release::{Release, cracking_stretch, cracks_from, mismatch};
-pub use settling::{Flow, bubble_rises, flows, in_a_crowd, sinks, under_rails};
+pub use settling::{Flow, bubble_rises, dries_thicker, flows, in_a_crowd, sinks, under_rails};
 pub use shrinkage::{cycles_until, damp_shrinkage, filled_shrinkage, gap_fill, pull, shrinkage, small_shrinkage};
 pub use stiffness::{filled_stiffness, filled_toughness, with_air};
 pub use thirst::{Drop, Thirst, drinks, drop_width, soaked, thirst};

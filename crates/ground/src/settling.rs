@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use materials::DataError;
-use measure::{GramsPerMillilitre, Micrometres, Millimetres};
+use measure::{GramsPerMillilitre, Micrometres, Millilitres, Millimetres, Share};
 
 const FILE: &str = "flow.csv";
 /// Fall on earth, m/s2.
@@ -82,6 +82,20 @@ pub fn in_a_crowd(share: f64) -> f64 {
 pub fn bubble_rises(bubble: Micrometres, pot: GramsPerMillilitre, thick_mpa_s: f64, height: Millimetres) -> Option<f64> {
     let minutes = height.value() / -sinks(bubble, GramsPerMillilitre::ZERO, pot, thick_mpa_s);
     (minutes.is_finite() && minutes > 0.0).then_some(minutes)
+}
+
+/// Share by which a coat dries thicker than the first, laid as thick, once this water is gone from what is in the pot; 1 and no more where
+/// half of the pot or all of it is gone, since nobody lays that.
+///
+/// ```
+/// use measure::Millilitres as Ml;
+/// // By hand: what filled 145 ml fills 143.5 ml: 145 / 143.5 - 1 = 1.045 %.
+/// assert!((ground::dries_thicker(Ml::new(145.0), Ml::new(1.5)).value() - 0.01045).abs() < 1e-5);
+/// assert!((ground::dries_thicker(Ml::new(100.0), Ml::new(150.0)).value() - 1.0).abs() < 1e-12);
+/// ```
+pub fn dries_thicker(pot: Millilitres, lost: Millilitres) -> Share {
+    let left = (pot - lost).value();
+    Share::new(if left > 0.0 { (pot.value() / left - 1.0).min(1.0) } else { 1.0 })
 }
 
 /// Wet coat under a straight blade drawn along rails of so many layers of tape: between half the gap and all of it (common practice, no

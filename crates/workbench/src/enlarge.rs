@@ -6,14 +6,14 @@ mod words;
 
 use making::Span;
 use materials::Kind;
-use measure::{Grams, GramsPerMillilitre, GramsPerSquareMetre, Input, Micrometres, Packing, Share, SquareMetres, VesselSet};
+use measure::{Grams, GramsPerSquareMetre, Input, Micrometres, SquareMetres, VesselSet};
 use notebook::{Day, Notebook};
 use show::{EnlargeBatch, EnlargeLine, EnlargePanel, EnlargeReport, EnlargeView, WarningReport};
 
 use crate::milk::MilkFormError;
 use crate::shopping::{PotNeed, Sharing};
 use crate::verdict::{VerdictRequest, Worked};
-use crate::wish::{grams_written, loose, spoons};
+use crate::wish::{grams_written, loose, spooned, spoons};
 use crate::{VERSION, Workbench};
 use panels::PanelKind;
 
@@ -58,8 +58,6 @@ const USUAL_COATS: u32 = 4;
 const USUAL_KERF: f64 = 3.0;
 /// Batches that a list holds.
 const MOST_BATCHES: f64 = 100.0;
-/// How near cups and spoons should come, as a share (model choice).
-const SPOONED: f64 = 0.03;
 
 fn wrong(field: &'static str, what: impl Into<String>) -> MilkFormError {
     MilkFormError::Field { field, what: what.into() }
@@ -86,8 +84,13 @@ impl Work {
     }
 
     fn for_one(&self, kind: &PanelKind) -> f64 {
-        kind.coated * f64::from(self.coats) * self.coat.value() * (1.0 + self.loss)
+        wet_for(kind.coated, self.coats, self.coat, self.loss)
     }
+}
+
+/// Grams for all coats on so many square metres, loss included.
+fn wet_for(area: f64, coats: u32, coat: GramsPerSquareMetre, loss: f64) -> f64 {
+    (coat * SquareMetres::new(area)).value() * f64::from(coats) * (1.0 + loss)
 }
 
 impl Workbench {
@@ -201,7 +204,7 @@ impl Workbench {
             return Err(wrong("loss", "what is lost lies between 0 and 500 per cent of what is laid; a fifth is usual"));
         }
         let area: f64 = kinds.iter().map(|kind| kind.coated * f64::from(kind.count)).sum();
-        let total = area * f64::from(coats) * coat.value() * (1.0 + loss);
+        let total = wet_for(area, coats, coat, loss);
         if !(total.is_finite() && (0.01..=1e6).contains(&total)) {
             return Err(wrong("panels", "that comes to less than a hundredth of a gram or to more than a ton; look at the sizes"));
         }
@@ -294,8 +297,7 @@ impl Workbench {
             let mass = if exact < step / 2.0 { exact } else { (exact / step).round() * step };
             let strong = worked.reading.lines.get(at).is_some_and(|line| line.strength.is_some());
             let density = if strong { 1.0 } else { loose(material) };
-            let packing = Packing::Loose(GramsPerMillilitre::new(density));
-            let measured = measure::measures(Grams::new(exact), packing, set, Share::new(SPOONED));
+            let measured = spooned(grams, density, set);
             EnlargeLine {
                 material: material.id.as_str().to_owned(),
                 name: Self::told_name(worked, at, material),

@@ -1,6 +1,6 @@
 //! Will the last board be like the first? Grains that sink, water that leaves, bubbles that rise, while the pot is worked from.
 
-use ground::{Film, Flow, bubble_rises, flows, in_a_crowd, sinks, under_rails};
+use ground::{Film, Flow, WATER, bubble_rises, dries_thicker, flows, in_a_crowd, sinks, under_rails};
 use making::{Minutes, PotBook};
 use materials::Kind;
 use measure::{GramsPerMillilitre, Micrometres, Millimetres};
@@ -131,8 +131,7 @@ impl Workbench {
         let about = "Grains sink".to_owned();
         let crowd = film.solids_volume * film.pvc;
         let grains = self.grains(worked, film);
-        let speed =
-            |grain: &Grain<'_>, thick: f64| sinks(grain.size, grain.density, GramsPerMillilitre::new(1.0), thick) * in_a_crowd(crowd);
+        let speed = |grain: &Grain<'_>, thick: f64| sinks(grain.size, grain.density, WATER, thick) * in_a_crowd(crowd);
         let fastest = grains.iter().max_by(|a, b| speed(a, 1.0).total_cmp(&speed(b, 1.0)));
         let Some(grain) = fastest else {
             let row = EvenRow {
@@ -211,11 +210,7 @@ fn drying(film: &Film, work: &Work<'_>) -> Result<(EvenRow, f64), StudioError> {
     let mass = film.filler + film.binder + film.water + film.volatile + film.other;
     let volume = mass / film.wet_density;
     // Half a pot on the way loses as much from its surface as a full one: its last coat has lost up to twice the share.
-    let thicker = |lost: f64, left: f64| {
-        let rest = volume.value() * left - lost;
-        if rest > 0.0 { volume.value() * left / rest - 1.0 } else { 1.0 }
-    };
-    let (low, high) = (thicker(least.value(), 1.0), thicker(most.value(), 0.5).min(1.0));
+    let (low, high) = (dries_thicker(volume, least / WATER).value(), dries_thicker(volume * 0.5, most / WATER).value());
     let all = most.value() >= film.water.value() * 0.5;
     let said = if all {
         "So small a pot may lose half its water or more: cover it, and weigh it.".to_owned()

@@ -65,9 +65,18 @@ pub(crate) struct Told {
 }
 
 impl Workbench {
-    /// The one protein that binds and the powder of which there is most; `None` for two proteins, or for another binder.
+    /// The one protein that binds; `None` for two, or for another binder.
+    pub(crate) fn protein_of_mix(&self, mix: &Mix) -> Option<Protein> {
+        let materials = mix.materials().filter_map(|(_, id)| self.jars.material(id)).filter(|material| material.kind != Kind::Filler);
+        let mut found = materials.filter_map(|material| protein_of(material.family));
+        let first = found.next()?;
+        found.all(|other| other == first).then_some(first)
+    }
+
+    /// The one protein that binds and the powder of which there is most; `None` where either is missing.
     pub(crate) fn family_of_mix(&self, mix: &Mix) -> Option<(Protein, String)> {
-        let (mut protein, mut powder): (Option<Protein>, Option<(String, f64)>) = (None, None);
+        let protein = self.protein_of_mix(mix)?;
+        let mut powder: Option<(String, f64)> = None;
         for ((_, grams), (_, id)) in mix.grams(&mix.best()).into_iter().zip(mix.materials()) {
             let Some(material) = self.jars.material(id) else { continue };
             if material.kind == Kind::Filler {
@@ -75,14 +84,9 @@ impl Workbench {
                 if powder.as_ref().is_none_or(|(_, most)| volume > *most) {
                     powder = Some((id.as_str().to_owned(), volume));
                 }
-            } else if let Some(found) = protein_of(material.family) {
-                if protein.is_some_and(|other| other != found) {
-                    return None;
-                }
-                protein = Some(found);
             }
         }
-        Some((protein?, powder?.0))
+        Some((protein, powder?.0))
     }
 
     /// What the boards say of grounds of this binder and powder.
@@ -160,7 +164,7 @@ fn boards(count: usize) -> String {
     if count == 1 { "1 of your boards".to_owned() } else { format!("{} of your boards", show::number(count as f64, 0)) }
 }
 
-pub(crate) fn protein_of(family: Family) -> Option<Protein> {
+fn protein_of(family: Family) -> Option<Protein> {
     match family {
         Family::Glue => Some(Protein::Glue),
         Family::Casein | Family::LimeCasein => Some(Protein::Casein),

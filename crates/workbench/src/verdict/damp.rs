@@ -24,7 +24,7 @@ impl Workbench {
         let (ranges, book) = (placed(worked).ok()?, FilmBook::builtin().ok()?);
         // A plank is asked across its grain, where it gives most.
         let side = if support == "solid-wood" { "solid-wood.across" } else { support };
-        let nature = Nature::best(book, self.protein(worked)?, side).ok()?;
+        let nature = Nature::best(book, self.protein_of_mix(&worked.mix)?, side).ok()?;
         let thickness = Micrometres::new(ranges.dry().value * f64::from(worked.coats));
         let damp = damp_spells(book, ranges.best.pvc, ranges.best.cpvc, &nature, thickness).ok()?;
         (damp.needed > 0.0).then_some(damp.spells.is_none())

@@ -1,7 +1,6 @@
 //! Whether the dry ground holds: the chance of a crack, how it hides, what it takes to roll it.
 
 use ground::{Chance, CrackChance, FilmBook, FilmRanges, Lesson, NEAR_CRITICAL, Protein, crack_chance, hiding, tightest_packing};
-use materials::Kind;
 use measure::{Micrometres, Share};
 use show::{
     BendReport, CrackReport, DrawdownView, FigureReport, HidingReport, MoverView, SaidView, ThicknessView, ThirstReport, number, range,
@@ -11,7 +10,6 @@ use trials::scales::BentStrip;
 use super::figures::why_not;
 use super::{Standing, VerdictRequest, Worked, thirst};
 use crate::Workbench;
-use crate::seen::protein_of;
 
 /// The support when none is told (judgement: the commonest board for trials).
 pub(crate) const USUAL_SUPPORT: &str = "plywood";
@@ -113,9 +111,9 @@ impl Workbench {
         // The picture tells the thickness at which half would crack.
         let cracks_more = more.iter().skip(usize::from(cracks.all_coats.why.is_none())).cloned().collect();
         let (hiding, hides, look) = self.hides(worked);
-        let (bend, rolls) = bend(worked, self.protein(worked));
+        let (bend, rolls) = bend(worked, self.protein_of_mix(&worked.mix));
         more.extend(rolls);
-        let has_window = placed(worked).is_ok() && self.protein(worked).is_some();
+        let has_window = placed(worked).is_ok() && self.protein_of_mix(&worked.mix).is_some();
         let (thirst, drinks) = thirst::thirsty(worked);
         let view = ThicknessView { sentence, more, movers, has_window };
         Hold { cracks, hiding, bend, thirst, look, view, cracks_more, drinks, hides, boards: told.count() }
@@ -123,7 +121,7 @@ impl Workbench {
 
     fn chance(&self, worked: &Worked, support: &str, lesson: Lesson) -> Result<CrackChance, String> {
         let ranges = placed(worked)?;
-        let protein = self.protein(worked).ok_or("it is known for glue alone and for casein alone")?;
+        let protein = self.protein_of_mix(&worked.mix).ok_or("it is known for glue alone and for casein alone")?;
         if NEAR_CRITICAL.contains(&ranges.best.lambda()) {
             return Err("the powder share is too near the critical share, where a film changes its nature".into());
         }
@@ -132,15 +130,6 @@ impl Workbench {
         crack_chance(book, ranges, (protein, support), worked.coats, tightest, &lesson)
             .map_err(|_| "how stiff this support is, is not known here".to_owned())?
             .ok_or_else(|| "the amounts lead to no film".to_owned())
-    }
-
-    /// The one protein that binds; `None` for two, or for another binder.
-    pub(super) fn protein(&self, worked: &Worked) -> Option<Protein> {
-        let materials =
-            worked.mix.materials().filter_map(|(_, id)| self.jars.material(id)).filter(|material| material.kind != Kind::Filler);
-        let mut found = materials.filter_map(|material| protein_of(material.family));
-        let first = found.next()?;
-        found.all(|other| other == first).then_some(first)
     }
 
     fn hides(&self, worked: &Worked) -> (HidingReport, SaidView, Option<DrawdownView>) {

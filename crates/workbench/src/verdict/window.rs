@@ -70,7 +70,7 @@ impl Workbench {
 
     fn picture(&self, request: &VerdictRequest, worked: &Worked, name: &str, most: f64) -> Option<(WindowPicture, bool)> {
         let ranges = placed(worked).ok()?;
-        let protein = self.protein(worked)?;
+        let protein = self.protein_of_mix(&worked.mix)?;
         let support = request.support.as_deref().unwrap_or(USUAL_SUPPORT);
         let plain = SUPPORTS.iter().find(|(id, _)| *id == support).map_or(support, |(_, plain)| plain);
         let told = self.boards_say(request, worked);

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use materials::{Kind, Material, MaterialId, Wishes, read};
-use measure::Dimension;
+use measure::{Dimension, Grams, GramsPerMillilitre, Measures, Packing, Share, VesselError, VesselSet};
 
 use super::wrong;
 use crate::Workbench;
@@ -116,4 +116,12 @@ impl Workbench {
 /// Grams of a millilitre as it is spooned out.
 pub(crate) fn loose(material: &Material) -> f64 {
     material.property("bulk_density").or_else(|| material.property("density")).map_or(1.0, |loose| loose.value)
+}
+
+/// How near cups and spoons should come, as a share (model choice).
+const SPOONED: f64 = 0.03;
+
+/// Level cups and spoons of something that weighs so many grams a millilitre as it is spooned.
+pub(crate) fn spooned(grams: Grams, loose: f64, set: &VesselSet) -> Result<Measures, VesselError> {
+    measure::measures(grams, Packing::Loose(GramsPerMillilitre::new(loose)), set, Share::new(SPOONED))
 }

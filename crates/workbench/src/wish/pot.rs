@@ -2,10 +2,10 @@
 
 use ground::{Brings, FilmRanges, LEAN_ABOVE, RICH_BELOW, Stuff, USUAL_MIDDLE, Wanted, largest_pot, nearest_pot, to_steps};
 use materials::{Family, MaterialId};
-use measure::{Grams, GramsPerMillilitre, Packing, Share, Vessel, VesselSet};
+use measure::{Grams, Vessel, VesselSet};
 use show::{WishLine, number, plain, weighed};
 
-use super::at_hand::loose;
+use super::at_hand::{loose, spooned};
 use super::roads::{Part, Road};
 use super::{Ask, USUAL_POT, is_usual, wrong};
 use crate::Workbench;
@@ -21,8 +21,6 @@ const THIN: f64 = 0.25;
 const STRONGEST_GLUE: f64 = 0.10;
 /// Casein above an eighth of casein and water no longer brushes (caseinate solutions of 2.5-12.5 % are smooth: Gawalek and Wesolowski).
 const STRONGEST_CASEIN: f64 = 0.125;
-/// How near cups and spoons should come, as a share (model choice).
-const SPOONED: f64 = 0.03;
 
 /// A pot in grams.
 #[derive(Debug, Clone, PartialEq)]
@@ -354,8 +352,7 @@ impl Pot {
 
 /// Counted level vessels; none where no spoon is small enough or the cups are too many.
 fn measured(grams: f64, loose: f64, set: &VesselSet) -> Option<measure::Measures> {
-    let packing = Packing::Loose(GramsPerMillilitre::new(loose));
-    measure::measures(Grams::new(grams), packing, set, Share::new(SPOONED)).ok().filter(|told| !told.fills.is_empty())
+    spooned(Grams::new(grams), loose, set).ok().filter(|told| !told.fills.is_empty())
 }
 
 /// Grams on a step of a scale, with the digits that the step has.
