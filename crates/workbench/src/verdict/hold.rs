@@ -98,9 +98,6 @@ impl Workbench {
             format!("On {plain}, {} would crack from the pull of drying, with {coats} as told.", cracks.said)
         };
         more.extend(Some(told.sentence()).filter(|said| !said.is_empty()));
-        if let Some(first) = cracks.moved_most.first() {
-            more.push(format!("What moves this most: {first}."));
-        }
         more.extend(cracks.marks.iter().map(|mark| show::capital(mark) + "."));
         if cracks.all_coats.why.is_none() {
             more.push(self.damp(worked, support));
@@ -108,8 +105,9 @@ impl Workbench {
             let books = if told.count() == 0 { "Argued from books: order and direction only. " } else { "" };
             more.push(format!("{books}Damp weather, moving wood and thick wet coats are not counted."));
         }
-        // The picture tells the thickness at which half would crack.
-        let cracks_more = more.iter().skip(usize::from(cracks.all_coats.why.is_none())).cloned().collect();
+        // The picture tells the thickness at which half would crack, and has no bars of what moves it.
+        let mut cracks_more: Vec<String> = more.iter().skip(usize::from(cracks.all_coats.why.is_none())).cloned().collect();
+        cracks_more.extend(cracks.moved_most.first().map(|first| format!("What moves this most: {first}.")));
         let (hiding, hides, look) = self.hides(worked);
         let (bend, rolls) = bend(worked, self.protein_of_mix(&worked.mix));
         more.extend(rolls);
