@@ -101,7 +101,7 @@ pub struct Look {
 }
 
 /// Blur taken when no edge tells it, in pixels (common practice, no source).
-const USUAL_BLUR_PX: f64 = 1.0;
+pub(crate) const USUAL_BLUR_PX: f64 = 1.0;
 const SOFT_PX: f64 = 2.5;
 const MOST_BLUR_PX: f64 = 6.0;
 /// Share of clipped pixels from which shine is said (common practice, no source).
@@ -112,7 +112,7 @@ const DIM: f64 = 0.08;
 /// However still the picture is: thinner lines than this many pixels are not promised (judgement, no source).
 const LEAST_SEEN_PX: f64 = 0.3;
 /// Darkness taken for cracks when none is wide enough to show it.
-const USUAL_DARKNESS: Darkness = Darkness { depth: 0.7, range: (0.4, 0.95), seen: false };
+pub(crate) const USUAL_DARKNESS: Darkness = Darkness { depth: 0.7, range: (0.4, 0.95), seen: false };
 
 /// Measures the cracks of a board.
 ///
@@ -144,12 +144,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
         Range { value, low: low * (1.0 - add), high: high * (1.0 + add) }
     };
     let dark = main.darkness.unwrap_or(USUAL_DARKNESS);
-    // A width is doubtful by the darkness inside and by a fifth of a pixel (judgement, no source).
-    let width = |share: f64| {
-        let value = main.width_at(share)?;
-        let low = (value * dark.depth / dark.range.1 - 0.2 * px).max(0.0);
-        Some(Range { value, low, high: value * dark.depth / dark.range.0 + 0.2 * px })
-    };
+    let width = |share: f64| main.width_at(share).map(|value| width_range(value, dark, px));
     let (width_median, width_p95, width_max) = (width(0.5), width(0.95), width(1.0));
     let length = spread(main.length, &|r| r.length, 0.01);
     let area = spread(main.area, &|r| r.length, 0.02);
@@ -217,6 +212,12 @@ fn notes(photo: &Photo, flat: &Flat, main: &Figures) -> Vec<Note> {
     notes
 }
 
+/// A width is doubtful by the darkness inside and by a fifth of a pixel (judgement, no source).
+pub(crate) fn width_range(value: f64, dark: Darkness, px: f64) -> Range {
+    let low = (value * dark.depth / dark.range.1 - 0.2 * px).max(0.0);
+    Range { value, low, high: value * dark.depth / dark.range.0 + 0.2 * px }
+}
+
 fn measured(flat: &Flat) -> f64 {
     let inner = |px: usize| (px as f64 / flat.px_per_mm - 2.0 * MARGIN_MM).max(0.0);
     inner(flat.picture.width()) * inner(flat.picture.height())
@@ -242,19 +243,19 @@ fn nearest(flat: &Flat) -> f64 {
 }
 
 /// Figures of the reading.
-struct Figures {
-    length: f64,
-    area: f64,
+pub(crate) struct Figures {
+    pub(crate) length: f64,
+    pub(crate) area: f64,
     /// Widths in mm from narrow to wide, each standing for the same length.
     widths: Vec<f64>,
-    darkness: Option<Darkness>,
-    junctions: f64,
-    direction: Option<(f64, f64)>,
-    islands: f64,
+    pub(crate) darkness: Option<Darkness>,
+    pub(crate) junctions: f64,
+    pub(crate) direction: Option<(f64, f64)>,
+    pub(crate) islands: f64,
 }
 
 impl Figures {
-    fn of(flat: &Flat, lines: &Lines, blur: f64) -> Self {
+    pub(crate) fn of(flat: &Flat, lines: &Lines, blur: f64) -> Self {
         let traced = trace(flat, lines, blur);
         let mm2 = measured(flat).max(1e-9);
         let darkness = darkness(&traced, blur);
@@ -276,7 +277,7 @@ impl Figures {
         }
     }
 
-    fn width_at(&self, share: f64) -> Option<f64> {
+    pub(crate) fn width_at(&self, share: f64) -> Option<f64> {
         let last = self.widths.len().checked_sub(1)?;
         self.widths.get((share * last as f64).round() as usize).copied()
     }

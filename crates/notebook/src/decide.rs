@@ -204,6 +204,10 @@ impl Notebook {
     pub fn stands_on(&self, subject: &str) -> Vec<String> {
         let mut names: Vec<String> = Vec::new();
         for entry in self.entries().iter().filter(|entry| !self.is_struck(entry.n)) {
+            // What a photo shows goes and comes with it.
+            if matches!(entry.deed, Deed::Look(_) | Deed::Correction(_)) {
+                continue;
+            }
             if needs(&entry.deed).any(|need| need == subject) && self.head(&entry.subject).is_some() {
                 let name = name_of(&entry.deed, &entry.subject);
                 if !names.contains(&name) {
@@ -234,7 +238,8 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Coat(coat) => Some(coat.board.as_str()),
         Deed::Reading(reading) => Some(reading.board.as_str()),
         Deed::Lost(lost) => Some(lost.board.as_str()),
-        Deed::Photo(photo) => Some(photo.of.as_str()),
+        // A photo may be kept before anybody says whose it is.
+        Deed::Photo(photo) => Some(photo.of.as_str()).filter(|of| !of.is_empty()),
         Deed::Paper(paper) => Some(paper.trial.as_str()),
         Deed::Sitting(sitting) => Some(sitting.trial.as_str()),
         Deed::Tap(tap) => Some(tap.sitting.as_str()),
@@ -244,6 +249,8 @@ fn needs(deed: &Deed) -> impl Iterator<Item = &str> {
         Deed::Weighing(weighing) => weighing.jar.as_deref(),
         Deed::BinderStep(step) => Some(step.binder.as_str()),
         Deed::BinderMeasure(measure) => Some(measure.binder.as_str()),
+        Deed::Look(look) => Some(look.photo.as_str()),
+        Deed::Correction(correction) => Some(correction.look.as_str()),
         Deed::Recipe(_)
         | Deed::Failed(_)
         | Deed::Jar(_)
@@ -270,6 +277,7 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Coat(coat) => format!("coat {} on {}", coat.number, coat.board),
         Deed::Reading(reading) => format!("a reading of {} on {}", reading.measure, reading.board),
         Deed::Lost(lost) => format!("the loss of {}", lost.board),
+        Deed::Photo(photo) if photo.of.is_empty() => "a photo of no board yet".into(),
         Deed::Photo(photo) => format!("a photo of {}", photo.of),
         Deed::OwnScale(scale) => format!("scale \u{201c}{}\u{201d}", scale.name),
         Deed::Sitting(sitting) => format!("day {} of laying coats", sitting.day),
@@ -283,6 +291,8 @@ pub fn name_of(deed: &Deed, subject: &str) -> String {
         Deed::Binder(binder) => format!("binder \u{201c}{}\u{201d}", binder.name),
         Deed::BinderStep(step) => format!("step \u{201c}{}\u{201d} of a binder", step.step),
         Deed::BinderMeasure(_) => "a measurement of a binder".into(),
+        Deed::Look(_) => "what a photo shows".into(),
+        Deed::Correction(_) => "what was put right in a photo".into(),
         Deed::Strike(_) => "taken back".into(),
     }
 }

@@ -7,6 +7,7 @@ use crate::record::{
     Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap,
     Trial, Weighing,
 };
+use crate::sight::{Correction, Look};
 
 /// An entry that can't be understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -107,7 +108,7 @@ deeds! {
     Coat(Coat) = "coat" version 1 fact,
     Reading(Reading) = "reading" version 1 fact,
     Lost(Lost) = "lost" version 1 fact,
-    Photo(Photo) = "photo" version 1 fact,
+    Photo(Photo) = "photo" version 1 edited,
     Sitting(Sitting) = "sitting" version 1 edited,
     Tap(Tap) = "tap" version 1 fact,
     Air(Air) = "air" version 1 fact,
@@ -119,6 +120,8 @@ deeds! {
     Binder(Binder) = "binder" version 1 edited,
     BinderStep(BinderStep) = "binder_step" version 1 fact,
     BinderMeasure(BinderMeasure) = "binder_measure" version 1 fact,
+    Look(Look) = "look" version 1 edited,
+    Correction(Correction) = "correction" version 1 edited,
 }
 
 fn json(record: &impl Serialize) -> String {

@@ -9,6 +9,7 @@ use crate::record::{
     Air, Batch, Board, BoardMass, Coat, Device, Failed, Jar, Lost, OwnScale, Paper, Photo, Plan, PotMass, Reading, Recipe, Sitting, Tap,
     Trial, Weighing,
 };
+use crate::sight::{Correction, Look};
 use crate::{Change, Moment};
 
 /// A record with where it stands in the log.
@@ -99,6 +100,10 @@ pub struct Notebook {
     pub lost: Shelf<Lost>,
     /// Photos.
     pub photos: Shelf<Photo>,
+    /// What photos show, each under [`crate::look_of`] its photo.
+    pub looks: Shelf<Look>,
+    /// What was put right, each under [`crate::correction_of`] its photo.
+    pub corrections: Shelf<Correction>,
     /// Own scales.
     pub scales: Shelf<OwnScale>,
     /// Finished papers.
@@ -207,6 +212,8 @@ impl Notebook {
             }
             Deed::Lost(record) => drop(put(&mut self.lost, entry, record)),
             Deed::Photo(record) => drop(put(&mut self.photos, entry, record)),
+            Deed::Look(record) => drop(put(&mut self.looks, entry, record)),
+            Deed::Correction(record) => drop(put(&mut self.corrections, entry, record)),
             Deed::OwnScale(record) => drop(put(&mut self.scales, entry, record)),
             Deed::Paper(record) => drop(put(&mut self.papers, entry, record)),
             Deed::Sitting(record) => drop(put(&mut self.sittings, entry, record)),
@@ -353,6 +360,8 @@ impl Notebook {
             .flat_map(|entry| match &entry.deed {
                 Deed::Photo(photo) => vec![photo.bytes.clone()],
                 Deed::Reading(reading) => reading.photo.iter().cloned().collect(),
+                Deed::Look(look) => vec![look.found.paths.clone()],
+                Deed::Correction(correction) => vec![correction.found.paths.clone()],
                 Deed::Paper(paper) => vec![paper.pdf.clone(), paper.data.clone()],
                 _ => Vec::new(),
             })

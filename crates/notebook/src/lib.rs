@@ -11,6 +11,7 @@ mod keeper;
 mod memory;
 mod ports;
 mod record;
+mod sight;
 
 pub use binder::{Binder, BinderMeasure, BinderRoad, BinderSeen, BinderStep};
 pub use change::{Change, Day, Moment, NewChange};
@@ -25,3 +26,4 @@ pub use record::{
     Air, Batch, Better, Board, BoardMass, Coat, Device, Failed, Jar, Lost, Measured, OwnScale, Paper, Photo, Plan, Planned, PotMass,
     PotWhat, Reading, Recipe, Said, Sitting, Tap, TapKind, Trial, TrialKind, Weighing,
 };
+pub use sight::{Correction, Found, Look, Rubbed, correction_of, look_of};
