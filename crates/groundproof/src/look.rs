@@ -118,6 +118,7 @@ fn look(options: &Look, photo: &Path, name: &str) -> Result<LookView, LookRefuse
         }),
         overlay: options.overlay.is_some(),
         mask: options.mask.is_some(),
+        ..LookRequest::default()
     })
 }
 

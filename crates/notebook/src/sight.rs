@@ -32,7 +32,9 @@ pub struct Found {
     pub sentence: String,
     /// What follows from it.
     pub more: Vec<String>,
-    /// All figures as JSON.
+    /// Figures as they were written: short name, name, value, why it is not known.
+    pub figures: Vec<[String; 4]>,
+    /// All of it as JSON.
     pub report: String,
     /// Name of the bytes that hold the lines of its cracks, in pixels of the upright photo; empty if there are none.
     pub paths: String,

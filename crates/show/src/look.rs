@@ -191,6 +191,10 @@ pub struct LookView {
     pub overlay: Option<Vec<u8>>,
     /// The cracks alone, 255 on 0, as PNG, if it was asked for.
     pub mask: Option<Vec<u8>>,
+    /// Lines of the cracks in pixels of the upright photo, if they were asked for.
+    pub paths: Vec<Vec<[f64; 2]>>,
+    /// Width and height of the upright photo, pixels.
+    pub photo_px: [u32; 2],
     /// The same as data.
     pub report: LookReport,
 }

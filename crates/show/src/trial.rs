@@ -207,6 +207,10 @@ pub struct ReadingView {
 /// A photo.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct PhotoView {
+    /// Its subject.
+    pub photo: String,
+    /// What it was measured to show; empty if it was not.
+    pub says: String,
     /// Name of its bytes.
     pub bytes: String,
     /// What it shows.

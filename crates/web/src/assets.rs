@@ -34,6 +34,12 @@ pub(crate) async fn queue() -> Response {
 pub(crate) async fn draw() -> Response {
     file("text/javascript; charset=utf-8", include_bytes!("../assets/draw.js"))
 }
+pub(crate) async fn heap() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/heap.js"))
+}
+pub(crate) async fn sight() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/sight.js"))
+}
 pub(crate) async fn pair_css() -> Response {
     file("text/css; charset=utf-8", include_bytes!("../assets/pair.css"))
 }

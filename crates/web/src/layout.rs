@@ -18,6 +18,7 @@ pub(crate) enum Place {
     Save,
     Goes,
     Even,
+    Photos,
     Glue,
     Jars,
     Books,
@@ -39,7 +40,7 @@ const LINKS: [(Place, &str, &str); 7] = [
 ];
 
 /// Rooms that are looked up now and then.
-const MORE: [(Place, &str, &str); 14] = [
+const MORE: [(Place, &str, &str); 15] = [
     (Place::Binder, "/binder", "Binder from the fridge"),
     (Place::Binders, "/binders", "My jars of binder"),
     (Place::Wish, "/wish", "What I wish for"),
@@ -49,6 +50,7 @@ const MORE: [(Place, &str, &str); 14] = [
     (Place::Goes, "/goes", "Powder and binder"),
     (Place::Even, "/even", "First and last board"),
     (Place::Glue, "/glue", "Glue or gelatine"),
+    (Place::Photos, "/photos", "Photos of boards"),
     (Place::Log, "/notebook", "The notebook"),
     (Place::Beside, "/beside", "Two beside each other"),
     (Place::Jars, "/jars", "The jars"),
@@ -62,7 +64,7 @@ pub(crate) fn page(place: Place, title: &str, body: &Markup, leave_example: Opti
     html! {
         (DOCTYPE)
         html lang="en" {
-            (head(title, place == Place::Now))
+            (head(title, place == Place::Now, SCRIPTS.iter().find(|(of, _)| *of == place).map_or(&[], |(_, scripts)| scripts)))
             body {
                 a .skip href="#main" { "Skip to the page" }
                 header .top {
@@ -99,7 +101,7 @@ pub(crate) fn day_page(title: &str, state: &Markup, body: &Markup, leave_example
     html! {
         (DOCTYPE)
         html lang="en" {
-            (head(title, true))
+            (head(title, true, &[]))
             body .making {
                 a .skip href="#main" { "Skip to the page" }
                 header .top {
@@ -126,7 +128,7 @@ pub(crate) fn bare(title: &str, why: &str) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
-            (head(title, false))
+            (head(title, false, &[]))
             body {
                 header .top { span .mark { "groundproof" } }
                 main #main { h1 { (title) } p .lead { (why) } p { a href="/" { "To the first page" } } }
@@ -138,7 +140,14 @@ pub(crate) fn bare(title: &str, why: &str) -> Markup {
 /// Scripts of the page of the day, the first of which asks for the others; all are named at once, so that a slow network is waited for once.
 const DAY_PARTS: [&str; 3] = ["/assets/day.js", "/assets/queue.js", "/assets/draw.js"];
 
-fn head(title: &str, now: bool) -> Markup {
+/// Scripts that only some pages want: where photos are dropped, and where one is drawn on.
+const SCRIPTS: [(Place, &[&str]); 3] = [
+    (Place::Front, &["/assets/heap.js"]),
+    (Place::Failed, &["/assets/heap.js"]),
+    (Place::Photos, &["/assets/heap.js", "/assets/sight.js"]),
+];
+
+fn head(title: &str, now: bool, more: &[&str]) -> Markup {
     html! {
         head {
             meta charset="utf-8";
@@ -154,6 +163,7 @@ fn head(title: &str, now: bool) -> Markup {
             } @else {
                 link rel="stylesheet" href="/assets/face.css";
                 script type="module" src="/assets/live.js" {}
+                @for script in more { script type="module" src=(script) {} }
             }
         }
     }

@@ -28,6 +28,8 @@ pub struct App {
     pub(crate) share: Arc<door::Share>,
     /// So many sums may run at once; the others wait their turn.
     sums: Arc<Semaphore>,
+    /// One photo is measured at a time: it takes all processors and much memory.
+    looks: Arc<Semaphore>,
     own: Arc<Studio>,
     /// Example studios, each in memory and seen by one session.
     examples: Arc<Mutex<HashMap<String, Arc<Studio>>>>,
@@ -48,6 +50,7 @@ impl App {
             door: Arc::new(door),
             share: Arc::new(door::Share::new(ear)),
             sums: Arc::new(Semaphore::new(AT_ONCE)),
+            looks: Arc::new(Semaphore::new(1)),
             own: Arc::new(studio),
             examples: Arc::default(),
             starts_in_example,
@@ -91,6 +94,13 @@ impl App {
     /// Brings a session home; its example is gone without trace.
     pub(crate) fn leave_example(&self, session: &str) {
         door::locked(&self.examples).remove(session);
+    }
+
+    /// Has the workbench measure a photo; pages and sums of others go on beside it.
+    pub(crate) async fn measure<T>(&self, look: impl FnOnce(&Workbench) -> T) -> T {
+        // As for sums: the semaphore is never closed.
+        let _turn = self.looks.acquire().await.ok();
+        tokio::task::block_in_place(|| look(&self.bench))
     }
 
     /// Asks the workbench something. A long sum runs aside, so that pages and styles are still served to everybody else.

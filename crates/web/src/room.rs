@@ -69,6 +69,12 @@ impl Room {
         self.app.ask(|bench| sum(bench, &self.studio, &stamp)).await
     }
 
+    /// Has the workbench measure a photo of this studio.
+    pub(crate) async fn measure<T>(&self, fields: &Fields, look: impl FnOnce(&Workbench, &Studio, &Stamp) -> T) -> T {
+        let stamp = self.stamp(fields);
+        self.app.measure(|bench| look(bench, &self.studio, &stamp)).await
+    }
+
     pub(crate) fn studio(&self) -> &Arc<Studio> {
         &self.studio
     }
@@ -157,6 +163,7 @@ impl Room {
             Some("shelf" | "weigh") => Place::Shelf,
             Some("notebook") => Place::Log,
             Some("now") => Place::Now,
+            Some("photos") => Place::Photos,
             _ => place,
         };
         let way = match (self.sent, status) {

@@ -56,14 +56,14 @@ pub use save::SaveForm;
 pub use seen::{BoardsSeen, CrackBoard};
 pub use studio::{
     KEY_LASTS_DAYS, KeepFailed, KeepRecipe, KeptRecipe, LogPage, PaperWords, Phone, PotAsk, RecipeDay, Studio, StudioError, TrialPaper,
-    TypedBinder, TypedBinderSeen, TypedCoat, TypedHours, TypedJar, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing, TypedWish,
-    key_hash,
+    TypedBinder, TypedBinderSeen, TypedCoat, TypedHours, TypedJar, TypedLook, TypedPot, TypedReading, TypedTap, TypedTrial, TypedWeighing,
+    TypedWish, key_hash,
 };
 pub use swap::SwapForm;
 pub use verdict::{MOST_WINDOWS, SUPPORTS, TextError, VerdictRequest};
 pub use wish::WishForm;
 
-pub use notebook::{Day, Moment, Notebook, Photo, Stamp, name_of as photo_name};
+pub use notebook::{Day, Moment, Notebook, Photo, Stamp, look_of, name_of as photo_name};
 
 /// 128 bits that stand for the fields of a form: the same form gives the same bits. One of the fields is fresh for each page.
 pub fn chance_of<'a>(fields: impl Iterator<Item = (&'a str, &'a str)>) -> u128 {

@@ -6,7 +6,8 @@ mod taps;
 mod words;
 
 use cracks::{
-    Corners, Look, LookError, Patch, Photo, cover_labels, find_corners, find_labels, ground_colour, look, mask_png, open_photo, overlay_png,
+    Corners, Correction, Look, LookError, Patch, Photo, corrected, cover_labels, crack_paths, find_corners, find_labels, ground_colour,
+    look, mask_png, open_photo, overlay_png,
 };
 use show::{ColourReport, LabelReport, LookReport, LookView, SightedReport, WarningReport, percent};
 
@@ -15,6 +16,7 @@ use crate::{VERSION, Workbench};
 use size::SizeFrom;
 
 pub use cracks::Patch as GreyPatch;
+pub(crate) use figures::kept_rows;
 pub use taps::looked_taps;
 
 /// A photo and what was told of it. All that is told may be missing.
@@ -38,6 +40,10 @@ pub struct LookRequest<'a> {
     pub overlay: bool,
     /// Whether the cracks alone are wanted as a picture.
     pub mask: bool,
+    /// What a person rubbed out and drew in.
+    pub correction: Correction,
+    /// Whether the cracks are wanted as lines over the photo.
+    pub paths: bool,
 }
 
 /// Which way the grain of a board runs in its photo.
@@ -95,6 +101,7 @@ impl Workbench {
     pub fn look(request: &LookRequest<'_>) -> Result<LookView, LookRefused> {
         let told = size::told(request.board)?;
         let photo = open_photo(request.bytes).map_err(bad)?;
+        let photo_px = [photo.width(), photo.height()].map(|px| u32::try_from(px).unwrap_or(u32::MAX));
         let seen = see(photo, request, told)?;
         let report = report(request, &seen);
         let (sentence, more) = words::sentences(&report);
@@ -103,6 +110,8 @@ impl Workbench {
             more,
             figures: figures::rows(&report),
             overlay: if request.overlay { overlay_png(&seen.look) } else { None },
+            paths: if request.paths { paths(&seen.look) } else { Vec::new() },
+            photo_px,
             mask: if request.mask { mask_png(&seen.look.lines.mask) } else { None },
             report,
         })
@@ -114,6 +123,15 @@ impl Workbench {
     /// It is no size of a board.
     pub fn board_told(text: &str) -> Result<Option<(f64, f64)>, LookRefused> {
         size::told(text)
+    }
+
+    /// Width and height of a photo as it stands upright, in pixels.
+    ///
+    /// # Errors
+    /// It can't be opened.
+    pub fn photo_px(bytes: &[u8]) -> Result<[u32; 2], LookRefused> {
+        let photo = open_photo(bytes).map_err(bad)?;
+        Ok([photo.width(), photo.height()].map(|px| u32::try_from(px).unwrap_or(u32::MAX)))
     }
 
     /// The report of a photo that was refused.
@@ -129,6 +147,12 @@ impl Workbench {
         let found = cracks::figure_entry(key).map(sheet);
         found.ok_or_else(|| format!("there is no figure `{key}`; the figures are {}", cracks::FIGURE_KEYS.join(", ")))
     }
+}
+
+/// Lines of the cracks, to a tenth of a pixel.
+fn paths(look: &Look) -> Vec<Vec<[f64; 2]>> {
+    let tenth = |v: f64| (v * 10.0).round() / 10.0;
+    crack_paths(look).into_iter().map(|line| line.into_iter().map(|p| [tenth(p.x), tenth(p.y)]).collect()).collect()
 }
 
 fn bad(why: impl std::fmt::Display) -> LookRefused {
@@ -159,6 +183,7 @@ fn see(mut photo: Photo, request: &LookRequest<'_>, told: Option<(f64, f64)>) ->
         LookError::Flat(cracks::FlatError::Size | cracks::FlatError::Shape { .. }) if sized.from == SizeFrom::Told => bad(why),
         other => LookRefused::CouldNot(other.to_string()),
     })?;
+    let look = corrected(look, &request.correction);
     Ok(Seen { look, size: sized.size, labels, from: sized.from, doubt: sized.doubt, covered, colour: colour_report(colour), remarks })
 }
 

@@ -8,6 +8,7 @@ mod log;
 mod own;
 mod phone;
 mod shelf;
+mod sight;
 mod trial;
 
 use std::sync::Arc;
@@ -22,6 +23,7 @@ pub use log::LogPage;
 pub use own::TypedWeighing;
 pub use phone::{KEY_LASTS_DAYS, Phone, key_hash};
 pub use shelf::TypedJar;
+pub use sight::TypedLook;
 pub(crate) use trial::book as scale_book;
 pub use trial::{PaperWords, PotAsk, TrialPaper, TypedCoat, TypedPot, TypedReading, TypedTrial};
 

@@ -55,6 +55,7 @@ fn body(room: &Room, view: &BoardView, drying: &DryingView) -> Markup {
             h2 { "Photos" }
             @for photo in &view.photos {
                 figure .picture { img src={ "/photo/" (photo.bytes) } alt=(if photo.caption.is_empty() { "a photo of this board" } else { photo.caption.as_str() }); figcaption { (photo.caption) " " (photo.on) } }
+                p { a .button href={ "/photos/" (photo.photo) } { @if photo.says.is_empty() { "Measure the cracks in it" } @else { (photo.says) } } }
                 (take_back(room, photo.entry, "Take this photo back"))
             }
             form method="post" action={ "/board/" (view.id) "/photo" } enctype="multipart/form-data" {

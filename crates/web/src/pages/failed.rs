@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use show::{CauseView, CausesView, MovedView, TapView};
 use workbench::{FailedRequest, Workbench};
 
+use super::photos;
 use crate::form::{Fields, Sent};
 use crate::layout::{Place, bare};
 use crate::room::Room;
@@ -27,7 +28,13 @@ pub(crate) async fn page(room: Room, sent: Sent) -> Response {
 }
 
 async fn answer(room: &Room, request: &FailedRequest) -> Response {
-    let asked = room.ask(|bench| bench.failed(request).map(|view| body(bench, &room.hidden(), request, &view))).await;
+    let asked = room
+        .ask(|bench| {
+            bench.failed(request).map(|view| {
+                body(bench, &room.hidden(), &photos::drop_here(room, "A photo of it answers some of these", ""), request, &view)
+            })
+        })
+        .await;
     match asked {
         Ok(body) => room.page(Place::Failed, TITLE, &body).into_response(),
         Err(why) => (StatusCode::UNPROCESSABLE_ENTITY, bare("That does not fit", &why.to_string())).into_response(),
@@ -35,10 +42,11 @@ async fn answer(room: &Room, request: &FailedRequest) -> Response {
 }
 
 /// The questions, with what the taps say so far.
-pub(crate) fn body(bench: &Workbench, hidden: &Markup, request: &FailedRequest, view: &CausesView) -> Markup {
+pub(crate) fn body(bench: &Workbench, hidden: &Markup, photo: &Markup, request: &FailedRequest, view: &CausesView) -> Markup {
     html! {
         h1 .ask { (TITLE) }
         div #verdict .live aria-live="polite" { (told(request, view)) }
+        (photo)
         form .tell method="post" action="/failed" data-live="/failed/live" {
             (hidden)
             div .taps { @for tap in &view.taps { (ask(tap)) } }

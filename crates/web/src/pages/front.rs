@@ -2,6 +2,7 @@
 
 use maud::{Markup, html};
 
+use super::photos;
 use crate::layout::Place;
 use crate::room::Room;
 
@@ -31,6 +32,7 @@ pub(crate) async fn page(room: Room) -> Markup {
         ul .doors {
             li { a .door href="#told" { strong { "I have a recipe" } span { "Paste it or say it above: any units, any order." } } }
             li { a .door href="/failed" { strong { "A board failed" } span { "A few taps, and the causes in order." } } }
+            li { a .door href="/photos" { strong { "I have photos of boards" } span { "Drop them here: cracks in millimetres, and whose board it is." } } }
             li { a .door href="/trials/new" { strong { "I want to find out" } span { "Boards that can answer a question, and can't be tangled by accident." } } }
             li { a .door href="/binder" { strong { "I want binder from the fridge" } span { "Are the lemons enough? What stays in the cloth, and what opens it." } } }
             li { a .door href="/milk" { strong { "I have milk and powder" } span { "How much of each, for how many boards." } } }
@@ -38,6 +40,7 @@ pub(crate) async fn page(room: Room) -> Markup {
             li { a .door href="/goes" { strong { "Does this powder curdle this binder?" } span { "What is known, and the jar test." } } }
             li { a .door href="/glue" { strong { "I have glue or gelatine" } span { "How strong it is, and what brings it to size or gesso." } } }
         }
+        (photos::drop_here(&room, "A photo of a board", ""))
         section .try {
             h2 { "Or look at one of ours" }
             @if !room.studio().is_example() && !room.is_phone() {

@@ -169,7 +169,9 @@ pub(crate) async fn keep_failed(room: Room, sent: Sent) -> Response {
 pub(crate) async fn one_failed(room: Room, Path(subject): Path<String>) -> Response {
     let found = room
         .look(|bench, state| {
-            bench.kept_failed(state, &subject).map(|(name, request, view)| (name, failed::body(bench, &room.hidden(), &request, &view)))
+            bench
+                .kept_failed(state, &subject)
+                .map(|(name, request, view)| (name, failed::body(bench, &room.hidden(), &maud::html! {}, &request, &view)))
         })
         .await;
     match found {

@@ -2,11 +2,11 @@
 
 use cracks::{Look, Range, figure_entry};
 use measure::{Figure, Unit};
-use show::{CracksReport, FigureReport, FigureRow, LookReport, RatingReport, RelativeReport, Sheet, WidthReport, number, write};
+use show::{CracksReport, FigureReport, FigureRow, LookReport, RatingReport, RelativeReport, WidthReport, number, write};
 
 use super::Seen;
 use super::size::SizeFrom;
-use crate::figure_rows::hundredths;
+use crate::figure_rows::{figure_row, hundredths};
 
 const NO_SIZE: &str = "the size of the board is not known";
 const NO_CRACKS: &str = "no cracks were found";
@@ -127,6 +127,16 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
     all.into_iter().filter_map(|(key, told, unit)| row(key, told, unit)).collect()
 }
 
+/// Rows that were kept as words: short name, name, value, why it is not known. What stands behind each is told as it is today.
+pub(crate) fn kept_rows(kept: &[[String; 4]]) -> Vec<FigureRow> {
+    let row = |[key, name, value, why]: &[String; 4]| {
+        let key = *cracks::FIGURE_KEYS.iter().find(|known| *known == key)?;
+        let row = figure_row(key, figure_entry(key)?, Some(value.clone()), "", Vec::new());
+        Some(FigureRow { name: name.clone(), why: why.clone(), ..row })
+    };
+    kept.iter().filter_map(row).collect()
+}
+
 fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
     let written = match key {
@@ -134,20 +144,7 @@ fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> 
         "area_fraction" => whole(key, told, unit).map(|share| hundredths(&share)),
         _ => written(key, told, unit),
     };
-    Some(FigureRow {
-        key,
-        name: entry.name.clone(),
-        chemist: entry.chemist.clone(),
-        why: if written.is_some() { String::new() } else { told.why.clone().unwrap_or_default() },
-        value: written.unwrap_or_else(|| "not known".into()),
-        sheet: Sheet {
-            formula: entry.formula.clone(),
-            source: entry.source.clone(),
-            holds: entry.holds.clone(),
-            fails: entry.fails.clone(),
-            inputs: Vec::new(),
-        },
-    })
+    Some(figure_row(key, entry, written, told.why.as_deref().unwrap_or_default(), Vec::new()))
 }
 
 /// A whole number with its range.

@@ -102,6 +102,8 @@ impl Workbench {
                 .values()
                 .filter(|photo| photo.record.of == subject)
                 .map(|photo| PhotoView {
+                    photo: photo.subject.clone(),
+                    says: super::super::sight::says(state, &photo.subject),
                     bytes: photo.record.bytes.clone(),
                     caption: photo.record.caption.clone(),
                     on: photo.at.to_string(),

@@ -1,6 +1,6 @@
 //! Pots and coats as they truly were.
 
-use notebook::{Batch, Coat, Deed, Lost, Notebook, Photo, Stamp, Wanted};
+use notebook::{Batch, Coat, Deed, Lost, Notebook, Stamp, Wanted};
 
 use show::BoardView;
 
@@ -153,20 +153,6 @@ impl Workbench {
                 Ok(vec![Wanted::new(format!("loss-of-{board}-{}", stamp.entry(0)), Deed::Lost(lost))])
             })
             .map(drop)
-    }
-
-    /// Stores the bytes of a photo and files it with a board. What is refused leaves no bytes behind.
-    ///
-    /// # Errors
-    /// No such board; a caption that is too long.
-    pub fn file_photo(&self, studio: &Studio, bytes: &[u8], photo: Photo, stamp: &Stamp) -> Result<(), StudioError> {
-        let caption = remark(&photo.caption)?;
-        if !studio.state().boards.contains_key(&photo.of) {
-            return Err(StudioError::Missing("board"));
-        }
-        // The bytes are on disk before the notebook speaks of them.
-        let photo = Photo { caption, bytes: studio.keeper().put_photo(bytes)?, ..photo };
-        studio.write(stamp, |_| Ok(vec![Wanted::new(stamp.subject("photo", 0), Deed::Photo(photo.clone()))])).map(drop)
     }
 
     /// The board that wants a coat next, with the number of that coat; nothing when all coats are laid.

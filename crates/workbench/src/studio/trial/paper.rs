@@ -121,6 +121,8 @@ impl Workbench {
                     .map(|photo| (board.record.planned.number.clone(), photo))
             })
             .map(|(number, photo)| PhotoView {
+                photo: photo.subject.clone(),
+                says: crate::studio::sight::says(state, &photo.subject),
                 bytes: photo.record.bytes.clone(),
                 caption: format!("Board {number}. {}", photo.record.caption).trim().to_owned(),
                 on: photo.at.to_string(),

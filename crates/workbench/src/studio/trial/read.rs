@@ -78,8 +78,26 @@ impl Workbench {
     /// # Errors
     /// A value that the scale does not have; a lost board; no such scale.
     pub fn read_board(&self, studio: &Studio, typed: &TypedReading, stamp: &Stamp) -> Result<(), StudioError> {
-        let scale =
-            self.scale(&studio.state(), &typed.measure).ok_or_else(|| StudioError::Typed("choose what you read off the board".into()))?;
+        self.read_boards(studio, std::slice::from_ref(typed), stamp)
+    }
+
+    /// The same for several readings: all of them are written, or none is.
+    pub(crate) fn read_boards(&self, studio: &Studio, typed: &[TypedReading], stamp: &Stamp) -> Result<(), StudioError> {
+        studio
+            .write(stamp, |state| {
+                let mut all = Vec::new();
+                for one in typed {
+                    all.extend(self.readings(state, one, stamp)?);
+                }
+                let numbered = (0_u32..).zip(all);
+                Ok(numbered.map(|(index, reading)| Wanted::new(stamp.subject("reading", index), Deed::Reading(reading))).collect())
+            })
+            .map(drop)
+    }
+
+    /// What was typed as records.
+    fn readings(&self, state: &Notebook, typed: &TypedReading, stamp: &Stamp) -> Result<Vec<Reading>, StudioError> {
+        let scale = self.scale(state, &typed.measure).ok_or_else(|| StudioError::Typed("choose what you read off the board".into()))?;
         let read = if typed.measure == BEND && typed.bent.iter().any(|text| !text.trim().is_empty()) {
             trials::scales::Typed { value: bent(&typed.bent)?, beside: Vec::new() }
         } else if self.scales.scale(&scale.id).is_some() {
@@ -91,45 +109,33 @@ impl Workbench {
             "" => None,
             text => Some(text.parse::<u8>().map_err(|_| StudioError::Typed("a strip is named by its coats: 1, 2, 3 ...".into()))?),
         };
-        let rater = one_line(&typed.rater);
-        let note = remark(&typed.note)?;
-        let when = moment(&typed.when, stamp)?;
-        studio
-            .write(stamp, |state| {
-                sound(state, &typed.board)?;
-                if let (Some(strip), Some(board)) = (strip, state.boards.get(&typed.board))
-                    && !board.record.planned.strips.contains(&strip)
-                {
-                    return Err(StudioError::Typed(format!("this board has no strip with {strip} coats")));
-                }
-                if typed.measure == FIRST_STRIP
-                    && let (ReadingValue::Exact(first), Some(board)) = (read.value, state.boards.get(&typed.board))
-                    && !board.record.planned.strips.iter().any(|strip| (f64::from(*strip) - first).abs() < 1e-9)
-                {
-                    return Err(StudioError::Typed(format!("this board has no strip with {first} coats; choose one that it has, or none")));
-                }
-                let main = (typed.measure.clone(), read.value.to_cell());
-                let beside = read.beside.iter().map(|(id, value)| (id.as_str().to_owned(), value.to_cell()));
-                Ok(std::iter::once(main)
-                    .chain(beside)
-                    .enumerate()
-                    .map(|(index, (measure, value))| {
-                        let reading = Reading {
-                            board: typed.board.clone(),
-                            strip,
-                            measure,
-                            value,
-                            rater: rater.clone(),
-                            blind: typed.blind,
-                            read: when,
-                            photo: typed.photo.clone(),
-                            note: note.clone(),
-                        };
-                        Wanted::new(stamp.subject("reading", u32::try_from(index).unwrap_or(u32::MAX)), Deed::Reading(reading))
-                    })
-                    .collect())
-            })
-            .map(drop)
+        let (rater, note, when) = (one_line(&typed.rater), remark(&typed.note)?, moment(&typed.when, stamp)?);
+        sound(state, &typed.board)?;
+        if let (Some(strip), Some(board)) = (strip, state.boards.get(&typed.board))
+            && !board.record.planned.strips.contains(&strip)
+        {
+            return Err(StudioError::Typed(format!("this board has no strip with {strip} coats")));
+        }
+        if typed.measure == FIRST_STRIP
+            && let (ReadingValue::Exact(first), Some(board)) = (read.value, state.boards.get(&typed.board))
+            && !board.record.planned.strips.iter().any(|strip| (f64::from(*strip) - first).abs() < 1e-9)
+        {
+            return Err(StudioError::Typed(format!("this board has no strip with {first} coats; choose one that it has, or none")));
+        }
+        let main = (typed.measure.clone(), read.value.to_cell());
+        let beside = read.beside.iter().map(|(id, value)| (id.as_str().to_owned(), value.to_cell()));
+        let reading = |(measure, value)| Reading {
+            board: typed.board.clone(),
+            strip,
+            measure,
+            value,
+            rater: rater.clone(),
+            blind: typed.blind,
+            read: when,
+            photo: typed.photo.clone(),
+            note: note.clone(),
+        };
+        Ok(std::iter::once(main).chain(beside).map(reading).collect())
     }
 
     /// The next board to look at without knowing its recipe; boards that this person read today on this scale are done.

@@ -1,0 +1,282 @@
+//! Photos: kept first, measured then, filed under the board whose label they show, put right by hand, and written down as readings.
+
+mod told;
+mod view;
+
+pub(crate) use view::says;
+
+use cracks::Correction as Strokes;
+use notebook::{Correction, Deed, Found, Look, Notebook, Photo, Stamp, Wanted, correction_of, look_of};
+
+use super::trial::TypedReading;
+use super::{Studio, StudioError, named, one_line, remark};
+use crate::{LookRefused, LookRequest, VERSION, Workbench};
+
+/// What a person told of a photo; all of it may be empty.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct TypedLook {
+    /// Size of the board as it lies in the photo, across first, such as `200x250mm`.
+    pub board: String,
+    /// Corners in pixels of the upright photo, `x,y;x,y;x,y;x,y`: top left, top right, bottom right, bottom left. Empty: found.
+    pub corners: String,
+    /// Which way the grain runs: `across`, `down`, or empty.
+    pub grain: String,
+    /// A grey or white patch: `x,y,width,height=0.18`.
+    pub patch: String,
+}
+
+/// Name under which figures of photos are written down as readings.
+const BY_PHOTO: &str = "by photo";
+
+impl Workbench {
+    /// Keeps a photo: its bytes, and of what it is (a board, a failed board, or nothing yet). Gives back its subject. The same bytes again
+    /// are the photo that is there already; if that one was of nothing yet, it is filed.
+    ///
+    /// # Errors
+    /// No such board; a caption that is too long; disk trouble. What is refused leaves no bytes behind.
+    pub fn keep_photo(&self, studio: &Studio, bytes: &[u8], photo: Photo, stamp: &Stamp) -> Result<String, StudioError> {
+        let state = studio.state();
+        if !photo.of.is_empty() && !state.boards.contains_key(&photo.of) && !state.failed.contains_key(&photo.of) {
+            return Err(StudioError::Missing("board"));
+        }
+        let caption = remark(&photo.caption)?;
+        let name = notebook::name_of(bytes);
+        if let Some(known) = state.photos.values().find(|known| known.record.bytes == name) {
+            let subject = known.subject.clone();
+            if known.record.of.is_empty() && !photo.of.is_empty() {
+                self.file_photo(studio, &subject, &photo.of, stamp)?;
+            }
+            return Ok(subject);
+        }
+        // The bytes are on disk before the notebook speaks of them.
+        let photo = Photo { caption, bytes: studio.keeper().put_photo(bytes)?, ..photo };
+        let subject = stamp.subject("photo", 0);
+        studio.write(stamp, |_| Ok(vec![Wanted::new(&subject, Deed::Photo(photo.clone()))]))?;
+        Ok(subject)
+    }
+
+    /// Says whose a photo is: a board by its number or id, or a failed board by its subject.
+    ///
+    /// # Errors
+    /// No such photo or board.
+    pub fn file_photo(&self, studio: &Studio, photo: &str, board: &str, stamp: &Stamp) -> Result<(), StudioError> {
+        studio
+            .write(stamp, |state| {
+                let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
+                let of = if state.failed.contains_key(board) { board.to_owned() } else { self.find_board(state, board)? };
+                if kept.record.of == of {
+                    return Ok(Vec::new());
+                }
+                Ok(vec![Wanted::edit(photo, kept.n, Deed::Photo(Photo { of, ..kept.record.clone() }))])
+            })
+            .map(drop)
+    }
+
+    /// Measures a photo, or measures it anew; strokes of a hand stay. If nobody said whose it is and it shows the label of a board of this
+    /// studio, it is filed there. A photo that can't be measured keeps the reason.
+    ///
+    /// # Errors
+    /// No such photo; what was told of it can't be right; disk trouble.
+    pub fn measure_photo(&self, studio: &Studio, photo: &str, told: &TypedLook, stamp: &Stamp) -> Result<(), StudioError> {
+        let state = studio.state();
+        let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
+        let bytes = studio.keeper().photo(&kept.record.bytes)?.ok_or(StudioError::Missing("photo"))?;
+        let strokes = state.corrections.get(&correction_of(photo)).map(|kept| kept.record.clone());
+        let mut told = told.clone();
+        let mut looked = self.found(studio, &bytes, &kept.record.caption, &told, Strokes::default())?;
+        let of = if kept.record.of.is_empty() { told::board_of_label(self, &state, &looked.0) } else { Some(kept.record.of.clone()) };
+        // The trial says how large its boards are.
+        if let Some(size) = of.as_deref().and_then(|of| told::size_of(&state, of, &looked.0)) {
+            told.board = size;
+            looked = self.found(studio, &bytes, &kept.record.caption, &told, Strokes::default())?;
+        }
+        let corrected = match &strokes {
+            Some(strokes) => {
+                let hand = told::strokes(strokes);
+                Some(Correction { found: self.found(studio, &bytes, &kept.record.caption, &told, hand)?.0, ..strokes.clone() })
+            }
+            None => None,
+        };
+        let (found, corners) = looked;
+        let look = Look {
+            photo: photo.to_owned(),
+            board: told.board.trim().to_owned(),
+            corners,
+            corners_told: !told.corners.trim().is_empty(),
+            grain: told.grain.clone(),
+            patch: told.patch.trim().to_owned(),
+            found,
+        };
+        studio
+            .write(stamp, |state| {
+                let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
+                let mut all = vec![put(state, look_of(photo), Deed::Look(look.clone()))];
+                all.extend(corrected.iter().map(|corrected| put(state, correction_of(photo), Deed::Correction(corrected.clone()))));
+                if let Some(of) = of.as_ref().filter(|_| kept.record.of.is_empty()) {
+                    all.push(Wanted::edit(photo, kept.n, Deed::Photo(Photo { of: of.clone(), ..kept.record.clone() })));
+                }
+                Ok(all)
+            })
+            .map(drop)
+    }
+
+    /// Rubs out and draws in: `rubbed` is one stroke a line, `radius:x,y;x,y`, and `drawn` one crack a line, `x,y;x,y`, in pixels of the
+    /// upright photo. All strokes so far are told each time; none at all takes the correction away. What was found by itself stays.
+    ///
+    /// # Errors
+    /// No such photo, or not measured; strokes that can't be read.
+    pub fn correct_photo(&self, studio: &Studio, photo: &str, rubbed: &str, drawn: &str, stamp: &Stamp) -> Result<(), StudioError> {
+        let state = studio.state();
+        let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
+        let look = state.looks.get(&look_of(photo)).filter(|look| look.record.found.why.is_empty());
+        let look = &look.ok_or_else(|| StudioError::Typed("measure the photo first: there is nothing to put right yet".into()))?.record;
+        let strokes =
+            Correction { look: look_of(photo), rubbed: told::rubbed(rubbed)?, drawn: told::drawn(drawn)?, ..Correction::default() };
+        let told = TypedLook {
+            board: look.board.clone(),
+            corners: if look.corners_told { told::corners_text(&look.corners) } else { String::new() },
+            grain: look.grain.clone(),
+            patch: look.patch.clone(),
+        };
+        let correction = if strokes.rubbed.is_empty() && strokes.drawn.is_empty() {
+            None
+        } else {
+            let bytes = studio.keeper().photo(&kept.record.bytes)?.ok_or(StudioError::Missing("photo"))?;
+            let found = self.found(studio, &bytes, &kept.record.caption, &told, told::strokes(&strokes))?.0;
+            Some(Correction { found, ..strokes })
+        };
+        studio
+            .write(stamp, |state| match (&correction, state.corrections.get(&correction_of(photo))) {
+                (Some(correction), _) => Ok(vec![put(state, correction_of(photo), Deed::Correction(correction.clone()))]),
+                // An earlier correction would stand again if only the last one were taken back.
+                (None, Some(kept)) => {
+                    let empty = Correction { look: look_of(photo), ..Correction::default() };
+                    Ok(if kept.record == empty { Vec::new() } else { vec![put(state, correction_of(photo), Deed::Correction(empty))] })
+                }
+                (None, None) => Ok(Vec::new()),
+            })
+            .map(drop)
+    }
+
+    /// Writes down what a photo shows as readings of its board, with the photo as evidence: class of cracks, class of width, and crack length to
+    /// the area.
+    ///
+    /// # Errors
+    /// Not measured, of no board of a trial, class not known, or written down already.
+    pub fn write_photo_down(&self, studio: &Studio, photo: &str, strip: &str, stamp: &Stamp) -> Result<(), StudioError> {
+        let state = studio.state();
+        let view = self.sight(studio, photo)?;
+        let of = state.photos.get(photo).map(|kept| kept.record.clone()).ok_or(StudioError::Missing("photo"))?;
+        let found = view.best().filter(|found| found.why.is_empty()).ok_or_else(|| StudioError::Typed("measure the photo first".into()))?;
+        if !state.boards.contains_key(&of.of) {
+            return Err(StudioError::Typed("say first which board of a trial this is: readings belong to a board".into()));
+        }
+        if found.class.is_empty() {
+            return Err(StudioError::Typed(
+                "say first how large the board is: without it there is no class and no length to the area".into(),
+            ));
+        }
+        if state.readings_of(&of.of).iter().any(|reading| reading.record.photo.as_deref() == Some(of.bytes.as_str())) {
+            return Err(StudioError::Typed(
+                "this photo was written down already; take those readings back first, on the page of the board".into(),
+            ));
+        }
+        let by_hand = if view.corrected.is_some() { ", put right by hand" } else { "" };
+        let reading = |measure: &str, value: &str| TypedReading {
+            board: of.of.clone(),
+            strip: strip.to_owned(),
+            measure: measure.into(),
+            value: value.into(),
+            rater: BY_PHOTO.into(),
+            blind: true,
+            photo: Some(of.bytes.clone()),
+            note: format!("measured by groundproof {}{by_hand}", found.version),
+            ..TypedReading::default()
+        };
+        self.read_boards(studio, &[reading("cracking", &found.class), reading("crack_length", &found.length)], stamp)
+    }
+
+    /// Measures bytes with what was told; gives back what to keep, and the corners.
+    fn found(
+        &self,
+        studio: &Studio,
+        bytes: &[u8],
+        name: &str,
+        told: &TypedLook,
+        correction: Strokes,
+    ) -> Result<(Found, Vec<[f64; 2]>), StudioError> {
+        let name = if name.is_empty() { "photo" } else { name };
+        let request = LookRequest {
+            photo: name,
+            bytes,
+            board: &told.board,
+            corners: told::corners(&told.corners)?,
+            patch: told::patch(&told.patch)?,
+            grain: told::grain(&told.grain)?,
+            correction,
+            paths: true,
+            ..LookRequest::default()
+        };
+        // What was told wrong is said at once; what the photo can't show is kept with it.
+        Self::board_told(&told.board).map_err(StudioError::typed)?;
+        Ok(match Self::look(&request) {
+            Ok(view) => {
+                let corners = view.report.board.corners.map(|corners| corners.to_vec()).unwrap_or_default();
+                let paths = if view.paths.is_empty() {
+                    String::new()
+                } else {
+                    studio.keeper().put_photo(serde_json::to_string(&view.paths).unwrap_or_default().as_bytes())?
+                };
+                let found = Found {
+                    why: String::new(),
+                    sentence: view.sentence,
+                    more: view.more,
+                    figures: view.figures.into_iter().map(|row| [row.key.to_owned(), row.name, row.value, row.why]).collect(),
+                    // Plain texts, numbers and lists: they always have a JSON form.
+                    report: serde_json::to_string(&view.report).unwrap_or_default(),
+                    paths,
+                    photo_px: Some(view.photo_px),
+                    version: VERSION.into(),
+                };
+                (found, corners)
+            }
+            Err(why @ (LookRefused::CouldNot(_) | LookRefused::BadInput(_))) => {
+                let found = Found {
+                    why: why.to_string(),
+                    report: serde_json::to_string(&Self::not_looked(name, &why)).unwrap_or_default(),
+                    photo_px: Self::photo_px(bytes).ok(),
+                    version: VERSION.into(),
+                    ..Found::default()
+                };
+                let told = request.corners.map(|corners| corners.map(|(x, y)| [x, y]).to_vec());
+                (found, told.unwrap_or_default())
+            }
+        })
+    }
+
+    /// Keeps a failed board under a name, and files the photo there.
+    ///
+    /// # Errors
+    /// No name; no such photo.
+    pub fn photo_of_failed(&self, studio: &Studio, photo: &str, name: &str, stamp: &Stamp) -> Result<(), StudioError> {
+        let failed =
+            notebook::Failed { name: named(name, "its name", "panel 3, north wall")?, version: VERSION.into(), ..Default::default() };
+        let failed = notebook::Failed { sentence: one_line(&self.sight(studio, photo)?.next), ..failed };
+        let subject = stamp.subject("failed", 0);
+        studio
+            .write(stamp, |state| {
+                let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
+                let filed = Photo { of: subject.clone(), ..kept.record.clone() };
+                Ok(vec![Wanted::new(&subject, Deed::Failed(failed.clone())), Wanted::edit(photo, kept.n, Deed::Photo(filed))])
+            })
+            .map(drop)
+    }
+}
+
+/// A first entry about a subject, or a change of the one that stands.
+fn put(state: &Notebook, subject: String, deed: Deed) -> Wanted {
+    match state.head(&subject) {
+        Some(head) => Wanted::edit(subject, head, deed),
+        None => Wanted::new(subject, deed),
+    }
+}
