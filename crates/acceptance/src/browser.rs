@@ -120,6 +120,19 @@ impl Browser {
         self.devtools("Emulation.setScriptExecutionDisabled", &json!({ "value": off })).map(drop)
     }
 
+    /// Lets files or folders of the disk fall on the middle of the page, as from a file manager.
+    ///
+    /// # Errors
+    /// The browser refuses.
+    pub fn drop_files(&self, paths: &[&Path]) -> Result<(), Trouble> {
+        let files: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+        for step in ["dragEnter", "dragOver", "drop"] {
+            let data = json!({ "items": [], "files": files, "dragOperationsMask": 1 });
+            self.devtools("Input.dispatchDragEvent", &json!({ "type": step, "x": 150, "y": 300, "data": data }))?;
+        }
+        Ok(())
+    }
+
     /// Cuts the network off or joins it again.
     ///
     /// # Errors

@@ -13,6 +13,7 @@ mod boards;
 mod day;
 mod failed;
 mod glue;
+mod heap;
 mod jar_now;
 mod keyboard;
 mod kitchen;

@@ -60,10 +60,13 @@ async fn kept(room: &Room, upload: Upload, of: Option<&str>) -> Result<(String, 
         return Err(NotTaken::OldPage);
     }
     let kind = tokio::task::block_in_place(|| paper::sound_photo(&bytes)).map_err(|why| NotTaken::NoPhoto(why.to_string()))?;
+    let told = fields.get("caption");
+    // In a board's file a photo without words has none; in a heap the file's own name says which it is.
+    let caption = if told.is_empty() && of.is_none() { fields.get("file") } else { told }.to_owned();
     let of = of.unwrap_or_else(|| fields.get("of")).to_owned();
     // Whoever goes back and chooses another photo sends another form, though its hidden mark is the same.
     let fields = fields.and("photo", &workbench::photo_name(&bytes));
-    let photo = Photo { of, bytes: String::new(), kind: kind.to_owned(), caption: fields.get("caption").to_owned() };
+    let photo = Photo { of, bytes: String::new(), kind: kind.to_owned(), caption };
     let subject = room.write(&fields, |bench, studio, stamp| bench.keep_photo(studio, &bytes, photo.clone(), stamp)).await;
     Ok((subject.map_err(NotTaken::Studio)?, fields))
 }
@@ -129,7 +132,6 @@ async fn parts(mut upload: Multipart) -> Result<(Fields, Vec<u8>), MultipartErro
         let bytes = field.bytes().await?;
         if name == "photo" {
             photo = bytes.to_vec();
-            // A file's own name says more than nothing.
             texts.extend(file.map(|file| ("file".to_owned(), file)));
         } else {
             texts.push((name, String::from_utf8_lossy(bytes.get(..MOST_TEXT).unwrap_or(&bytes)).into_owned()));

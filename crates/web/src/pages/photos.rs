@@ -25,7 +25,7 @@ pub(crate) fn drop_here(room: &Room, ask: &str, of: &str) -> Markup {
 }
 
 pub(crate) async fn page(room: Room) -> Response {
-    let view = room.look(|bench, state| bench.photo_tray(state)).await;
+    let view = room.look(workbench::Workbench::photo_tray).await;
     room.page(Place::Photos, "What do these photos show?", &body(&room, &view)).into_response()
 }
 

@@ -83,17 +83,17 @@ impl Workbench {
         let bytes = studio.keeper().photo(&kept.record.bytes)?.ok_or(StudioError::Missing("photo"))?;
         let strokes = state.corrections.get(&correction_of(photo)).map(|kept| kept.record.clone());
         let mut told = told.clone();
-        let mut looked = self.found(studio, &bytes, &kept.record.caption, &told, Strokes::default())?;
+        let mut looked = found(studio, &bytes, &kept.record.caption, &told, Strokes::default())?;
         let of = if kept.record.of.is_empty() { told::board_of_label(self, &state, &looked.0) } else { Some(kept.record.of.clone()) };
         // The trial says how large its boards are.
         if let Some(size) = of.as_deref().and_then(|of| told::size_of(&state, of, &looked.0)) {
             told.board = size;
-            looked = self.found(studio, &bytes, &kept.record.caption, &told, Strokes::default())?;
+            looked = found(studio, &bytes, &kept.record.caption, &told, Strokes::default())?;
         }
         let corrected = match &strokes {
             Some(strokes) => {
                 let hand = told::strokes(strokes);
-                Some(Correction { found: self.found(studio, &bytes, &kept.record.caption, &told, hand)?.0, ..strokes.clone() })
+                Some(Correction { found: found(studio, &bytes, &kept.record.caption, &told, hand)?.0, ..strokes.clone() })
             }
             None => None,
         };
@@ -142,7 +142,7 @@ impl Workbench {
             None
         } else {
             let bytes = studio.keeper().photo(&kept.record.bytes)?.ok_or(StudioError::Missing("photo"))?;
-            let found = self.found(studio, &bytes, &kept.record.caption, &told, told::strokes(&strokes))?.0;
+            let found = found(studio, &bytes, &kept.record.caption, &told, told::strokes(&strokes))?.0;
             Some(Correction { found, ..strokes })
         };
         studio
@@ -196,64 +196,6 @@ impl Workbench {
         self.read_boards(studio, &[reading("cracking", &found.class), reading("crack_length", &found.length)], stamp)
     }
 
-    /// Measures bytes with what was told; gives back what to keep, and the corners.
-    fn found(
-        &self,
-        studio: &Studio,
-        bytes: &[u8],
-        name: &str,
-        told: &TypedLook,
-        correction: Strokes,
-    ) -> Result<(Found, Vec<[f64; 2]>), StudioError> {
-        let name = if name.is_empty() { "photo" } else { name };
-        let request = LookRequest {
-            photo: name,
-            bytes,
-            board: &told.board,
-            corners: told::corners(&told.corners)?,
-            patch: told::patch(&told.patch)?,
-            grain: told::grain(&told.grain)?,
-            correction,
-            paths: true,
-            ..LookRequest::default()
-        };
-        // What was told wrong is said at once; what the photo can't show is kept with it.
-        Self::board_told(&told.board).map_err(StudioError::typed)?;
-        Ok(match Self::look(&request) {
-            Ok(view) => {
-                let corners = view.report.board.corners.map(|corners| corners.to_vec()).unwrap_or_default();
-                let paths = if view.paths.is_empty() {
-                    String::new()
-                } else {
-                    studio.keeper().put_photo(serde_json::to_string(&view.paths).unwrap_or_default().as_bytes())?
-                };
-                let found = Found {
-                    why: String::new(),
-                    sentence: view.sentence,
-                    more: view.more,
-                    figures: view.figures.into_iter().map(|row| [row.key.to_owned(), row.name, row.value, row.why]).collect(),
-                    // Plain texts, numbers and lists: they always have a JSON form.
-                    report: serde_json::to_string(&view.report).unwrap_or_default(),
-                    paths,
-                    photo_px: Some(view.photo_px),
-                    version: VERSION.into(),
-                };
-                (found, corners)
-            }
-            Err(why @ (LookRefused::CouldNot(_) | LookRefused::BadInput(_))) => {
-                let found = Found {
-                    why: why.to_string(),
-                    report: serde_json::to_string(&Self::not_looked(name, &why)).unwrap_or_default(),
-                    photo_px: Self::photo_px(bytes).ok(),
-                    version: VERSION.into(),
-                    ..Found::default()
-                };
-                let told = request.corners.map(|corners| corners.map(|(x, y)| [x, y]).to_vec());
-                (found, told.unwrap_or_default())
-            }
-        })
-    }
-
     /// Keeps a failed board under a name, and files the photo there.
     ///
     /// # Errors
@@ -271,6 +213,57 @@ impl Workbench {
             })
             .map(drop)
     }
+}
+
+/// Measures bytes with what was told; gives back what to keep, and the corners.
+fn found(studio: &Studio, bytes: &[u8], name: &str, told: &TypedLook, correction: Strokes) -> Result<(Found, Vec<[f64; 2]>), StudioError> {
+    let name = if name.is_empty() { "photo" } else { name };
+    let request = LookRequest {
+        photo: name,
+        bytes,
+        board: &told.board,
+        corners: told::corners(&told.corners)?,
+        patch: told::patch(&told.patch)?,
+        grain: told::grain(&told.grain)?,
+        correction,
+        paths: true,
+        ..LookRequest::default()
+    };
+    // What was told wrong is said at once; what the photo can't show is kept with it.
+    Workbench::board_told(&told.board).map_err(StudioError::typed)?;
+    Ok(match Workbench::look(&request) {
+        Ok(view) => {
+            let corners = view.report.board.corners.map(|corners| corners.to_vec()).unwrap_or_default();
+            let paths = if view.paths.is_empty() {
+                String::new()
+            } else {
+                studio.keeper().put_photo(serde_json::to_string(&view.paths).unwrap_or_default().as_bytes())?
+            };
+            let found = Found {
+                why: String::new(),
+                sentence: view.sentence,
+                more: view.more,
+                figures: view.figures.into_iter().map(|row| [row.key.to_owned(), row.name, row.value, row.why]).collect(),
+                // Plain texts, numbers and lists: they always have a JSON form.
+                report: serde_json::to_string(&view.report).unwrap_or_default(),
+                paths,
+                photo_px: Some(view.photo_px),
+                version: VERSION.into(),
+            };
+            (found, corners)
+        }
+        Err(why @ (LookRefused::CouldNot(_) | LookRefused::BadInput(_))) => {
+            let found = Found {
+                why: why.to_string(),
+                report: serde_json::to_string(&Workbench::not_looked(name, &why)).unwrap_or_default(),
+                photo_px: Workbench::photo_px(bytes).ok(),
+                version: VERSION.into(),
+                ..Found::default()
+            };
+            let told = request.corners.map(|corners| corners.map(|(x, y)| [x, y]).to_vec());
+            (found, told.unwrap_or_default())
+        }
+    })
 }
 
 /// A first entry about a subject, or a change of the one that stands.
