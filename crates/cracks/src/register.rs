@@ -140,13 +140,16 @@ fn laid(old_layers: &[Layer], new_layers: &[Layer], turns: &[(u8, Homography)]) 
         let mut fitted: Vec<Laid> = at
             .iter()
             .filter_map(|laid| {
-                let fitted = fit(layer, nearest(old_layers, layer, &laid.map)?, &laid.map, shape)?;
+                let fitted = fit(layer, nearest(old_layers, layer, &laid.map)?, &laid.map, &laid.held, shape)?;
                 Some(Laid { map: fitted.map, likeness: fitted.likeness, ..*laid })
             })
             .collect();
         fitted.sort_by(|a, b| b.likeness.total_cmp(&a.likeness));
         fitted.truncate(LEFT.get(number - first).copied().unwrap_or(1));
         at = fitted;
+        if number == first + 1 && at.first().is_none_or(|laid| laid.likeness < LEAST_LIKENESS / 2.0) {
+            return None;
+        }
         if let Some(laid) = at.first() {
             last = Some((*laid, layer));
         }
@@ -206,6 +209,8 @@ fn nearest<'a>(old: &'a [Layer], new: &Layer, map: &Homography) -> Option<&'a La
 #[derive(Clone, Copy)]
 struct Laid {
     map: Homography,
+    /// By the corners and a shift alone.
+    held: Homography,
     quarters: u8,
     likeness: f64,
 }
@@ -231,7 +236,7 @@ fn starts(old: &[Layer], layer: Option<&Layer>, quarters: u8, map: &Homography) 
     }
     let mm = |px: i64| px as f64 / layer.px_per_mm;
     let shifted = |dx: i64, dy: i64| Homography::from_entries([1.0, 0.0, mm(dx), 0.0, 1.0, mm(dy), 0.0, 0.0, 1.0]).then(map);
-    out.into_iter().map(|(dx, dy, likeness)| Laid { map: shifted(dx, dy), quarters, likeness }).collect()
+    out.into_iter().map(|(dx, dy, likeness)| Laid { map: shifted(dx, dy), held: shifted(dx, dy), quarters, likeness }).collect()
 }
 
 /// How many times the usual likeness of two pictures that lie anyhow their likeness as they lie is: shifted by so many pixels each way, the

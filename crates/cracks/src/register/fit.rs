@@ -41,8 +41,12 @@ const STILL_PX: f64 = 5e-3;
 /// A step further than this leads nowhere.
 const MOST_STEP_PX: f64 = 30.0;
 
-/// Holds a map where the marks say next to nothing, as a share of what the numbers are usually told by (model choice, after Levenberg).
-const HOLD: f64 = 3e-3;
+/// What corners are usually off by, in halves of a side: numbers of a map but its shift are held to that (judgement, no source).
+const OFF: f64 = 0.01;
+/// Pixels that have their noise in common, since the marks are smoothed (model choice).
+const PATCH: f64 = 6.0;
+/// The first number that is held: before it come gain, offset and the shift.
+const FIRST_HELD: usize = 4;
 
 /// Places from -1 to 1 across the picture and down: numbers of a map are then of like size.
 #[derive(Clone, Copy)]
@@ -81,6 +85,12 @@ impl Measure {
         let small = Homography::from_entries([1.0 + at(2), at(3), at(0), at(4), 1.0 + at(5), at(1), at(6), at(7), 1.0]);
         let step = self.from_pixels().then(&small).then(&self.to_pixels());
         step.entries().iter().all(|entry| entry.is_finite()).then_some(step)
+    }
+
+    /// The eight numbers of a movement in pixels.
+    fn numbers(self, movement: &Homography) -> [f64; 8] {
+        let [a, b, c, d, e, f, g, h, _] = self.to_pixels().then(movement).then(&self.from_pixels()).entries();
+        [c, f, a - 1.0, b, d, e - 1.0, g, h]
     }
 
     /// How far a movement takes the corners, in pixels.
@@ -171,23 +181,34 @@ fn right(onto: &Layer, from: &Layer, at: &Homography, measure: Measure) -> [f64;
 /// Moves a map until both pictures are most alike; `None` if that leads nowhere.
 ///
 /// The older picture as it lies is written as gain times the newer one, an offset, and the newer one's change under a small movement: one
-/// linear problem, whose movement is taken back from the map, until it stands still.
-pub(super) fn fit(onto: &Layer, from: &Layer, map: &Homography, shape: Shape) -> Option<Fitted> {
+/// linear problem, whose movement is taken back from the map, until it stands still. What the marks leave open stays near `held`.
+pub(super) fn fit(onto: &Layer, from: &Layer, map: &Homography, held: &Homography, shape: Shape) -> Option<Fitted> {
     let measure = Measure::of(&onto.picture);
     let mut at = pixels(from, onto, map);
+    let back = pixels(from, onto, held).back()?;
     let normal = normal(onto, from, &at, measure);
     let unknowns = shape.unknowns();
-    let mut part = normal.view((0, 0), (unknowns, unknowns)).clone_owned();
-    let usual = part.diagonal().iter().skip(2).sum::<f64>() / (unknowns - 2) as f64;
-    for k in 2..unknowns {
-        if let Some(entry) = part.get_mut((k, k)) {
-            *entry += HOLD * usual;
-        }
-    }
-    let part = part.cholesky()?;
-    for _ in 0..ROUNDS {
+    let part = normal.view((0, 0), (unknowns, unknowns)).clone_owned();
+    let mut hold = 0.0;
+    for round in 0..ROUNDS {
         let right = right(onto, from, &at, measure);
-        let solved = part.solve(&DVector::from_iterator(unknowns, right.into_iter().take(unknowns)));
+        let own = right.last().copied().unwrap_or(0.0);
+        let mut right = DVector::from_iterator(unknowns, right.into_iter().take(unknowns));
+        if round == 0 {
+            // What gain and offset alone leave over is the noise that the marks are seen through.
+            let [both, ..] = right.as_slice() else { return None };
+            let left = own - both * both / part.get((0, 0)).copied().unwrap_or(0.0).max(1e-12);
+            hold = left.max(0.0) / part.get((1, 1)).copied().unwrap_or(1.0).max(1.0) * PATCH / (OFF * OFF);
+        }
+        let moved = measure.numbers(&at.then(&back));
+        let mut held_part = part.clone();
+        for (k, moved) in (FIRST_HELD..unknowns).zip(moved.into_iter().skip(FIRST_HELD - 2)) {
+            if let (Some(entry), Some(value)) = (held_part.get_mut((k, k)), right.get_mut(k)) {
+                *entry += hold;
+                *value += hold * moved;
+            }
+        }
+        let solved = held_part.cholesky()?.solve(&right);
         let (gain, numbers) = solved.as_slice().split_first()?;
         if *gain <= 0.0 {
             return None;

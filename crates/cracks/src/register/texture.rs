@@ -16,7 +16,7 @@ pub(super) struct Layer {
 }
 
 /// Largest picture that is fitted.
-const MOST_PIXELS: usize = 1_200_000;
+const MOST_PIXELS: usize = 600_000;
 /// Smallest side of one.
 const LEAST_SIDE: usize = 48;
 /// Marks are kept between these scales, in pixels of each size (model choice).
