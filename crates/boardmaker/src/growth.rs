@@ -30,13 +30,13 @@ impl Stage {
 /// cracks is what is there by then. Places of meeting are those of the whole pattern.
 ///
 /// ```
-/// use boardmaker::{Pattern, Recipe, Stage, grown};
+/// use boardmaker::{Pattern, Recipe, Stage, make_at};
 /// let recipe = Recipe { photo_px: (600, 400), ..Recipe::usual(1, Pattern::Growing(6)) };
-/// let length = |stage: Stage| grown(&recipe, stage).cracks.iter().map(|crack| crack.length_mm()).sum::<f64>();
+/// let length = |stage: Stage| make_at(&recipe, stage).cracks.iter().map(|crack| crack.length_mm()).sum::<f64>();
 /// let (young, old) = (length(Stage { reach: 0.5, ..Stage::whole(7) }), length(Stage::whole(8)));
 /// assert!((young / old - 0.5).abs() < 1e-9);
 /// ```
-pub fn grown(recipe: &Recipe, stage: Stage) -> Made {
+pub fn make_at(recipe: &Recipe, stage: Stage) -> Made {
     let (all, _) = cracks(recipe, &mut Chance::new(recipe.seed));
     let count = (stage.there * all.len() as f64).round() as usize;
     let now = all

@@ -17,7 +17,7 @@ mod photo;
 mod score;
 
 pub use chance::Chance;
-pub use growth::{Stage, grown};
+pub use growth::{Stage, make_at};
 pub use label::Sheet;
 pub use patterns::{Crack, Pattern};
 pub use photo::{Made, Recipe, make, make_with};
