@@ -8,9 +8,11 @@ use crate::width::{Darkness, darkness, trace};
 
 mod again;
 mod paths;
+mod pictures;
 
 use again::{Side, Taken};
 use paths::{Near, Path, Stretch, length, measured, paths, stretches};
+pub use pictures::{Pair, grown_overlay, grown_pair};
 
 /// What became of a piece of crack.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -42,7 +42,7 @@ pub use decode::{MOST_PIXELS, Photo, PhotoError, PhotoNote, open_photo};
 pub use figures::{FIGURE_KEYS, figure_entry, figures_are_sound};
 pub use flatten::{BoardSize, Flat, FlatError, flatten};
 pub use graph::{Branch, Graph, Point};
-pub use grown::{Fate, Grown, GrownNote, Stroke, Widening, grown};
+pub use grown::{Fate, Grown, GrownNote, Pair, Stroke, Widening, grown, grown_overlay, grown_pair};
 pub use homography::Homography;
 pub use label::{LABEL_PRINT_MM, Label, cover_labels, find_labels};
 pub use lines::{LEAST_LENGTH_MM, Lines, MARGIN_MM, Rule};

@@ -30,6 +30,7 @@ mod report;
 mod save;
 mod shelf;
 mod shopping;
+mod since;
 mod trial;
 mod window;
 mod wish;
@@ -88,6 +89,7 @@ pub use report::{
 pub use save::{FoamView, GoesRow, GoesView, SaveView};
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use shopping::{ShoppingLine, ShoppingView, paid, weighed};
+pub use since::{LaidReport, SinceCrack, SincePictures, SinceReport, SinceStroke, SinceView};
 pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,
