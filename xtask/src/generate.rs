@@ -8,8 +8,8 @@ use crate::process;
 use crate::workspace::{Build, Workspace, read_file};
 
 /// The JSON answers that have a schema; `groundproof schema NAME` prints it.
-const SCHEMAS: [&str; 14] =
-    ["film", "why", "milk", "curdle", "dissolve", "glue", "beside", "wish", "enlarge", "jars", "books", "plan", "answer", "look"];
+const SCHEMAS: [&str; 15] =
+    ["film", "why", "milk", "curdle", "dissolve", "glue", "beside", "wish", "enlarge", "jars", "books", "plan", "answer", "look", "since"];
 
 /// Whether to write the files or only to compare them.
 #[derive(Clone, Copy, PartialEq, Eq)]

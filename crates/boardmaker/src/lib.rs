@@ -10,12 +10,14 @@
 )]
 
 mod chance;
+mod growth;
 mod label;
 mod patterns;
 mod photo;
 mod score;
 
 pub use chance::Chance;
+pub use growth::{Stage, make_at};
 pub use label::Sheet;
 pub use patterns::{Crack, Pattern};
 pub use photo::{Made, Recipe, make, make_with};

@@ -82,30 +82,60 @@ pub fn make(recipe: &Recipe) -> Made {
 /// The same with labels or cards lying about.
 pub fn make_with(recipe: &Recipe, sheets: &[Sheet]) -> Made {
     let mut chance = Chance::new(recipe.seed);
+    let (cracks, meetings) = cracks(recipe, &mut chance);
+    let corners = corners(recipe, recipe.board_mm, &mut chance);
+    let view = View::of(corners, recipe.board_mm.0, recipe.board_mm.1);
+    let cover = coverage(&cracks, &view, recipe.photo_px);
+    let ground = Texture::of(recipe, &mut chance);
+    let lamp = Lamp::of(&mut chance);
+    let mut light = lit(recipe, &view, &cover, &ground, lamp);
+    let sheets = lay(sheets, &view, &mut light, recipe.photo_px.0);
+    let light = blurred(&light, recipe.photo_px.0, recipe.blur_px);
+    let jpeg = developed(recipe, &light, recipe.seed);
+    Made { jpeg, cracks, meetings, corners, sheets }
+}
+
+/// Another photo of the same board: its ground is that of the recipe's seed, its cracks are given, and camera place, light and noise follow
+/// from another seed. Turned by so many quarters clockwise, as the board lies in the photo.
+pub(crate) fn taken_again(recipe: &Recipe, cracks_now: Vec<Crack>, seed: u64, quarters: usize) -> Made {
+    let mut chance = Chance::new(recipe.seed);
+    // The same draws as for the first photo, so that the ground comes out the same.
+    let (_, meetings) = cracks(recipe, &mut chance);
+    let _ = corners(recipe, recipe.board_mm, &mut chance);
+    let ground = Texture::of(recipe, &mut chance);
+    let mut other = Chance::new(seed);
     let (w, h) = recipe.board_mm;
-    let (lines, meetings) = straight(recipe.pattern, w, h, &mut chance);
-    let cracks: Vec<Crack> = lines
+    let lying = if quarters % 2 == 1 { (h, w) } else { (w, h) };
+    let corners = corners(recipe, lying, &mut other);
+    let mut of_board = corners;
+    of_board.rotate_left(quarters % 4);
+    let view = View::of(of_board, w, h);
+    let cover = coverage(&cracks_now, &view, recipe.photo_px);
+    let light = lit(recipe, &view, &cover, &ground, Lamp::of(&mut other));
+    let light = blurred(&light, recipe.photo_px.0, recipe.blur_px);
+    let jpeg = developed(recipe, &light, seed);
+    Made { jpeg, cracks: cracks_now, meetings, corners, sheets: Vec::new() }
+}
+
+/// Cracks of a recipe and where they meet, in mm.
+pub(crate) fn cracks(recipe: &Recipe, chance: &mut Chance) -> (Vec<Crack>, Vec<(f64, f64)>) {
+    let (w, h) = recipe.board_mm;
+    let (lines, meetings) = straight(recipe.pattern, w, h, chance);
+    let cracks = lines
         .into_iter()
         .filter(|(p, q)| (p.0 - q.0).hypot(p.1 - q.1) > 1e-6)
-        .map(|line| Crack {
-            points: swayed(line, 0.03, &mut chance),
-            width_mm: recipe.width_mm * (recipe.width_spread * chance.bell()).exp(),
-        })
+        .map(|line| Crack { points: swayed(line, 0.03, chance), width_mm: recipe.width_mm * (recipe.width_spread * chance.bell()).exp() })
         .collect();
+    (cracks, meetings)
+}
+
+/// Where the corners of a board of this size come to lie in the photo.
+fn corners(recipe: &Recipe, (w, h): (f64, f64), chance: &mut Chance) -> [(f64, f64); 4] {
     let (pw, ph) = (recipe.photo_px.0 as f64, recipe.photo_px.1 as f64);
     let fit = (0.92 * pw / w).min(0.92 * ph / h);
     let (left, top) = ((pw - fit * w) / 2.0, (ph - fit * h) / 2.0);
     let mut off = |size: f64| chance.between(-recipe.tilt, recipe.tilt) * size;
-    let corners = [(left, top), (left + fit * w, top), (left + fit * w, top + fit * h), (left, top + fit * h)]
-        .map(|(x, y)| (x + off(pw), y + off(ph)));
-    let [a, b, c, d] = corners;
-    let view = View::of([a, b, c, d], w, h);
-    let cover = coverage(&cracks, &view, recipe.photo_px);
-    let mut light = lit(recipe, &view, &cover, &mut chance);
-    let sheets = lay(sheets, &view, &mut light, recipe.photo_px.0);
-    let light = blurred(&light, recipe.photo_px.0, recipe.blur_px);
-    let jpeg = developed(recipe, &light);
-    Made { jpeg, cracks, meetings, corners, sheets }
+    [(left, top), (left + fit * w, top), (left + fit * w, top + fit * h), (left, top + fit * h)].map(|(x, y)| (x + off(pw), y + off(ph)))
 }
 
 /// The map from the board to the photo and back, by the square-to-quadrilateral form (Heckbert 1989, from memory), not by the solver
@@ -199,44 +229,73 @@ fn smooth_noise(seed: u64, x: f64, y: f64) -> f64 {
 /// Step of the drawn brush profile: a sixtieth of its shortest wave.
 const MARK_STEP_MM: f64 = 0.005;
 
+/// Brush marks of a ground.
+struct Texture {
+    /// Sine and cosine of the brush's direction.
+    turn: (f64, f64),
+    /// The marks across it, drawn once, finely: they depend on one place only.
+    marks: Vec<f64>,
+    /// Where they begin, mm before the corner.
+    far: f64,
+}
+
+impl Texture {
+    fn of(recipe: &Recipe, chance: &mut Chance) -> Self {
+        let (w, h) = recipe.board_mm;
+        let turn = chance.between(-0.5, 0.5).sin_cos();
+        // Brush marks: 48 waves with periods from 0.3 to 5 mm, even in the logarithm.
+        let waves: Vec<(f64, f64)> = (0..48)
+            .map(|_| {
+                (
+                    std::f64::consts::TAU / (0.3_f64.ln() + chance.even() * (5.0_f64 / 0.3).ln()).exp(),
+                    chance.between(0.0, std::f64::consts::TAU),
+                )
+            })
+            .collect();
+        let far = w + h + 20.0;
+        let marks = (0..=(2.0 * far / MARK_STEP_MM) as i64)
+            .into_par_iter()
+            .map(|k| {
+                let across = k as f64 * MARK_STEP_MM - far;
+                waves.iter().map(|(k, phase)| (k * across + phase).sin()).sum::<f64>() * recipe.brush / 24.0_f64.sqrt()
+            })
+            .collect();
+        Self { turn, marks, far }
+    }
+
+    fn mark(&self, across: f64) -> f64 {
+        let at = (across + self.far) / MARK_STEP_MM;
+        let (k, part) = (at.max(0.0) as usize, at.fract());
+        let value = |k: usize| self.marks.get(k).copied().unwrap_or(0.0);
+        value(k) * (1.0 - part) + value(k + 1) * part
+    }
+}
+
+/// How light falls off across the board and down.
+#[derive(Clone, Copy)]
+struct Lamp {
+    across: f64,
+    down: f64,
+}
+
+impl Lamp {
+    fn of(chance: &mut Chance) -> Self {
+        Self { across: chance.between(-0.3, 0.3), down: chance.between(-0.3, 0.3) }
+    }
+}
+
 /// Light of each pixel before the lens.
-fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<f32> {
+fn lit(recipe: &Recipe, view: &View, cover: &[f32], ground: &Texture, lamp: Lamp) -> Vec<f32> {
     let (w, h) = recipe.board_mm;
     let pw = recipe.photo_px.0;
-    let angle = chance.between(-0.5, 0.5);
-    let (sin, cos) = angle.sin_cos();
-    // Brush marks: 48 waves with periods from 0.3 to 5 mm, even in the logarithm.
-    let waves: Vec<(f64, f64)> = (0..48)
-        .map(|_| {
-            (
-                std::f64::consts::TAU / (0.3_f64.ln() + chance.even() * (5.0_f64 / 0.3).ln()).exp(),
-                chance.between(0.0, std::f64::consts::TAU),
-            )
-        })
-        .collect();
-    let (ax, ay) = (chance.between(-0.3, 0.3), chance.between(-0.3, 0.3));
-    // The marks depend on one place only: drawn once, finely, and read between.
-    let far = w + h + 20.0;
-    let marks: Vec<f64> = (0..=(2.0 * far / MARK_STEP_MM) as i64)
-        .into_par_iter()
-        .map(|k| {
-            let across = k as f64 * MARK_STEP_MM - far;
-            waves.iter().map(|(k, phase)| (k * across + phase).sin()).sum::<f64>() * recipe.brush / 24.0_f64.sqrt()
-        })
-        .collect();
-    let mark = |across: f64| {
-        let at = (across + far) / MARK_STEP_MM;
-        let (k, part) = (at.max(0.0) as usize, at.fract());
-        let value = |k: usize| marks.get(k).copied().unwrap_or(0.0);
-        value(k) * (1.0 - part) + value(k + 1) * part
-    };
+    let (sin, cos) = ground.turn;
     let seed = recipe.seed.wrapping_mul(31);
     let mut light = vec![0.0_f32; cover.len()];
     light.par_chunks_mut(pw).zip(cover.par_chunks(pw)).enumerate().for_each(|(py, (row, cover))| {
         for (px, (value, &cover)) in row.iter_mut().zip(cover).enumerate() {
             let (x, y) = View::apply(view.to_board, px as f64, py as f64);
             let (fx, fy) = (x / w - 0.5, y / h - 0.5);
-            let shade = 1.0 + ax * fx + ay * fy - 0.15 * (fx * fx + fy * fy);
+            let shade = 1.0 + lamp.across * fx + lamp.down * fy - 0.15 * (fx * fx + fy * fy);
             // The share of the pixel that is board, from its distance to the nearest edge.
             let scale = recipe.photo_px.0 as f64 * 0.92 / w;
             let edge = x.min(w - x).min(y).min(h - y) * scale;
@@ -247,7 +306,7 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<
                 // The brush wanders: marks bend slowly.
                 let bend = smooth_noise(seed + 2, x / 25.0, y / 25.0) * 0.4;
                 let across = -sin * x + cos * y + bend;
-                let brush = if recipe.brush > 0.0 { mark(across) } else { 0.0 };
+                let brush = if recipe.brush > 0.0 { ground.mark(across) } else { 0.0 };
                 let cover = f64::from(cover);
                 out += board * (recipe.ground * (1.0 + grain + brush) * (1.0 - cover) + recipe.dark * cover);
             }
@@ -291,10 +350,10 @@ fn blurred(light: &[f32], width: usize, sigma: f64) -> Vec<f32> {
 }
 
 /// Noise, sRGB, JPEG.
-fn developed(recipe: &Recipe, light: &[f32]) -> Vec<u8> {
+fn developed(recipe: &Recipe, light: &[f32], seed: u64) -> Vec<u8> {
     let (width, height) = recipe.photo_px;
     let tint = [1.0, 0.985, 0.95];
-    let seed = recipe.seed.wrapping_mul(77).wrapping_add(5);
+    let seed = seed.wrapping_mul(77).wrapping_add(5);
     let mut rgb = vec![0_u8; light.len() * 3];
     rgb.par_chunks_mut(width * 3).zip(light.par_chunks(width)).enumerate().for_each(|(y, (out, row))| {
         for (x, (pixel, &value)) in out.chunks_exact_mut(3).zip(row).enumerate() {

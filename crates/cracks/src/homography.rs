@@ -40,6 +40,46 @@ impl Homography {
         ((a * x + b * y + c) / w, (d * x + e * y + f) / w)
     }
 
+    /// From nine entries, row by row.
+    pub(crate) const fn from_entries(entries: [f64; 9]) -> Self {
+        Self(entries)
+    }
+
+    /// This map first, then another.
+    ///
+    /// ```
+    /// let square = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
+    /// let twice = cracks::Homography::of(square, square.map(|(x, y)| (2.0 * x, 2.0 * y))).expect("four corners");
+    /// let (x, y) = twice.then(&twice).map(1.0, 0.5);
+    /// assert!((x - 4.0).abs() < 1e-9 && (y - 2.0).abs() < 1e-9);
+    /// ```
+    #[must_use]
+    pub fn then(&self, next: &Self) -> Self {
+        let [a, b, c, d, e, f, g, h, i] = self.0;
+        let row = |p: f64, q: f64, r: f64| [p * a + q * d + r * g, p * b + q * e + r * h, p * c + q * f + r * i];
+        let [p, q, r, s, t, u, v, w, x] = next.0;
+        let [[a, b, c], [d, e, f], [g, h, i]] = [row(p, q, r), row(s, t, u), row(v, w, x)];
+        Self([a, b, c, d, e, f, g, h, i].map(|entry| entry / i))
+    }
+
+    /// The way back; `None` if there is none.
+    pub fn back(&self) -> Option<Self> {
+        let [a, b, c, d, e, f, g, h, i] = self.0;
+        let back = [
+            e * i - f * h,
+            c * h - b * i,
+            b * f - c * e,
+            f * g - d * i,
+            a * i - c * g,
+            c * d - a * f,
+            d * h - e * g,
+            b * g - a * h,
+            a * e - b * d,
+        ];
+        let last = a * e - b * d;
+        (last.abs() > 1e-12 && back.iter().all(|entry| entry.is_finite())).then(|| Self(back.map(|entry| entry / last)))
+    }
+
     /// How much longer a short stroke at a point becomes, least and most over all directions.
     pub fn stretch(&self, x: f64, y: f64) -> (f64, f64) {
         let step = 1e-3;

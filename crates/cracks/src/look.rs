@@ -126,7 +126,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     if flat.blur_px.is_some_and(|blur| blur > MOST_BLUR_PX) {
         return Err(LookError::Blurred);
     }
-    let blur = flat.blur_px.unwrap_or(USUAL_BLUR_PX).max(0.45);
+    let blur = taken_blur_px(&flat);
     let rule = Rule::default();
     let strength = Strength::of(&flat.picture, flat.px_per_mm);
     let Found { lines, looser, stricter } = find(&flat, &strength, rule);
@@ -184,6 +184,11 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
         lines,
         corners,
     })
+}
+
+/// Deviation of the blur that is reckoned with, in pixels of the straightened picture.
+pub(crate) fn taken_blur_px(flat: &Flat) -> f64 {
+    flat.blur_px.unwrap_or(USUAL_BLUR_PX).max(0.45)
 }
 
 fn notes(photo: &Photo, flat: &Flat, main: &Figures) -> Vec<Note> {

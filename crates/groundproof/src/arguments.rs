@@ -487,6 +487,9 @@ pub(crate) struct Look {
     /// Which way the grain of the wood runs: `across`, as the upper edge, or `down`.
     #[arg(long, value_enum)]
     pub(crate) grain: Option<Grain>,
+    /// An older photo of the same board: what grew since then is told instead.
+    #[arg(long, value_name = "PHOTO", conflicts_with_all = ["mask", "grain", "patch"])]
+    pub(crate) since: Option<PathBuf>,
     /// Save the straightened board with its cracks drawn in (PNG); for several photos a folder.
     #[arg(long, value_name = "FILE")]
     pub(crate) overlay: Option<PathBuf>,
@@ -553,6 +556,8 @@ pub(crate) enum Report {
     Answer,
     /// `groundproof look 1`.
     Look,
+    /// `groundproof since 1`.
+    Since,
 }
 
 fn at(text: &str) -> Result<At, String> {

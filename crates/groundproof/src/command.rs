@@ -8,7 +8,7 @@ use schemars::generate::SchemaSettings;
 use serde::Serialize;
 use show::{
     AnswerReport, BesideReport, BooksReport, Card, CausesReport, CurdleReport, DissolveReport, EnlargeReport, FilmReport, GlueReport,
-    JarsReport, LookReport, MilkReport, PlanReport, WishReport, card_picture, standalone,
+    JarsReport, LookReport, MilkReport, PlanReport, SinceReport, WishReport, card_picture, standalone,
 };
 use workbench::{BesideRequest, FailedRequest, MilkForm, VERSION, VerdictRequest, Workbench};
 
@@ -169,6 +169,7 @@ pub(crate) fn schema(report: Report) -> Result<(), Failure> {
         Report::Answer => generator.into_root_schema_for::<AnswerReport>(),
         Report::Books => generator.into_root_schema_for::<BooksReport>(),
         Report::Look => generator.into_root_schema_for::<LookReport>(),
+        Report::Since => generator.into_root_schema_for::<SinceReport>(),
         Report::Plan => generator.into_root_schema_for::<PlanReport>(),
     };
     json(&schema)

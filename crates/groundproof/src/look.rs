@@ -34,6 +34,12 @@ pub(crate) fn run(options: &Look) -> Result<(), Failure> {
         }
     }
     Workbench::board_told(&options.board).map_err(bad_input)?;
+    if let Some(old) = &options.since {
+        return match photos.as_slice() {
+            [new] if !several => since(options, old, new),
+            _ => Err(bad_input("`--since` compares one photo with one older photo of the same board: give one photo with it")),
+        };
+    }
     let mut reports = Vec::new();
     let mut text = String::new();
     let mut failed = 0;
@@ -72,6 +78,47 @@ pub(crate) fn run(options: &Look) -> Result<(), Failure> {
         (false, ..) => print(&text),
     }?;
     if failed > 0 { Err(Failure::CouldNot(None)) } else { Ok(()) }
+}
+
+/// What grew since an older photo.
+fn since(options: &Look, old: &Path, new: &Path) -> Result<(), Failure> {
+    let name = |path: &Path| path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
+    let (old_name, new_name) = (name(old), name(new));
+    let read = |path: &Path| bytes(path).map_err(|why| bad_input(format!("{}: {why}", path.display())));
+    let (old_bytes, new_bytes) = (read(old)?, read(new)?);
+    let older = LookRequest { photo: &old_name, bytes: &old_bytes, ..LookRequest::default() };
+    let newer = LookRequest {
+        photo: &new_name,
+        bytes: &new_bytes,
+        board: &options.board,
+        corners: options.corners.map(|four| four.0),
+        card: options.card.map(|four| four.0),
+        overlay: options.overlay.is_some(),
+        ..LookRequest::default()
+    };
+    let view = match patiently(&format!("{new_name} beside {old_name}"), || Workbench::look_since(&older, &newer)) {
+        Ok(view) => view,
+        Err(LookRefused::BadInput(why)) => return Err(bad_input(why)),
+        Err(LookRefused::CouldNot(why)) => return Err(Failure::CouldNot(Some(why))),
+    };
+    if let (Some(to), Some(picture)) = (&options.overlay, &view.overlay) {
+        write_file(to, picture)?;
+    }
+    if options.json {
+        return json(&view.report);
+    }
+    let mut text = format!("{}\n", view.sentence);
+    for line in &view.more {
+        let _ = writeln!(text, "{line}");
+    }
+    for row in &view.figures {
+        let why = if row.why.is_empty() { String::new() } else { format!(", since {}", row.why) };
+        let _ = writeln!(text, "  {}: {}{why}", row.name, row.value);
+    }
+    for note in &view.report.warnings {
+        let _ = writeln!(text, "{}", note.text);
+    }
+    print(&text)
 }
 
 /// The photos that were named, folders opened; whether they are told as a list.

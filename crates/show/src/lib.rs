@@ -31,6 +31,7 @@ mod save;
 mod shelf;
 mod shopping;
 mod sight;
+mod since;
 mod trial;
 mod window;
 mod wish;
@@ -90,6 +91,7 @@ pub use save::{FoamView, GoesRow, GoesView, SaveView};
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use shopping::{ShoppingLine, ShoppingView, paid, weighed};
 pub use sight::{FoundView, SightOf, SightView, TrayPhoto, TrayView, path_of};
+pub use since::{LaidReport, SinceCrack, SincePictures, SinceReport, SinceStroke, SinceView};
 pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,
     RoadView, ScaleView, TangleView, TrialAnswerView, TrialRow, TrialsView,

@@ -1,6 +1,7 @@
 //! A photo of a board becomes figures, sentences and what they speak for.
 
 mod figures;
+mod since;
 mod size;
 mod taps;
 mod words;

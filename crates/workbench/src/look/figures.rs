@@ -14,12 +14,12 @@ const NO_CRACKS: &str = "no cracks were found";
 const EIGHT_OF_TEN: f64 = 1.2816;
 const SQUARE_CENTIMETRE: f64 = 100.0;
 
-fn figure(key: &'static str, range: Range, unit: Unit) -> Figure {
+pub(super) fn figure(key: &'static str, range: Range, unit: Unit) -> Figure {
     Figure { key, value: range.value, low: range.low.min(range.value), high: range.high.max(range.value), unit }
 }
 
 /// Wider by the doubt of the board's size; `power` says how the figure hangs on a length.
-fn widened(figure: Figure, doubt: f64, power: i32) -> Figure {
+pub(super) fn widened(figure: Figure, doubt: f64, power: i32) -> Figure {
     let factor = (1.0 + doubt).powi(power);
     Figure { low: figure.low / factor, high: figure.high * factor, ..figure }
 }
