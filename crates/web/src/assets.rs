@@ -40,6 +40,9 @@ pub(crate) async fn heap() -> Response {
 pub(crate) async fn sight() -> Response {
     file("text/javascript; charset=utf-8", include_bytes!("../assets/sight.js"))
 }
+pub(crate) async fn since() -> Response {
+    file("text/javascript; charset=utf-8", include_bytes!("../assets/since.js"))
+}
 pub(crate) async fn pair_css() -> Response {
     file("text/css; charset=utf-8", include_bytes!("../assets/pair.css"))
 }

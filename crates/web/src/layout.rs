@@ -144,7 +144,7 @@ const DAY_PARTS: [&str; 3] = ["/assets/day.js", "/assets/queue.js", "/assets/dra
 const SCRIPTS: [(Place, &[&str]); 3] = [
     (Place::Front, &["/assets/heap.js"]),
     (Place::Failed, &["/assets/heap.js"]),
-    (Place::Photos, &["/assets/heap.js", "/assets/sight.js"]),
+    (Place::Photos, &["/assets/heap.js", "/assets/sight.js", "/assets/since.js"]),
 ];
 
 fn head(title: &str, now: bool, more: &[&str]) -> Markup {

@@ -87,6 +87,9 @@ pub(crate) fn and(names: &[&str]) -> String {
     }
 }
 
+/// Pairs of photos that are remembered: a page and its two pictures ask for one three times.
+const MOST_PAIRS: usize = 4;
+
 /// Version of the program, as printed in reports.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
@@ -119,6 +122,8 @@ pub struct Workbench {
     /// Cards shown before: a page is asked for again whenever its owner goes back to it.
     cards: memo::Memo<Result<show::Card, TextError>>,
     lessons: memo::Memo<Option<ground::Learned>>,
+    /// Pairs of photos laid over each other; each holds two pictures.
+    pairs: memo::Memo<Result<std::sync::Arc<show::SinceView>, StudioError>>,
     /// Jars of binder, with the band of each figure.
     binders_worked: memo::Memo<Result<std::sync::Arc<studio::binder::WorkedBinder>, milk::MilkFormError>>,
 }
@@ -166,6 +171,7 @@ impl Workbench {
             windows: memo::Memo::default(),
             cards: memo::Memo::default(),
             lessons: memo::Memo::default(),
+            pairs: memo::Memo::of(MOST_PAIRS),
             binders_worked: memo::Memo::default(),
         })
     }

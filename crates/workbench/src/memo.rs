@@ -10,11 +10,21 @@ const MOST: usize = 500;
 
 /// Answers by request.
 #[derive(Debug)]
-pub(crate) struct Memo<T>(Mutex<HashMap<String, T>>);
+pub(crate) struct Memo<T> {
+    known: Mutex<HashMap<String, T>>,
+    most: usize,
+}
 
 impl<T> Default for Memo<T> {
     fn default() -> Self {
-        Self(Mutex::default())
+        Self::of(MOST)
+    }
+}
+
+impl<T> Memo<T> {
+    /// One that remembers so many answers, for large ones.
+    pub(crate) fn of(most: usize) -> Self {
+        Self { known: Mutex::default(), most }
     }
 }
 
@@ -23,14 +33,14 @@ impl<T: Clone> Memo<T> {
     pub(crate) fn answer(&self, request: &impl Debug, work: impl FnOnce() -> T) -> T {
         // All that the answer depends on, each number to its last digit; short, whatever was told.
         let key = notebook::name_of(format!("{request:?}").as_bytes());
-        let known = self.0.lock().unwrap_or_else(PoisonError::into_inner).get(&key).cloned();
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner).get(&key).cloned();
         if let Some(known) = known {
             return known;
         }
         // Not under the lock: others need not wait for a long sum.
         let answer = work();
-        let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if known.len() >= MOST {
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if known.len() >= self.most {
             known.clear();
         }
         known.insert(key, answer.clone());

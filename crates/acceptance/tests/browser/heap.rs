@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use acceptance::{Browser, DESK, Program, Trouble};
-use boardmaker::{Pattern, Recipe, Sheet, make_with};
+use boardmaker::{Pattern, Recipe, Sheet, Stage, make_at, make_with};
 use qrcode::{Color, EcLevel, QrCode};
 
 use crate::{FOLDER, at_both, count};
@@ -172,5 +172,52 @@ fn a_photo_on_the_front_door_answers_why_it_failed() -> Result<(), Trouble> {
         assert!(browser.text("main")?.contains("mm of crack"), "{}", browser.text("main")?);
         browser.follow("form[action='/failed'] button")?;
         browser.wait_until("document.querySelector('input[name=\"tap.looks\"][value=\"network of cracks\"]').checked")
+    })
+}
+
+/// Files a photo with a board and measures it there; gives back the address of its page.
+fn filed(browser: &Browser, program: &Program, board: &str, photo: &Path) -> Result<String, Trouble> {
+    browser.go(&program.url(&format!("/board/{board}")))?;
+    browser.type_into("form[action$='/photo'] input[name=photo]", &photo.display().to_string())?;
+    browser.follow("form[action$='/photo'] button")?;
+    let last = "const all = document.querySelectorAll('main a[href^=\"/photos/\"]'); return [...all].filter((a) => a.innerText.includes('Measure')).map((a) => a.getAttribute('href'))[0]";
+    let address = browser.ask(last, Vec::new())?.as_str().unwrap_or_default().to_owned();
+    browser.go(&program.url(&address))?;
+    browser.fill("form.measure input[name=board]", "80x60mm")?;
+    browser.follow("form.measure button")?;
+    Ok(address)
+}
+
+#[test]
+#[ignore = "needs chromium: cargo xtask test"]
+fn two_photos_of_a_board_tell_what_grew() -> Result<(), Trouble> {
+    at_both(|browser, program| {
+        let ids = boards(browser, program)?;
+        let place = shown()?;
+        let recipe = Recipe { board_mm: (80.0, 60.0), photo_px: (1200, 900), width_mm: 0.25, ..Recipe::usual(401, Pattern::Growing(6)) };
+        let mut pages = Vec::new();
+        for (name, stage) in [("young.jpg", Stage { reach: 0.5, ..Stage::whole(7) }), ("old.jpg", Stage::whole(8))] {
+            let path = place.path().join(name);
+            disk(std::fs::write(&path, make_at(&recipe, stage).jpeg))?;
+            pages.push(filed(browser, program, &ids[0], &path)?);
+        }
+        browser.follow("main a[href*='/since/']")?;
+        let page = browser.text("main")?;
+        // Half of the crack's length is there in the first photo: as much again has grown.
+        assert!(count(browser, ".since-over path.longer, .since-over path.new")? > 0, "{page}");
+        assert!(count(browser, ".since-over path.known")? > 0, "{page}");
+        browser.wait_until("[...document.querySelectorAll('.since-pair img')].every((img) => img.complete && img.naturalWidth > 500)")?;
+        let clip = "return document.querySelector('.since-pair figure:last-child').style.clipPath";
+        let before = browser.ask(clip, Vec::new())?;
+        browser.ask("document.querySelector('[data-slide]').focus()", Vec::new())?;
+        browser.press("\u{e014}\u{e014}\u{e014}")?;
+        assert_ne!(browser.ask(clip, Vec::new())?, before, "the slider moves the curtain");
+        // A photo beside itself is no pair.
+        let photo = pages[1].trim_start_matches("/photos/");
+        browser.go(&program.url(&format!("/photos/{photo}/since/{photo}")))?;
+        assert!(browser.text("main")?.contains("two photos of one board"));
+        let complaints = browser.complaints()?;
+        assert!(complaints.iter().all(|line| line.contains("422")), "{complaints:?}");
+        Ok(())
     })
 }

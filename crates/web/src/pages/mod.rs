@@ -32,6 +32,7 @@ pub(crate) mod save;
 pub(crate) mod share;
 pub(crate) mod shelf;
 pub(crate) mod sight;
+pub(crate) mod since;
 pub(crate) mod swap;
 pub(crate) mod trials;
 pub(crate) mod verdict;

@@ -35,6 +35,12 @@ fn body(room: &Room, view: &SightView) -> Markup {
         (picture(view, best))
         (told(room, view, best))
         @if measured { (put_right(room, view)) }
+        @if measured && !view.others.is_empty() {
+            section {
+                h2 { "What grew?" }
+                p { "Beside another photo of this board:" @for (other, day) in &view.others { " " a .button href={ "/photos/" (view.photo) "/since/" (other) } { "that of " (day) } } }
+            }
+        }
         @if !best.doubts.is_empty() { section { h2 { "What this photo leaves in doubt" } ul { @for doubt in &best.doubts { li { (doubt) } } } } }
         @if measured { section { h2 { "In figures" } (figures(&best.figures)) } }
         @if let (Some(found), Some(corrected)) = (&view.found, &view.corrected) {

@@ -1,5 +1,6 @@
 //! Photos: kept first, measured then, filed under the board whose label they show, put right by hand, and written down as readings.
 
+mod since;
 mod told;
 mod view;
 

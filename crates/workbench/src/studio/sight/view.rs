@@ -116,7 +116,7 @@ pub(crate) fn says(state: &Notebook, photo: &str) -> String {
 }
 
 /// What was told when a photo was measured last; corners only where a person set them.
-fn told_of(look: &notebook::Look) -> TypedLook {
+pub(super) fn told_of(look: &notebook::Look) -> TypedLook {
     TypedLook {
         board: look.board.clone(),
         corners: if look.corners_told { corners_text(&look.corners) } else { String::new() },
