@@ -12,6 +12,7 @@
 #![expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::indexing_slicing, reason = "a tool of the checks")]
 
 use std::error::Error;
+use std::fmt::Write as _;
 use std::io::{Read, Write};
 
 use boardmaker::{Pattern, Recipe, Sheet, Stage, make_at, make_with};
@@ -94,7 +95,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         "grown" => {
             let seed = number(0)? as u64;
             let recipe = Recipe { board_mm: (50.0, 36.0), photo_px: (900, 650), ..Recipe::usual(9, Pattern::Growing(9)) };
-            let reach = if seed % 2 == 0 { 0.5 } else { 1.0 };
+            let reach = if seed.is_multiple_of(2) { 0.5 } else { 1.0 };
             make_at(&recipe, Stage { reach, quarters: number(1)? as usize, ..Stage::whole(seed) }).jpeg
         }
         "flat" => {
@@ -109,12 +110,12 @@ fn main() -> Result<(), Box<dyn Error>> {
             let (old, new) = (seen(first, size()?, number(4)?)?, seen(second, (number(2)? as usize, number(3)? as usize), 0.0)?);
             let laid = register(&old, &new)?;
             let mut out = laid.map.entries().map(|entry| entry.to_string()).join(" ");
-            out += &format!(" {} {}\n", laid.residual_mm, laid.likeness);
+            writeln!(out, " {} {}", laid.residual_mm, laid.likeness)?;
             let told = grown(&old, &new, &laid);
-            out += &format!("{}\n", told.near_mm);
+            writeln!(out, "{}", told.near_mm)?;
             for stroke in told.strokes {
                 let places: Vec<String> = stroke.points.iter().map(|p| format!("{} {}", p.x, p.y)).collect();
-                out += &format!("{:?} {}\n", stroke.fate, places.join(" "));
+                writeln!(out, "{:?} {}", stroke.fate, places.join(" "))?;
             }
             for branch in &old.lines.graph.branches {
                 let place = |&(x, y): &(i64, i64)| {
@@ -122,7 +123,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                     let (x, y) = laid.map.map(mm(x), mm(y));
                     format!("{x} {y}")
                 };
-                out += &format!("Old {}\n", branch.chain.iter().map(place).collect::<Vec<_>>().join(" "));
+                writeln!(out, "Old {}", branch.chain.iter().map(place).collect::<Vec<_>>().join(" "))?;
             }
             out.into_bytes()
         }
