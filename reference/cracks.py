@@ -1,17 +1,21 @@
-"""Steps of the photo reader against scikit-image, scipy and zxing-cpp, on the same arrays."""
+"""Steps of the photo reader against scikit-image, scipy, OpenCV and zxing-cpp, on the same arrays."""
 
 import io
+import struct
 import subprocess
 from pathlib import Path
 
+import cv2
 import numpy as np
 import zxingcpp
 from PIL import Image
 from scipy import ndimage
+from scipy.spatial import cKDTree
 from skimage import color, data, measure
 from skimage.feature import blob_log
 from skimage.filters import apply_hysteresis_threshold, sato, threshold_otsu
 from skimage.morphology import skeletonize
+from skimage.registration import phase_cross_correlation
 
 SIGMAS = (1.0, 1.5, 2.5, 4.0)
 PHOTOS = Path(__file__).parent.parent / "tests" / "images" / "open_cracks"
@@ -61,6 +65,76 @@ class Arrays:
     def groups(self, mask):
         rows, columns = mask.shape
         return tuple(int(n) for n in self.run("groups", columns, rows, given=mask.astype(np.uint8).tobytes()).split())
+
+
+    def flat(self, photo, board, off):
+        """The straightened picture and its pixels a millimetre."""
+        head, _, values = self.run("flat", *board, off, given=photo).partition(b"\n")
+        columns, rows, scale = head.split()
+        return np.frombuffer(values, "<f4").reshape(int(rows), int(columns)), float(scale)
+
+    def lay(self, old, new, board, off):
+        """The map from old to new mm, the residual, how near lines are one, and places of each fate."""
+        lines = self.run("lay", *board, *board, off, given=struct.pack("<I", len(old)) + old + new).decode().splitlines()
+        numbers = [float(word) for word in lines[0].split()]
+        places = [(line.split()[0], np.array(line.split()[1:], float).reshape(-1, 2)) for line in lines[2:]]
+        return np.array(numbers[:9]).reshape(3, 3), numbers[9], float(lines[1]), places
+
+
+def moved(by, points):
+    out = np.column_stack([points, np.ones(len(points))]) @ by.T
+    return out[:, :2] / out[:, 2:]
+
+
+def to_mm(scale):
+    """From pixels of a straightened picture, whose corner lies at (-0.5, -0.5)."""
+    return np.array([[1 / scale, 0, 0.5 / scale], [0, 1 / scale, 0.5 / scale], [0, 0, 1]])
+
+
+def marks(picture, scale):
+    """A board's marks without its light and without its edge."""
+    out = np.clip(ndimage.gaussian_filter(picture, 0.8) - ndimage.gaussian_filter(picture, 6), -0.1, 0.1)
+    edge = int(2 * scale)
+    out[:edge] = out[-edge:] = out[:, :edge] = out[:, -edge:] = 0
+    return out.astype(np.float32)
+
+
+def check_growth(arrays, tally):
+    """Two photos of one board laid over each other, beside OpenCV and scikit-image; lines beside scipy's tree."""
+    board, off = (50, 36), 7
+    old, new = arrays.run("grown", 2, 0), arrays.run("grown", 3, 0)
+    by, residual, near, places = arrays.lay(old, new, board, off)
+    (one, one_scale), (two, two_scale) = arrays.flat(old, board, off), arrays.flat(new, board, 0)
+    rows, columns = two.shape
+    # the older picture on the newer one's pixels, as wide as the board
+    resized = cv2.resize(one, (columns, rows), interpolation=cv2.INTER_AREA)
+    one_scale = columns / board[0]
+    shift, *_ = phase_cross_correlation(marks(two, two_scale), marks(resized, one_scale), upsample_factor=20)
+    grid = np.array([(x, y) for x in (5, 15, 25, 35, 45) for y in (4, 18, 32)], float)
+    ours = moved(by, grid)
+    off_middle = np.abs((ours - grid).mean(0) * two_scale - shift[::-1]).max()
+    tally.check("two photos: the shift in the middle, by phase correlation", off_middle < 2.5, f"{off_middle:.2f} px apart")
+    start = np.eye(3, dtype=np.float32)
+    start[:2, 2] = -shift[::-1]
+    until = (cv2.TERM_CRITERIA_EPS | cv2.TERM_CRITERIA_COUNT, 200, 1e-7)
+    # OpenCV's map leads from the newer picture's pixels to the older one's
+    likeness, theirs = cv2.findTransformECC(marks(two, two_scale), marks(resized, one_scale), start, cv2.MOTION_HOMOGRAPHY, until, None, 5)
+    theirs = to_mm(two_scale) @ np.linalg.inv(theirs.astype(float)) @ np.linalg.inv(to_mm(one_scale))
+    apart = np.hypot(*(moved(theirs, grid) - ours).T).max() * two_scale
+    far = np.hypot(*(ours - grid).T).max() * two_scale
+    tally.check("two photos: the map by OpenCV's ECC", likeness > 0.5 and apart < 0.5 < 3 < far, f"{apart:.3f} px apart, moved by {far:.2f} px")
+    tally.check("two photos: the residual covers what is apart", residual * two_scale + 0.5 > apart, f"{residual:.3f} mm")
+
+    tree = cKDTree(np.vstack([points for fate, points in places if fate == "Old"]))
+    length = lambda points: np.append(np.hypot(*np.diff(points, axis=0).T), 0)
+    told = sum(length(points).sum() for fate, points in places if fate == "Known")
+    wanted, whole = 0.0, 0.0
+    for points in (points for fate, points in places if fate not in ("Old", "Gone")):
+        lies = tree.query(points)[0] <= near
+        wanted += length(points)[lies].sum()
+        whole += length(points).sum()
+    # stretches below a millimetre go with what they hang on, so the two differ a little
+    tally.check("two photos: crack that lies on old crack, by scipy's tree", abs(told - wanted) < 0.04 * whole and 0.2 < told / whole < 0.8, f"{told:.1f} and {wanted:.1f} of {whole:.1f} mm")
 
 
 def bar(width, depth=0.8, side=101):
@@ -224,6 +298,8 @@ def check_arrays(path, tally):
         luma = rgb @ np.array([0.299, 0.587, 0.114])
         tally.check("its pixels", np.abs(luma - np.rot90(grey)).mean() < 1.0, f"{np.abs(luma - np.rot90(grey)).mean():.3f}")
         tally.close("how dark its cracks are", darker(luma, mask), -129.3, absolute=1.0)
+
+    check_growth(arrays, tally)
 
     for seed in range(8):
         photo = arrays.run("made", seed)

@@ -4,15 +4,22 @@
 //! `ridge W H SIGMA`: f32 little endian in and out, response to dark lines. `thin W H`: bytes 0 or 1 in and out. `groups W H`: bytes in, the number
 //! of pieces by sides and by corners. `photo`: a JPEG or PNG in, `W H` in a line and red, green, blue out. `colours`: red, green, blue in, rows of
 //! X Y Z L a b W T. `map`: sixteen numbers, four points and where they go; nine numbers out. `labels`: a photo in, text and eight
-//! numbers a row. `made SEED`: a photo of a made board with a label of the mark `GP-7K3M-Q22`.
+//! numbers a row. `grown SEED QUARTERS`: a photo of a board whose cracks reach half their length if SEED is even, taken from a place of its own.
+//! `lay W H W H OFF`: the length of one photo in four bytes and two photos of boards of W x H mm in, older first; the nine numbers of the map from the older board to the newer in mm, the residual and the
+//! likeness out, then one piece of crack a line: its fate and its places in mm on the newer board, `Old` for all that the older photo shows. The corners of the older
+//! board are moved by OFF pixels, each another way. `flat W H OFF`: a photo in, `W H PX_PER_MM` in a line and its straightened picture as f32 out. `made SEED`: a photo of a made board with a label of the mark `GP-7K3M-Q22`.
 
 #![expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::indexing_slicing, reason = "a tool of the checks")]
 
 use std::error::Error;
+use std::fmt::Write as _;
 use std::io::{Read, Write};
 
-use boardmaker::{Pattern, Recipe, Sheet, make_with};
-use cracks::{Homography, Mask, Plane, find_labels, hessian, lab, open_photo, thin, whiteness, xyz};
+use boardmaker::{Pattern, Recipe, Sheet, Stage, make_at, make_with};
+use cracks::{
+    BoardSize, Corners, Homography, Look, Mask, Plane, find_corners, find_labels, grown, hessian, lab, look, open_photo, register, thin,
+    whiteness, xyz,
+};
 use qrcode::{Color, EcLevel, QrCode};
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -22,7 +29,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let number = |at: usize| numbers.get(at).ok_or("a number is missing")?.parse::<f64>().map_err(|e| e.to_string());
     let size = || Ok::<_, Box<dyn Error>>((number(0)? as usize, number(1)? as usize));
     let mut bytes = Vec::new();
-    if step != "made" {
+    if !["made", "grown"].contains(&step.as_str()) {
         std::io::stdin().lock().read_to_end(&mut bytes)?;
     }
     let out: Vec<u8> = match step.as_str() {
@@ -85,10 +92,56 @@ fn main() -> Result<(), Box<dyn Error>> {
             let recipe = Recipe { board_mm: (60.0, 45.0), photo_px: (1050, 790), tilt: 0.03, ..Recipe::usual(seed, Pattern::Cells(20)) };
             make_with(&recipe, &[Sheet::label(squares, (30.0, 22.0), 37.0 * seed as f64)]).jpeg
         }
+        "grown" => {
+            let seed = number(0)? as u64;
+            let recipe = Recipe { board_mm: (50.0, 36.0), photo_px: (900, 650), ..Recipe::usual(9, Pattern::Growing(9)) };
+            let reach = if seed.is_multiple_of(2) { 0.5 } else { 1.0 };
+            make_at(&recipe, Stage { reach, quarters: number(1)? as usize, ..Stage::whole(seed) }).jpeg
+        }
+        "flat" => {
+            let flat = seen(&bytes, size()?, number(2)?)?.flat;
+            let mut out = format!("{} {} {}\n", flat.picture.width(), flat.picture.height(), flat.px_per_mm).into_bytes();
+            out.extend(flat.picture.values().iter().flat_map(|value| value.to_le_bytes()));
+            out
+        }
+        "lay" => {
+            let (head, rest) = bytes.split_first_chunk::<4>().ok_or("no photos")?;
+            let (first, second) = rest.split_at_checked(u32::from_le_bytes(*head) as usize).ok_or("no second photo")?;
+            let (old, new) = (seen(first, size()?, number(4)?)?, seen(second, (number(2)? as usize, number(3)? as usize), 0.0)?);
+            let laid = register(&old, &new)?;
+            let mut out = laid.map.entries().map(|entry| entry.to_string()).join(" ");
+            writeln!(out, " {} {}", laid.residual_mm, laid.likeness)?;
+            let told = grown(&old, &new, &laid);
+            writeln!(out, "{}", told.near_mm)?;
+            for stroke in told.strokes {
+                let places: Vec<String> = stroke.points.iter().map(|p| format!("{} {}", p.x, p.y)).collect();
+                writeln!(out, "{:?} {}", stroke.fate, places.join(" "))?;
+            }
+            for branch in &old.lines.graph.branches {
+                let place = |&(x, y): &(i64, i64)| {
+                    let mm = |px: i64| (px as f64 + 0.5) / old.flat.px_per_mm;
+                    let (x, y) = laid.map.map(mm(x), mm(y));
+                    format!("{x} {y}")
+                };
+                writeln!(out, "Old {}", branch.chain.iter().map(place).collect::<Vec<_>>().join(" "))?;
+            }
+            out.into_bytes()
+        }
         other => return Err(format!("there is no step {other}").into()),
     };
     std::io::stdout().lock().write_all(&out)?;
     Ok(())
+}
+
+/// A board of so many millimetres, measured, its corners moved a little.
+fn seen(bytes: &[u8], (width, height): (usize, usize), off: f64) -> Result<Look, Box<dyn Error>> {
+    let photo = open_photo(bytes)?;
+    let mut corners = find_corners(&photo)?.points().map(|p| (p.x, p.y));
+    for (p, (dx, dy)) in corners.iter_mut().zip([(1.0, 0.3), (-0.5, 0.8), (0.2, -1.0), (-0.7, -0.4)]) {
+        *p = (p.0 + dx * off, p.1 + dy * off);
+    }
+    let corners = Corners::new(corners, photo.width(), photo.height())?;
+    Ok(look(&photo, BoardSize { width_mm: width as f64, height_mm: height as f64 }, Some(corners))?)
 }
 
 fn mask((width, height): (usize, usize), bytes: &[u8]) -> Result<Mask, Box<dyn Error>> {

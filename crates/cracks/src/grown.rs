@@ -95,7 +95,7 @@ pub struct Grown {
 
 /// A stretch off the other net counts from this length on, mm (judgement, no source).
 const LEAST_MM: f64 = 1.0;
-/// A tip is found this exactly, mm: a crack fades out before it ends (judgement, no source).
+/// A tip is found this exactly, mm: a crack fades out before it ends, or a brush mark runs on from it (judgement, no source).
 const TIP_MM: f64 = 1.5;
 /// Share of a crack's darkness from which the other photo shows it too (model choice).
 const SHOWN: f64 = 0.5;
@@ -149,7 +149,7 @@ pub fn grown(old: &Look, new: &Look, laid: &Registered) -> Grown {
         };
         // A tip is not sharp: some of what grew from it may have been there.
         if fate == Fate::Longer {
-            soft += TIP_MM.min(length(path, &stretch.places)) / 3.0;
+            soft += TIP_MM.min(length(path, &stretch.places));
         }
         pieces.push(piece(path, stretch, fate));
     }

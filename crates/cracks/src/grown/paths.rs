@@ -45,16 +45,19 @@ pub(super) fn measured(look: &Look, to_own: &Homography, p: Point, far: f64) -> 
     x >= least && y >= least && x <= mm(look.flat.picture.width()) - least && y <= mm(look.flat.picture.height()) - least
 }
 
+/// By squares of the board: places, each with its path and its number along it.
+type Cells = BTreeMap<(i64, i64), Vec<(Point, usize, usize)>>;
+
 /// Places of a net, found by where they lie.
 pub(super) struct Near {
-    cells: BTreeMap<(i64, i64), Vec<(Point, usize, usize)>>,
+    cells: Cells,
     reach: f64,
 }
 
 impl Near {
     /// All places of these paths, for questions within a reach in mm.
     pub(super) fn of(paths: &[Path], reach: f64) -> Self {
-        let mut cells: BTreeMap<(i64, i64), Vec<(Point, usize, usize)>> = BTreeMap::new();
+        let mut cells = Cells::new();
         for (number, path) in paths.iter().enumerate() {
             for (at, &p) in path.mm.iter().enumerate() {
                 cells.entry(cell(p, reach)).or_default().push((p, number, at));

@@ -60,7 +60,7 @@ impl Measure {
         Self { half: (half(picture.width()), half(picture.height())) }
     }
 
-    const fn from_pixels(self) -> Homography {
+    const fn of_pixels(self) -> Homography {
         let (a, b) = self.half;
         Homography::from_entries([1.0 / a, 0.0, -1.0, 0.0, 1.0 / b, -1.0, 0.0, 0.0, 1.0])
     }
@@ -83,13 +83,13 @@ impl Measure {
     fn step(self, numbers: &[f64]) -> Option<Homography> {
         let at = |k: usize| numbers.get(k).copied().unwrap_or(0.0);
         let small = Homography::from_entries([1.0 + at(2), at(3), at(0), at(4), 1.0 + at(5), at(1), at(6), at(7), 1.0]);
-        let step = self.from_pixels().then(&small).then(&self.to_pixels());
+        let step = self.of_pixels().then(&small).then(&self.to_pixels());
         step.entries().iter().all(|entry| entry.is_finite()).then_some(step)
     }
 
     /// The eight numbers of a movement in pixels.
     fn numbers(self, movement: &Homography) -> [f64; 8] {
-        let [a, b, c, d, e, f, g, h, _] = self.to_pixels().then(movement).then(&self.from_pixels()).entries();
+        let [a, b, c, d, e, f, g, h, _] = self.to_pixels().then(movement).then(&self.of_pixels()).entries();
         [c, f, a - 1.0, b, d, e - 1.0, g, h]
     }
 
