@@ -20,6 +20,7 @@ mod flatten;
 mod graph;
 mod homography;
 mod label;
+mod layer;
 mod lines;
 mod look;
 mod mask;
@@ -30,6 +31,7 @@ mod rating;
 mod ridge;
 mod spots;
 mod strength;
+mod texture;
 mod thin;
 mod width;
 
