@@ -82,8 +82,12 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
     let (seed, low) = ((rule.seed * STEPS) as u8, (rule.low * STEPS) as u8);
     let mut mask = Mask::empty(field.width, field.height);
     let mut stack = Vec::new();
-    for (y, row) in (0_i64..).zip(strength.chunks_exact(field.width.max(1))) {
-        for (x, _) in (0_i64..).zip(row).filter(|(_, value)| **value > seed) {
+    let stretches = (0_i64..).zip(strength.chunks_exact(field.width.max(1))).flat_map(|(y, row)| {
+        let strong = |run: &[u8]| run.iter().fold(0, |most: u8, &value| most.max(value)) > seed;
+        (0_i64..).step_by(STRETCH).zip(row.chunks(STRETCH)).filter(move |(_, run)| strong(run)).map(move |(x, run)| (x, y, run))
+    });
+    for (left, y, run) in stretches {
+        for (x, _) in (left..).zip(run).filter(|(_, value)| **value > seed) {
             if mask.has(x, y) || !field.inside(x, y) || !may(x, y) {
                 continue;
             }
@@ -102,6 +106,9 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
     }
     mask
 }
+
+/// Places that are passed over in one go where none of them is strong.
+const STRETCH: usize = 64;
 
 /// The thinned lines of a side, and their net without the roughness of its edges.
 fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
@@ -242,33 +249,44 @@ const DARK: f32 = 0.6;
 
 fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
     let mut fill = Vec::new();
-    for y in 0..mask.height() as i64 {
-        let mut last = None;
-        let row = mask.pixels().get(y as usize * mask.width()..(y as usize + 1) * mask.width()).unwrap_or_default();
-        for (x, _) in (0_i64..).zip(row).filter(|(_, set)| **set) {
-            // Somewhere a small hole is narrow.
-            if last.is_some_and(|last| x - last > 1 && x - last <= HOLLOW as i64 / 4) {
-                let hole = hole(mask, (x - 1, y));
-                if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
-                    fill.extend(hole);
-                }
+    let mut last = (-1, -1);
+    for (x, y) in mask.places() {
+        // Somewhere a small hole is narrow.
+        if last.1 == y && x - last.0 > 1 && x - last.0 <= HOLLOW as i64 / 4 {
+            let hole = hole(mask, (x - 1, y));
+            if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
+                fill.extend(hole);
             }
-            last = Some(x);
         }
+        last = (x, y);
     }
     for (x, y) in fill {
         mask.put(x, y, true);
     }
 }
 
+/// Places that a small hole has at most beside its first, to each side.
+const AWAY: i64 = HOLLOW as i64;
+
 /// The places of a small hole; none if it is large.
 fn hole(mask: &Mask, start: (i64, i64)) -> Vec<(i64, i64)> {
     let mut out = vec![start];
+    // A hole that goes farther than this is large: one row of bits for each row of places around the first.
+    let mut seen = [0_u128; 2 * HOLLOW + 1];
+    let mut new = |x: i64, y: i64| {
+        let bit = 1_u128 << (x - start.0 + AWAY);
+        seen.get_mut((y - start.1 + AWAY) as usize).is_some_and(|row| {
+            let new = *row & bit == 0;
+            *row |= bit;
+            new
+        })
+    };
+    new(start.0, start.1);
     let mut at = 0;
     while let Some(&(x, y)) = out.get(at) {
         at += 1;
         for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
-            if !mask.has(x, y) && !out.contains(&(x, y)) {
+            if !mask.has(x, y) && new(x, y) {
                 out.push((x, y));
             }
         }
