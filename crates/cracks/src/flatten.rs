@@ -139,8 +139,8 @@ fn straightened(photo: &Photo, table: &Light, map: &Homography, (width, height):
                 light.fill(photo, table, ends.map(|(x, y)| map.map(mm(x), mm(y))));
                 for (y, row) in rows.chunks_exact_mut(width.max(1)).enumerate() {
                     let part = row.get_mut(left..right).unwrap_or_default();
-                    let places = |x: usize| (mm(left + x), mm(top + y));
-                    clipped += fearless_simd::dispatch!(instructions, _simd => light.lay(part, map.entries(), places));
+                    let from = (mm(left), mm(top + y));
+                    clipped += fearless_simd::dispatch!(instructions, _simd => light.lay(part, map.entries(), from, 1.0 / px_per_mm));
                 }
             }
             clipped
@@ -183,25 +183,30 @@ impl Lit {
         }
     }
 
-    /// A row of light; how many of its pixels have a channel at its end.
+    /// A row of light that begins at a place in mm and goes on by a step; how many of its pixels have a channel at its end.
     #[inline(always)]
-    fn lay(&self, row: &mut [f32], [a, b, c, d, e, f, g, h, i]: [f64; 9], places: impl Fn(usize) -> (f64, f64)) -> usize {
-        let (most_x, most_y) = ((self.width as f64 - 1.001).max(0.0), (self.rows as f64 - 1.001).max(0.0));
+    fn lay(&self, row: &mut [f32], [a, b, c, d, e, f, g, h, i]: [f64; 9], (x, y): (f64, f64), step: f64) -> usize {
+        let (most_x, most_y) = (self.width as f32 - 1.001, (self.rows as f32 - 1.001).max(0.0));
+        let (mut right, mut down, mut at) = ([0.0_f32; BLOCK], [0.0_f32; BLOCK], [0_i32; BLOCK]);
         let mut clipped = 0;
         for (block, out) in row.chunks_mut(BLOCK).enumerate() {
-            let (mut at, mut right, mut down) = ([0_u32; BLOCK], [0.0_f32; BLOCK], [0.0_f32; BLOCK]);
-            for (k, ((at, right), down)) in at.iter_mut().zip(&mut right).zip(&mut down).enumerate() {
-                let (x, y) = places(block * BLOCK + k);
-                let w = 1.0 / (g * x + h * y + i);
-                let u = ((a * x + b * y + c) * w - self.left).max(0.0).min(most_x);
-                let v = ((d * x + e * y + f) * w - self.top).max(0.0).min(most_y);
-                let (column, line) = (u as i32, v as i32);
-                (*right, *down) = ((u - f64::from(column)) as f32, (v - f64::from(line)) as f32);
-                *at = (line * self.width as i32 + column) as u32;
+            let x = x + (block * BLOCK) as f64 * step;
+            let (u, v, w) = (a * x + b * y + c, d * x + e * y + f, g * x + h * y + i);
+            for (k, (right, down)) in (0_i32..).zip(right.iter_mut().zip(&mut down)) {
+                let along = f64::from(k) * step;
+                let w = 1.0 / (w + g * along);
+                *right = clamped(((u + a * along) * w - self.left) as f32, most_x);
+                *down = clamped(((v + d * along) * w - self.top) as f32, most_y);
             }
-            for (out, ((at, right), down)) in out.iter_mut().zip(at.into_iter().zip(right).zip(down)) {
+            for ((at, right), down) in at.iter_mut().zip(&mut right).zip(&mut down) {
+                let (column, line) = (*right as i32, *down as i32);
+                *right -= column as f32;
+                *down -= line as f32;
+                *at = line * self.width as i32 + column;
+            }
+            for (out, ((at, right), down)) in out.iter_mut().zip(at.iter().zip(&right).zip(&down)) {
                 let two = |from: usize| self.values.get(from..).and_then(<[f32]>::first_chunk::<2>).copied().unwrap_or_default();
-                let ([p, q], [r, s]) = (two(at as usize), two(at as usize + self.width));
+                let ([p, q], [r, s]) = (two(*at as usize), two(*at as usize + self.width));
                 clipped += usize::from(p < 0.0);
                 let [p, q, r, s] = [p, q, r, s].map(f32::abs);
                 *out = (p + (q - p) * right) * (1.0 - down) + (r + (s - r) * right) * down;
@@ -209,6 +214,12 @@ impl Lit {
         }
         clipped
     }
+}
+
+#[inline(always)]
+fn clamped(value: f32, most: f32) -> f32 {
+    let value = if value > 0.0 { value } else { 0.0 };
+    if value < most { value } else { most }
 }
 
 /// Places that are worked out before they are read.
