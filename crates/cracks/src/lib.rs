@@ -29,6 +29,7 @@ mod picture;
 mod plane;
 mod rating;
 mod ridge;
+mod specks;
 mod spots;
 mod strength;
 mod texture;

@@ -7,6 +7,7 @@ use crate::flatten::Flat;
 use crate::graph::{Branch, Graph};
 use crate::mask::{AROUND, Mask};
 use crate::net::{Judged, Net};
+use crate::specks::fill_specks;
 use crate::strength::{SQUARE, STEPS, Strength};
 use crate::thin::thin_twice;
 
@@ -111,11 +112,13 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
 const STRETCH: usize = 64;
 
 /// The thinned lines of a side, and their net without the roughness of its edges.
-fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
+fn net(field: Field, rule: Rule, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
     fill_specks(mask, dark);
     let thin = thin_twice(mask);
-    let mut net = Net::of(Graph::of(&thin), |x, y| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS));
+    let strength = |x: i64, y: i64| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS);
+    let mut net = Net::of(Graph::of(&thin), strength);
     net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
+    net.mark_crossings(rule.sure, f64::from(rule.low), strength);
     (thin.places().collect(), net)
 }
 
@@ -152,11 +155,11 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let (bright, (mask, lines, mut dark)) = rayon::join(
         || {
             let mut mask = grown(field, &strength.bright, rule, |x, y| !strength.crowded.has(x / square, y / square));
-            net(field, &strength.bright, &mut mask, spur, |_, _| false).1
+            net(field, rule, &strength.bright, &mut mask, spur, |_, _| false).1
         },
         || {
             let mut mask = grown(field, &strength.dark, rule, |_, _| true);
-            let (lines, net) = net(field, &strength.alone, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
+            let (lines, net) = net(field, rule, &strength.alone, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
             (mask, lines, net)
         },
     );
@@ -235,63 +238,6 @@ fn drawn(graph: &Graph, width: usize, height: usize) -> Mask {
             if let (Some(node), Some(&place)) = (end.and_then(|end| graph.nodes.get(end)), place) {
                 stroke((node.x.round() as i64, node.y.round() as i64), place);
             }
-        }
-    }
-    out
-}
-
-/// Holes up to this many pixels are filled: they would thin to rings.
-const SPECK: usize = 12;
-/// Holes up to this many are filled where the picture is as dark as a crack: the filters may leave them where wide cracks meet.
-const HOLLOW: usize = 60;
-/// Light, of the ground's, below which a hole is dark.
-const DARK: f32 = 0.6;
-
-fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
-    let mut fill = Vec::new();
-    let mut last = (-1, -1);
-    for (x, y) in mask.places() {
-        // Somewhere a small hole is narrow.
-        if last.1 == y && x - last.0 > 1 && x - last.0 <= HOLLOW as i64 / 4 {
-            let hole = hole(mask, (x - 1, y));
-            if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
-                fill.extend(hole);
-            }
-        }
-        last = (x, y);
-    }
-    for (x, y) in fill {
-        mask.put(x, y, true);
-    }
-}
-
-/// Places that a small hole has at most beside its first, to each side.
-const AWAY: i64 = HOLLOW as i64;
-
-/// The places of a small hole; none if it is large.
-fn hole(mask: &Mask, start: (i64, i64)) -> Vec<(i64, i64)> {
-    let mut out = vec![start];
-    // A hole that goes farther than this is large: one row of bits for each row of places around the first.
-    let mut seen = [0_u128; 2 * HOLLOW + 1];
-    let mut new = |x: i64, y: i64| {
-        let bit = 1_u128 << (x - start.0 + AWAY);
-        seen.get_mut((y - start.1 + AWAY) as usize).is_some_and(|row| {
-            let new = *row & bit == 0;
-            *row |= bit;
-            new
-        })
-    };
-    new(start.0, start.1);
-    let mut at = 0;
-    while let Some(&(x, y)) = out.get(at) {
-        at += 1;
-        for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
-            if !mask.has(x, y) && new(x, y) {
-                out.push((x, y));
-            }
-        }
-        if out.len() > HOLLOW {
-            return Vec::new();
         }
     }
     out
