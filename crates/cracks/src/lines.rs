@@ -7,7 +7,7 @@ use crate::flatten::Flat;
 use crate::graph::{Branch, Graph};
 use crate::mask::{AROUND, Mask};
 use crate::net::{Judged, Net};
-use crate::specks::fill_specks;
+use crate::specks::{DARK, fill_specks};
 use crate::strength::{SQUARE, STEPS, Strength};
 use crate::thin::thin_twice;
 

@@ -7,7 +7,7 @@ const SPECK: usize = 12;
 /// Holes up to this many are filled where the picture is as dark as a crack: the filters may leave them where wide cracks meet.
 const HOLLOW: usize = 60;
 /// Light, of the ground's, below which a hole is dark.
-const DARK: f32 = 0.6;
+pub(crate) const DARK: f32 = 0.6;
 
 /// Fills holes that are no ground.
 pub(crate) fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
