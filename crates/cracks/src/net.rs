@@ -27,8 +27,8 @@ impl Judged {
     /// marks run over the whole board.
     pub(crate) fn evidence(&self, low: f64) -> f64 {
         let whole = match (self.branch.linked(), self.crosses) {
-            (true, (false, false)) => LINKED,
-            (true, _) => 1.0,
+            (true, (true, true)) => 1.0,
+            (true, _) => LINKED,
             (false, _) => (self.length() / LONG).min(1.0),
         };
         (self.mean() - low) * whole
