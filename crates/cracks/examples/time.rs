@@ -1,5 +1,6 @@
 //! How long one photo takes: `time FILE WIDTH_MM HEIGHT_MM [RUNS]` prints the wall seconds of each run from the bytes to all measures.
-//! `time make MEGAPIXELS FILE` makes the photo that is timed: faint cells on a brushed board of 140 by 100 mm.
+//! `time make MEGAPIXELS FILE` makes the photo that is timed: faint cells on a brushed board of 140 by 100 mm; its
+//! corners are printed.
 #![expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a run by hand that prints its time")]
 
 use std::error::Error;
@@ -19,7 +20,9 @@ fn main() -> Result<(), Box<dyn Error>> {
                 _ => (6000, 4000),
             };
             let recipe = Recipe { photo_px, width_mm: 0.08, dark: 0.5, brush: 0.05, grain: 0.03, ..Recipe::usual(3, Pattern::Cells(180)) };
-            std::fs::write(file, make(&recipe).jpeg)?;
+            let made = make(&recipe);
+            std::fs::write(file, made.jpeg)?;
+            println!("{}", made.corners.map(|(x, y)| format!("{x},{y}")).join(" "));
         }
         [file, width, height, rest @ ..] => {
             let size = BoardSize { width_mm: width.parse()?, height_mm: height.parse()? };
