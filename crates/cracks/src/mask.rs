@@ -66,13 +66,18 @@ impl Mask {
     /// Places that are set, row by row.
     pub fn places(&self) -> impl Iterator<Item = (i64, i64)> + '_ {
         let width = self.width.max(1);
-        self.indices().map(move |at| ((at % width) as i64, (at / width) as i64))
+        self.indices().into_iter().map(move |at| ((at % width) as i64, (at / width) as i64))
     }
 
     /// The same as numbers in [`Self::pixels`]. Most pixels of a photo are no: stretches without a yes are passed over.
-    pub(crate) fn indices(&self) -> impl Iterator<Item = usize> + '_ {
-        let stretches = self.set.chunks(STRETCH).enumerate().filter(|(_, run)| run.iter().fold(false, |any, &set| any | set));
-        stretches.flat_map(|(number, run)| (number * STRETCH..).zip(run).filter(|(_, set)| **set).map(|(at, _)| at))
+    pub(crate) fn indices(&self) -> Vec<usize> {
+        let mut out = Vec::new();
+        for (number, run) in self.set.chunks(STRETCH).enumerate() {
+            if run.iter().fold(false, |any, &set| any | set) {
+                out.extend((number * STRETCH..).zip(run).filter(|(_, set)| **set).map(|(at, _)| at));
+            }
+        }
+        out
     }
 
     /// The eight neighbours as a byte, bit 0 above, then clockwise.

@@ -11,7 +11,7 @@ use crate::mask::Mask;
 /// ```
 pub fn thin(mask: &Mask) -> Mask {
     let mut left = mask.clone();
-    let mut active: Vec<usize> = mask.indices().collect();
+    let mut active = mask.indices();
     let mut gone = Vec::new();
     loop {
         let before = active.len();
@@ -42,8 +42,7 @@ fn goes(bits: u8, first: bool) -> bool {
 /// Thinned until no pixel can go without breaking a line or shortening it: corners of stairs go too, so that a path pixel has two neighbours.
 pub fn thin_twice(mask: &Mask) -> Mask {
     let mut left = thin(mask);
-    let places: Vec<usize> = left.indices().collect();
-    for at in places {
+    for at in left.indices() {
         let bits = left.around(at);
         if bits.count_ones() >= 2 && pieces(bits) == 1 && (0..4).any(|k| bits >> (2 * k) & 1 == 1 && bits >> ((2 * k + 2) % 8) & 1 == 1) {
             left.clear(at);
