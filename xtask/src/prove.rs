@@ -33,13 +33,15 @@ pub(crate) fn run(workspace: &Workspace, words: &[&str]) -> Result<(), Error> {
 }
 
 fn boards(workspace: &Workspace, mark: &str, [first, count]: [&str; 2]) -> Result<(), Error> {
-    let told = process::read(Command::new(example(workspace, "accuracy")?).args([first, count, "12 MP"]))?;
-    put(workspace, mark, &format!("{mark} {first} {count}"), &told)
+    let (program, commit) = (example(workspace, "accuracy")?, commit(workspace)?);
+    let told = process::read(Command::new(program).args([first, count, "12 MP"]))?;
+    put(workspace, &commit, mark, &format!("{mark} {first} {count}"), &told)
 }
 
 fn photos(workspace: &Workspace) -> Result<(), Error> {
-    let told = process::read(&mut Command::new(example(workspace, "open_photos")?))?;
-    put(workspace, "photos", "photos", &told)
+    let (program, commit) = (example(workspace, "open_photos")?, commit(workspace)?);
+    let told = process::read(&mut Command::new(program))?;
+    put(workspace, &commit, "photos", "photos", &told)
 }
 
 fn speed(workspace: &Workspace) -> Result<(), Error> {
@@ -47,10 +49,11 @@ fn speed(workspace: &Workspace) -> Result<(), Error> {
     let folder = workspace.root.join("reference");
     let quiet = ["-m", "pip", "install", "--quiet", "--no-deps", "--disable-pip-version-check", "--requirement"];
     process::check(Command::new(&python).args(quiet).arg(folder.join("peers.txt")))?;
+    let commit = commit(workspace)?;
     let mut command = Command::new(&python);
     command.arg(folder.join("peers.py")).arg(example(workspace, "time")?).env("PYTHONDONTWRITEBYTECODE", "1");
     let told = process::read(&mut command)?;
-    put(workspace, "speed", "speed", &told)
+    put(workspace, &commit, "speed", "speed", &told)
 }
 
 /// Builds an example of the photo reader as it is handed out.
@@ -59,8 +62,13 @@ fn example(workspace: &Workspace, name: &str) -> Result<PathBuf, Error> {
     Ok(workspace.target.join("release").join("examples").join(format!("{name}{}", std::env::consts::EXE_SUFFIX)))
 }
 
+/// What is measured, asked before it is: others may go on working on it.
+fn commit(workspace: &Workspace) -> Result<String, Error> {
+    process::read(Command::new("git").current_dir(&workspace.root).args(["describe", "--always", "--dirty=, changed since"]))
+}
+
 /// Puts a table between its marks, with what it was made on and how.
-fn put(workspace: &Workspace, mark: &str, words: &str, table: &str) -> Result<(), Error> {
+fn put(workspace: &Workspace, commit: &str, mark: &str, words: &str, table: &str) -> Result<(), Error> {
     let path = workspace.root.join("docs").join("accuracy").join("cracks.md");
     let page = read_file(&path)?;
     let (begin, end) = (format!("<!-- {mark} -->\n"), format!("<!-- /{mark} -->"));
@@ -68,8 +76,6 @@ fn put(workspace: &Workspace, mark: &str, words: &str, table: &str) -> Result<()
     let Some((before, after)) = parts else {
         return Err(Error::Shape { what: path.display().to_string(), why: format!("no `<!-- {mark} -->` and `<!-- /{mark} -->`") });
     };
-    let mut git = Command::new("git");
-    let commit = process::read(git.current_dir(&workspace.root).args(["describe", "--always", "--dirty=, changed since"]))?;
     let mut made = before.to_owned();
     // Writing to memory can't fail.
     let _ = write!(
