@@ -59,7 +59,6 @@ impl SmoothNoise {
         Self { seed, cell: None, corners: [0.0; 4] }
     }
 
-    #[expect(clippy::float_cmp, reason = "whole numbers")]
     pub(crate) fn at(&mut self, x: f64, y: f64) -> f64 {
         let (i, j) = (x.floor(), y.floor());
         if self.cell != Some((i, j)) {
