@@ -31,7 +31,8 @@ cargo xtask COMMAND
   words              words that have no place in text or on screens
   generate [--check] write the pages that are made from code; --check only compares
   bench              timings, printed, never judged
-  prove [TABLE]      tables of docs/accuracy/cracks.md: boards [FIRST COUNT], kept FIRST COUNT, photos, speed
+  prove [TABLE]      tables of docs/accuracy/cracks.md: boards [FIRST COUNT], kept FIRST COUNT, photos, speed;
+                     labels reads 200 made labels
 ";
 
 fn main() -> ExitCode {

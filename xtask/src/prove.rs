@@ -2,7 +2,8 @@
 //!
 //! Each table stands there between two marks and is made anew alone: `boards FIRST COUNT` made boards of 12 million pixels, all kinds, with seeds
 //! from the first on; `kept FIRST COUNT` the same for seeds that nothing was tried on; `photos` the open photographs; `speed` the time and
-//! memory beside two pipelines of general libraries. Without words all but `kept` are made.
+//! memory beside two pipelines of general libraries. Without words all but `kept` are made. `labels` makes no table: it reads 200 made labels
+//! and prints how they were read.
 
 use std::fmt::Write;
 use std::path::PathBuf;
@@ -28,6 +29,17 @@ pub(crate) fn run(workspace: &Workspace, words: &[&str]) -> Result<(), Error> {
         [kind @ ("boards" | "kept"), first, count] => boards(workspace, kind, [first, count]),
         ["photos"] => photos(workspace),
         ["speed"] => speed(workspace),
+        ["labels"] => process::check(workspace.cargo().args([
+            "test",
+            "--package",
+            "cracks",
+            "--test",
+            "photos",
+            "of_200",
+            "--",
+            "--ignored",
+            "--nocapture",
+        ])),
         other => Err(Error::Command { given: format!("prove {}", other.join(" ")) }),
     }
 }
