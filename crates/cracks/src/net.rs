@@ -295,4 +295,33 @@ mod tests {
         assert!((39..=41).contains(&chain.len()), "{}", chain.len());
         assert!(chain.windows(2).all(|two| (two[0].0 - two[1].0).abs() <= 2));
     }
+
+    // Two sure lines of strength 3 and between them a line of strength 1, which either ends at them or crosses both: its evidence beyond 0.6 is
+    // 1.4 times 0.4, or 0.4 alone (worked by hand).
+    #[test]
+    fn a_mark_that_runs_on_has_no_credit() {
+        for (from, to, known) in [(100, 200, 0.56), (20, 280, 0.4)] {
+            let mut lines = Mask::empty(300, 200);
+            for k in 0..200 {
+                lines.put(100, k, true);
+                lines.put(200, k, true);
+            }
+            for k in from..=to {
+                lines.put(k, 100, true);
+            }
+            let strength = |x: i64, y: i64| {
+                if x == 100 || x == 200 {
+                    3.0
+                } else if y == 100 && (from..=to).contains(&x) {
+                    1.0
+                } else {
+                    0.0
+                }
+            };
+            let mut net = Net::of(Graph::of(&lines), strength);
+            net.mark_crossings(2.0, 0.6, strength);
+            let between = net.branches().find(|judged| judged.branch.chain.contains(&(150, 100))).expect("the line between");
+            assert!((between.evidence(0.6) - known).abs() < 1e-9, "{from}: {}", between.evidence(0.6));
+        }
+    }
 }
