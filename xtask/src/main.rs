@@ -9,6 +9,7 @@ mod bench;
 mod error;
 mod generate;
 mod process;
+mod prove;
 mod served;
 mod source;
 mod stages;
@@ -30,6 +31,8 @@ cargo xtask COMMAND
   words              words that have no place in text or on screens
   generate [--check] write the pages that are made from code; --check only compares
   bench              timings, printed, never judged
+  prove [TABLE]      tables of docs/accuracy/cracks.md: boards [FIRST COUNT], kept FIRST COUNT, photos, speed;
+                     labels reads 200 made labels
 ";
 
 fn main() -> ExitCode {
@@ -53,6 +56,7 @@ fn run(words: &[&str]) -> Result<bool, Error> {
         ["words"] => words::run(&Workspace::open()?),
         ["generate"] => generate::run(&Workspace::open()?, generate::Mode::Write),
         ["generate", "--check"] => generate::run(&Workspace::open()?, generate::Mode::Check),
+        ["prove", tables @ ..] => prove::run(&Workspace::open()?, tables).map(|()| true),
         ["bench"] => bench::run(&Workspace::open()?).map(|()| true),
         [] | ["help" | "--help" | "-h"] => {
             print!("{HELP}");

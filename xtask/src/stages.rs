@@ -6,6 +6,8 @@ mod reference;
 mod release;
 mod rust;
 
+pub(crate) use reference::python;
+
 use crate::error::Error;
 use crate::tally::Tally;
 use crate::workspace::Workspace;

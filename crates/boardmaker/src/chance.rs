@@ -46,3 +46,30 @@ pub(crate) fn bell_at(seed: u64, x: i64, y: i64) -> f64 {
     let sum: f64 = (0..4).map(|k| (bits >> (16 * k) & 0xFFFF) as f64 / 65_535.0 - 0.5).sum();
     sum * 3.0_f64.sqrt()
 }
+
+/// Smooth noise of deviation near 1 from a grid of bells; neighbouring places share a cell of the grid, so its corners are kept.
+pub(crate) struct SmoothNoise {
+    seed: u64,
+    cell: Option<(f64, f64)>,
+    corners: [f64; 4],
+}
+
+impl SmoothNoise {
+    pub(crate) const fn new(seed: u64) -> Self {
+        Self { seed, cell: None, corners: [0.0; 4] }
+    }
+
+    pub(crate) fn at(&mut self, x: f64, y: f64) -> f64 {
+        let (i, j) = (x.floor(), y.floor());
+        if self.cell != Some((i, j)) {
+            let at = |dx: i64, dy: i64| bell_at(self.seed, i as i64 + dx, j as i64 + dy);
+            self.corners = [at(0, 0), at(1, 0), at(0, 1), at(1, 1)];
+            self.cell = Some((i, j));
+        }
+        let ease = |t: f64| t * t * (3.0 - 2.0 * t);
+        let (a, b) = (ease(x - i), ease(y - j));
+        let [p, q, r, s] = self.corners;
+        let value = (p * (1.0 - a) + q * a) * (1.0 - b) + (r * (1.0 - a) + s * a) * b;
+        value / 0.68
+    }
+}

@@ -3,7 +3,7 @@
 use image::codecs::jpeg::JpegEncoder;
 use rayon::prelude::*;
 
-use crate::chance::{Chance, bell_at};
+use crate::chance::{Chance, SmoothNoise, bell_at};
 use crate::label::{Sheet, lay};
 use crate::patterns::{Crack, Pattern, straight, swayed};
 
@@ -216,16 +216,6 @@ fn coverage(cracks: &[Crack], view: &View, (pw, ph): (usize, usize)) -> Vec<f32>
     cover
 }
 
-/// Smooth noise of deviation near 1 from a grid of bells.
-fn smooth_noise(seed: u64, x: f64, y: f64) -> f64 {
-    let (i, j) = (x.floor(), y.floor());
-    let ease = |t: f64| t * t * (3.0 - 2.0 * t);
-    let (a, b) = (ease(x - i), ease(y - j));
-    let at = |dx: i64, dy: i64| bell_at(seed, i as i64 + dx, j as i64 + dy);
-    let value = (at(0, 0) * (1.0 - a) + at(1, 0) * a) * (1.0 - b) + (at(0, 1) * (1.0 - a) + at(1, 1) * a) * b;
-    value / 0.68
-}
-
 /// Step of the drawn brush profile: a sixtieth of its shortest wave.
 const MARK_STEP_MM: f64 = 0.005;
 
@@ -292,6 +282,7 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], ground: &Texture, lamp: Lamp
     let seed = recipe.seed.wrapping_mul(31);
     let mut light = vec![0.0_f32; cover.len()];
     light.par_chunks_mut(pw).zip(cover.par_chunks(pw)).enumerate().for_each(|(py, (row, cover))| {
+        let [mut table, mut grains, mut bends] = [seed + 3, seed + 1, seed + 2].map(SmoothNoise::new);
         for (px, (value, &cover)) in row.iter_mut().zip(cover).enumerate() {
             let (x, y) = View::apply(view.to_board, px as f64, py as f64);
             let (fx, fy) = (x / w - 0.5, y / h - 0.5);
@@ -300,11 +291,11 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], ground: &Texture, lamp: Lamp
             let scale = recipe.photo_px.0 as f64 * 0.92 / w;
             let edge = x.min(w - x).min(y).min(h - y) * scale;
             let board = (edge + 0.5).clamp(0.0, 1.0);
-            let mut out = 0.16 * (1.0 + 0.15 * smooth_noise(seed + 3, x / 6.0, y / 0.8)) * (1.0 - board);
+            let mut out = if board < 1.0 { 0.16 * (1.0 + 0.15 * table.at(x / 6.0, y / 0.8)) * (1.0 - board) } else { 0.0 };
             if board > 0.0 {
-                let grain = if recipe.grain > 0.0 { recipe.grain * smooth_noise(seed + 1, x / 10.0, y / 0.25) } else { 0.0 };
+                let grain = if recipe.grain > 0.0 { recipe.grain * grains.at(x / 10.0, y / 0.25) } else { 0.0 };
                 // The brush wanders: marks bend slowly.
-                let bend = smooth_noise(seed + 2, x / 25.0, y / 25.0) * 0.4;
+                let bend = bends.at(x / 25.0, y / 25.0) * 0.4;
                 let across = -sin * x + cos * y + bend;
                 let brush = if recipe.brush > 0.0 { ground.mark(across) } else { 0.0 };
                 let cover = f64::from(cover);
@@ -349,11 +340,41 @@ fn blurred(light: &[f32], width: usize, sigma: f64) -> Vec<f32> {
     out
 }
 
+/// Light as sRGB bytes (IEC 61966-2-1, from memory): where each byte begins, and a first guess for each small step of light.
+struct Codes {
+    begins: Vec<f64>,
+    guess: Vec<u8>,
+}
+
+/// Steps of light that a first guess is kept for.
+const GUESSES: usize = 4096;
+
+impl Codes {
+    fn new() -> Self {
+        // A byte begins half a step below it.
+        let light = |coded: f64| if coded <= 0.040_45 { coded / 12.92 } else { ((coded + 0.055) / 1.055).powf(2.4) };
+        let begins: Vec<f64> = (0..=255_u8).map(|byte| if byte == 0 { 0.0 } else { light((f64::from(byte) - 0.5) / 255.0) }).collect();
+        let guess =
+            (0..=GUESSES).map(|step| (begins.partition_point(|begin| *begin <= step as f64 / GUESSES as f64).max(1) - 1) as u8).collect();
+        Self { begins, guess }
+    }
+
+    /// The byte of a light from 0 to 1.
+    fn of(&self, light: f64) -> u8 {
+        let mut byte = self.guess.get((light * GUESSES as f64) as usize).copied().unwrap_or(255);
+        while byte < 255 && self.begins.get(usize::from(byte) + 1).is_some_and(|begin| *begin <= light) {
+            byte += 1;
+        }
+        byte
+    }
+}
+
 /// Noise, sRGB, JPEG.
 fn developed(recipe: &Recipe, light: &[f32], seed: u64) -> Vec<u8> {
     let (width, height) = recipe.photo_px;
     let tint = [1.0, 0.985, 0.95];
     let seed = seed.wrapping_mul(77).wrapping_add(5);
+    let codes = Codes::new();
     let mut rgb = vec![0_u8; light.len() * 3];
     rgb.par_chunks_mut(width * 3).zip(light.par_chunks(width)).enumerate().for_each(|(y, (out, row))| {
         for (x, (pixel, &value)) in out.chunks_exact_mut(3).zip(row).enumerate() {
@@ -361,8 +382,7 @@ fn developed(recipe: &Recipe, light: &[f32], seed: u64) -> Vec<u8> {
                 let value = f64::from(value) * tint;
                 let noise = recipe.noise * (value + 0.02).sqrt() * bell_at(seed + k, x as i64, y as i64);
                 let v = (value + noise).clamp(0.0, 1.0);
-                let coded = if v <= 0.003_130_8 { 12.92 * v } else { 1.055 * v.powf(1.0 / 2.4) - 0.055 };
-                *byte = (coded * 255.0).round() as u8;
+                *byte = codes.of(v);
             }
         }
     });

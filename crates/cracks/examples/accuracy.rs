@@ -58,6 +58,7 @@ fn kinds(seed: u64) -> Vec<(String, Recipe)> {
         ("faint cells, one width", faint(Pattern::Cells(180), 0.0)),
         ("faint cells", faint(Pattern::Cells(180), 0.5)),
         ("faint, divided", faint(Pattern::Divided(110), 0.5)),
+        ("faint, growing", faint(Pattern::Growing(90), 0.5)),
         ("dark cells, wide", Recipe { width_mm: 0.3, ..Recipe::usual(seed, Pattern::Cells(120)) }),
         ("dark, growing", Recipe { brush: 0.02, ..Recipe::usual(seed, Pattern::Growing(90)) }),
         ("whole, brushed", faint(Pattern::Whole, 0.0)),
@@ -84,6 +85,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         "| board | seed | found right | found of all | F1 at 2 px | length mm/mm2, true | median width mm, true | corners off, px | blur px | s |"
     );
     println!("|---|---|---|---|---|---|---|---|---|---|");
+    let mut kinds_told: Vec<Told> = Vec::new();
     for seed in first..first + count {
         for (kind, recipe) in kinds(seed) {
             if only.as_ref().is_some_and(|only| !kind.contains(only.as_str())) {
@@ -108,7 +110,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 margin_mm: MARGIN_MM,
             };
             let s = score(&made.cracks, lines, 2.0);
-            let (length, true_length) = (found.length.value, s.length_mm / found.measured_mm2);
+            let (length, true_length) = (found.length.value + 0.0, s.length_mm / found.measured_mm2);
             let width = found.width_median.map_or(0.0, |width| width.value);
             if let Some(folder) = &folder {
                 draw(&made, &found).save(format!("{folder}/{}-{seed}.png", kind.replace([' ', ','], "-")))?;
@@ -127,8 +129,45 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 corners_off(&made, &found),
                 found.flat.blur_px.unwrap_or(0.0),
             );
+            let told = Told {
+                kind: kind.clone(),
+                f1: s.f1,
+                length: (true_length > 0.0).then_some(length / true_length - 1.0),
+                false_length: (1.0 - s.right) * length,
+            };
+            kinds_told.push(told);
             eprintln!("notes {:?} left out {} smallest {:.3}", found.notes, found.lines.left_out.len(), found.smallest_mm);
         }
     }
+    close(&kinds_told);
     Ok(())
+}
+
+/// What is told of one board.
+struct Told {
+    kind: String,
+    f1: f64,
+    /// How far off the length is, as a share; `None` where there is none.
+    length: Option<f64>,
+    /// Length that is no crack, mm/mm2.
+    false_length: f64,
+}
+
+/// One row a kind: the worst and the middle of its boards.
+fn close(boards: &[Told]) {
+    println!("\n| kind | boards | least F1 | middle F1 | length off at most | most false length, mm/mm2 |");
+    println!("|---|---|---|---|---|---|");
+    let mut kinds: Vec<&str> = boards.iter().map(|board| board.kind.as_str()).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    for kind in kinds {
+        let of_kind = || boards.iter().filter(|board| board.kind == kind);
+        let mut f1: Vec<f64> = of_kind().map(|board| board.f1).collect();
+        f1.sort_by(f64::total_cmp);
+        let far = of_kind().filter_map(|board| board.length).fold(0.0, |far: f64, off| if off.abs() > far.abs() { off } else { far });
+        let wrong = of_kind().map(|board| board.false_length).fold(0.0, f64::max);
+        let least = f1.first().copied().unwrap_or(0.0);
+        let middle = f1.get(f1.len() / 2).copied().unwrap_or(0.0);
+        println!("| {kind} | {} | {least:.4} | {middle:.4} | {:+.1} % | {wrong:.4} |", f1.len(), 100.0 * far);
+    }
 }

@@ -1,5 +1,7 @@
 //! The board seen straight on, in even light.
+#![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
+use fearless_simd::Level;
 use rayon::prelude::*;
 use thiserror::Error;
 
@@ -116,35 +118,29 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
     Ok(Flat { picture, px_per_mm, map, local_px_per_mm: local, blur_px, clipped, light })
 }
 
-/// Pixels of the photo as light, laid straight, and how many of them have a channel at its end. Rows of the photo are turned to light once
-/// for each strip, since every pixel is read four times.
+/// Pixels of the photo as light, laid straight, and how many of them have a channel at its end. The photo is turned to light once for each
+/// tile, since every pixel is read four times.
 fn straightened(photo: &Photo, table: &Light, map: &Homography, (width, height): (usize, usize), px_per_mm: f64) -> (Plane, usize) {
     let mut picture = Plane::filled(width, height, 0.0);
-    let [a, b, c, d, e, f, g, h, i] = map.entries();
+    let instructions = Level::new();
+    let mm = |k: usize| (k as f64 + 0.5) / px_per_mm;
     let clipped = picture
         .values_mut()
         .par_chunks_mut(width * STRIP)
         .enumerate()
-        .map(|(strip, rows)| {
+        .map_init(Lit::default, |light, (strip, rows)| {
             let top = strip * STRIP;
-            let count = rows.len() / width.max(1);
-            let mm = |k: usize| (k as f64 + 0.5) / px_per_mm;
-            // The strip's corners bound the rows of the photo that it reads.
-            let ends =
-                [(0, top), (width - 1, top), (0, top + count - 1), (width - 1, top + count - 1)].map(|(x, y)| map.map(mm(x), mm(y)).1);
-            let first = ends.iter().copied().fold(f64::INFINITY, f64::min).floor() as i64 - 1;
-            let last = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max).ceil() as i64 + 2;
-            let light = Lit::of(photo, table, first, last);
+            let bottom = top + rows.len() / width.max(1);
             let mut clipped = 0;
-            for (y, row) in rows.chunks_exact_mut(width.max(1)).enumerate() {
-                let y = mm(top + y);
-                let (u0, v0, w0) = (b * y + c, e * y + f, h * y + i);
-                for (x, value) in row.iter_mut().enumerate() {
-                    let x = mm(x);
-                    let w = 1.0 / (g * x + w0);
-                    let (light, burnt) = light.between((a * x + u0) * w, (d * x + v0) * w);
-                    *value = light;
-                    clipped += usize::from(burnt);
+            for left in (0..width).step_by(TILE) {
+                let right = (left + TILE).min(width);
+                // The tile's corners bound what it reads.
+                let ends = [(left, top), (right - 1, top), (left, bottom - 1), (right - 1, bottom - 1)];
+                light.fill(photo, table, ends.map(|(x, y)| map.map(mm(x), mm(y))));
+                for (y, row) in rows.chunks_exact_mut(width.max(1)).enumerate() {
+                    let part = row.get_mut(left..right).unwrap_or_default();
+                    let from = (mm(left), mm(top + y));
+                    clipped += fearless_simd::dispatch!(instructions, _simd => light.lay(part, map.entries(), from, 1.0 / px_per_mm));
                 }
             }
             clipped
@@ -153,44 +149,81 @@ fn straightened(photo: &Photo, table: &Light, map: &Homography, (width, height):
     (picture, clipped)
 }
 
-/// Rows of the straightened picture that are made in one go.
-const STRIP: usize = 32;
+/// Rows and columns of the straightened picture that are made in one go.
+const STRIP: usize = 64;
+const TILE: usize = 512;
 
-/// Some rows of a photo as light; a pixel with a channel at its end carries a minus.
+/// A piece of a photo as light; a pixel with a channel at its end carries a minus.
+#[derive(Default)]
 struct Lit {
-    first: i64,
-    rows: i64,
+    left: f64,
+    top: f64,
     width: usize,
+    rows: usize,
     values: Vec<f32>,
 }
 
 impl Lit {
-    fn of(photo: &Photo, table: &Light, first: i64, last: i64) -> Self {
-        let width = photo.width();
-        let most = photo.height() as i64 - 1;
-        let (first, last) = (first.clamp(0, most), last.clamp(0, most));
-        let part = photo.rgb().get(first as usize * width * 3..(last as usize + 1) * width * 3).unwrap_or_default();
-        let values = part
-            .chunks_exact(3)
-            .filter_map(|pixel| <[u8; 3]>::try_from(pixel).ok())
-            .map(|pixel| if pixel.contains(&255) { -table.of(pixel) } else { table.of(pixel) })
-            .collect();
-        Self { first, rows: last - first + 1, width, values }
+    /// Takes in what lies between these places, and a little around.
+    fn fill(&mut self, photo: &Photo, table: &Light, ends: [(f64, f64); 4]) {
+        let span = |get: fn(&(f64, f64)) -> f64, end: usize| {
+            let most = end as i64 - 1;
+            let first = ends.iter().map(get).fold(f64::INFINITY, f64::min).floor() as i64 - 1;
+            let last = ends.iter().map(get).fold(f64::NEG_INFINITY, f64::max).ceil() as i64 + 2;
+            (first.clamp(0, (most - 1).max(0)) as usize, last.clamp(1.min(most), most) as usize)
+        };
+        let ((left, right), (top, bottom)) = (span(|end| end.0, photo.width()), span(|end| end.1, photo.height()));
+        (self.left, self.top, self.width, self.rows) = (left as f64, top as f64, right + 1 - left, bottom + 1 - top);
+        self.values.clear();
+        for y in top..=bottom {
+            let from = y * photo.width();
+            let part = photo.rgb().get((from + left) * 3..(from + right + 1) * 3).unwrap_or_default();
+            let (pixels, _) = part.as_chunks::<3>();
+            self.values.extend(pixels.iter().map(|&pixel| if pixel.contains(&255) { -table.of(pixel) } else { table.of(pixel) }));
+        }
     }
 
-    #[inline]
-    fn between(&self, x: f64, y: f64) -> (f32, bool) {
-        let x = x.clamp(0.0, self.width as f64 - 1.001);
-        let y = (y - self.first as f64).clamp(0.0, (self.rows as f64 - 1.001).max(0.0));
-        let (i, j) = (x as usize, y as usize);
-        let (a, b) = ((x - i as f64) as f32, (y - j as f64) as f32);
-        let two = |row: usize| self.values.get(row * self.width + i..row * self.width + i + 2).and_then(<[f32]>::first_chunk::<2>);
-        let (Some(&[p, q]), Some(&[r, s])) = (two(j), two(j + 1)) else { return (0.0, false) };
-        let burnt = p < 0.0;
-        let [p, q, r, s] = [p, q, r, s].map(f32::abs);
-        ((p + (q - p) * a) * (1.0 - b) + (r + (s - r) * a) * b, burnt)
+    /// A row of light that begins at a place in mm and goes on by a step; how many of its pixels have a channel at its end.
+    #[inline(always)]
+    fn lay(&self, row: &mut [f32], [a, b, c, d, e, f, g, h, i]: [f64; 9], (x, y): (f64, f64), step: f64) -> usize {
+        let (most_x, most_y) = (self.width as f32 - 1.001, (self.rows as f32 - 1.001).max(0.0));
+        let (mut right, mut down, mut at) = ([0.0_f32; BLOCK], [0.0_f32; BLOCK], [0_i32; BLOCK]);
+        let mut clipped = 0;
+        for (block, out) in row.chunks_mut(BLOCK).enumerate() {
+            let x = x + (block * BLOCK) as f64 * step;
+            let (u, v, w) = (a * x + b * y + c, d * x + e * y + f, g * x + h * y + i);
+            for (k, (right, down)) in (0_i32..).zip(right.iter_mut().zip(&mut down)) {
+                let along = f64::from(k) * step;
+                let w = 1.0 / (w + g * along);
+                *right = clamped(((u + a * along) * w - self.left) as f32, most_x);
+                *down = clamped(((v + d * along) * w - self.top) as f32, most_y);
+            }
+            for ((at, right), down) in at.iter_mut().zip(&mut right).zip(&mut down) {
+                let (column, line) = (*right as i32, *down as i32);
+                *right -= column as f32;
+                *down -= line as f32;
+                *at = line * self.width as i32 + column;
+            }
+            for (out, ((at, right), down)) in out.iter_mut().zip(at.iter().zip(&right).zip(&down)) {
+                let two = |from: usize| self.values.get(from..).and_then(<[f32]>::first_chunk::<2>).copied().unwrap_or_default();
+                let ([p, q], [r, s]) = (two(*at as usize), two(*at as usize + self.width));
+                clipped += usize::from(p < 0.0);
+                let [p, q, r, s] = [p, q, r, s].map(f32::abs);
+                *out = (p + (q - p) * right) * (1.0 - down) + (r + (s - r) * right) * down;
+            }
+        }
+        clipped
     }
 }
+
+#[inline(always)]
+fn clamped(value: f32, most: f32) -> f32 {
+    let value = if value > 0.0 { value } else { 0.0 };
+    if value < most { value } else { most }
+}
+
+/// Places that are worked out before they are read.
+const BLOCK: usize = 64;
 
 #[inline]
 fn sample(photo: &Photo, table: &Light, x: f64, y: f64) -> (f32, bool) {
@@ -251,8 +284,8 @@ fn even_out(picture: &mut Plane, px_per_mm: f64) {
         let shift = (cell as f32 / 2.0).fract();
         for (column, run) in (0_i64..).zip(rest.chunks_mut(cell)) {
             let (left, right) = (at(column), at(column + 1));
-            for (k, value) in run.iter_mut().enumerate() {
-                *value /= left + (right - left) * (k as f32 + 0.5 - shift) * per;
+            for (k, value) in (0_u16..).zip(run) {
+                *value /= left + (right - left) * (f32::from(k) + 0.5 - shift) * per;
             }
         }
     });

@@ -1,5 +1,7 @@
 //! Thinned lines as a net: branches between nodes.
 
+use std::collections::BTreeMap;
+
 use crate::mask::{AROUND, Mask};
 
 /// A place between pixels.
@@ -50,8 +52,10 @@ pub struct Graph {
     pub branches: Vec<Branch>,
 }
 
-const NODE: u32 = 1 << 31;
-const SEEN: u32 = 1 << 30;
+/// What is known of a pixel: a path not yet walked, a path already walked, a node.
+const PATH: u8 = 0;
+const SEEN: u8 = 1;
+const NODE: u8 = 2;
 
 impl Graph {
     /// The net of lines one pixel wide (see [`crate::thin_twice`]).
@@ -64,38 +68,47 @@ impl Graph {
     /// ```
     pub fn of(lines: &Mask) -> Self {
         let (width, height) = (lines.width(), lines.height());
-        let neighbours = |x: i64, y: i64| AROUND.into_iter().map(move |(dx, dy)| (x + dx, y + dy)).filter(|&(x, y)| lines.has(x, y));
+        let index = |x: i64, y: i64| y as usize * width + x as usize;
+        let neighbours = |x: i64, y: i64| {
+            let bits = lines.around(index(x, y));
+            (0..8).zip(AROUND).filter(move |(k, _)| bits >> k & 1 == 1).map(move |(_, (dx, dy))| (x + dx, y + dy))
+        };
         let mut joints = Mask::empty(width, height);
-        for (x, y) in lines.places() {
-            if neighbours(x, y).count() >= 3 {
+        let places: Vec<(i64, i64)> = lines.places().collect();
+        for &(x, y) in &places {
+            if lines.around(index(x, y)).count_ones() >= 3 {
                 joints.put(x, y, true);
             }
         }
-        // 0 is a path not yet walked, NODE + number a node, SEEN a path already walked.
-        let mut marks = vec![0_u32; width * height];
-        let index = |x: i64, y: i64| y as usize * width + x as usize;
+        let mut marks = vec![PATH; width * height];
+        let mut numbers = BTreeMap::new();
         let mut nodes = Vec::new();
         let mut members = Vec::new();
         for group in joints.groups(true) {
             let count = group.len() as f64;
             let (sx, sy) = group.iter().fold((0.0, 0.0), |(sx, sy), &(x, y)| (sx + f64::from(x), sy + f64::from(y)));
             for &(x, y) in &group {
-                if let Some(mark) = marks.get_mut(index(i64::from(x), i64::from(y))) {
-                    *mark = NODE + nodes.len() as u32;
+                let at = index(i64::from(x), i64::from(y));
+                numbers.insert(at, nodes.len());
+                if let Some(mark) = marks.get_mut(at) {
+                    *mark = NODE;
                 }
             }
             nodes.push(Point { x: sx / count, y: sy / count });
             members.push(group);
         }
-        let node_at =
-            |marks: &[u32], x: i64, y: i64| marks.get(index(x, y)).filter(|&&mark| mark & NODE != 0).map(|mark| (mark & !NODE) as usize);
-        let unseen = |marks: &[u32], x: i64, y: i64| marks.get(index(x, y)) == Some(&0);
+        drop(joints);
+        let node_at = |marks: &[u8], x: i64, y: i64| {
+            let at = index(x, y);
+            marks.get(at).filter(|&&mark| mark == NODE).and_then(|_| numbers.get(&at)).copied()
+        };
+        let unseen = |marks: &[u8], x: i64, y: i64| marks.get(index(x, y)) == Some(&PATH);
         let mut branches = Vec::new();
-        let walk = |marks: &mut Vec<u32>, start: (i64, i64), from: Option<usize>| {
+        let walk = |marks: &mut Vec<u8>, start: (i64, i64), from: Option<usize>| {
             let mut chain = vec![start];
             let mut at = start;
             let mut to = None;
-            let mark = |marks: &mut Vec<u32>, (x, y): (i64, i64)| {
+            let mark = |marks: &mut Vec<u8>, (x, y): (i64, i64)| {
                 if let Some(mark) = marks.get_mut(index(x, y)) {
                     *mark = SEEN;
                 }
@@ -126,7 +139,6 @@ impl Graph {
                 }
             }
         }
-        let places: Vec<(i64, i64)> = lines.places().collect();
         for &(x, y) in &places {
             if unseen(&marks, x, y) && neighbours(x, y).count() <= 1 {
                 branches.push(walk(&mut marks, (x, y), None));

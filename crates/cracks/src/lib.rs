@@ -22,6 +22,7 @@ mod graph;
 mod grown;
 mod homography;
 mod label;
+mod layer;
 mod lines;
 mod look;
 mod mask;
@@ -32,8 +33,10 @@ mod plane;
 mod rating;
 mod register;
 mod ridge;
+mod specks;
 mod spots;
 mod strength;
+mod texture;
 mod thin;
 mod width;
 

@@ -7,6 +7,7 @@ use crate::flatten::Flat;
 use crate::graph::{Branch, Graph};
 use crate::mask::{AROUND, Mask};
 use crate::net::{Judged, Net};
+use crate::specks::{DARK, fill_specks};
 use crate::strength::{SQUARE, STEPS, Strength};
 use crate::thin::thin_twice;
 
@@ -82,8 +83,12 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
     let (seed, low) = ((rule.seed * STEPS) as u8, (rule.low * STEPS) as u8);
     let mut mask = Mask::empty(field.width, field.height);
     let mut stack = Vec::new();
-    for (y, row) in (0_i64..).zip(strength.chunks_exact(field.width.max(1))) {
-        for (x, _) in (0_i64..).zip(row).filter(|(_, value)| **value > seed) {
+    let stretches = (0_i64..).zip(strength.chunks_exact(field.width.max(1))).flat_map(|(y, row)| {
+        let strong = |run: &[u8]| run.iter().fold(0, |most: u8, &value| most.max(value)) > seed;
+        (0_i64..).step_by(STRETCH).zip(row.chunks(STRETCH)).filter(move |(_, run)| strong(run)).map(move |(x, run)| (x, y, run))
+    });
+    for (left, y, run) in stretches {
+        for (x, _) in (left..).zip(run).filter(|(_, value)| **value > seed) {
             if mask.has(x, y) || !field.inside(x, y) || !may(x, y) {
                 continue;
             }
@@ -103,12 +108,17 @@ fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bo
     mask
 }
 
+/// Places that are passed over in one go where none of them is strong.
+const STRETCH: usize = 64;
+
 /// The thinned lines of a side, and their net without the roughness of its edges.
-fn net(field: Field, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
+fn net(field: Field, rule: Rule, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
     fill_specks(mask, dark);
     let thin = thin_twice(mask);
-    let mut net = Net::of(Graph::of(&thin), |x, y| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS));
+    let strength = |x: i64, y: i64| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS);
+    let mut net = Net::of(Graph::of(&thin), strength);
     net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
+    net.mark_crossings(rule.sure, f64::from(rule.low), strength);
     (thin.places().collect(), net)
 }
 
@@ -145,11 +155,11 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let (bright, (mask, lines, mut dark)) = rayon::join(
         || {
             let mut mask = grown(field, &strength.bright, rule, |x, y| !strength.crowded.has(x / square, y / square));
-            net(field, &strength.bright, &mut mask, spur, |_, _| false).1
+            net(field, rule, &strength.bright, &mut mask, spur, |_, _| false).1
         },
         || {
             let mut mask = grown(field, &strength.dark, rule, |_, _| true);
-            let (lines, net) = net(field, &strength.alone, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
+            let (lines, net) = net(field, rule, &strength.alone, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
             (mask, lines, net)
         },
     );
@@ -228,52 +238,6 @@ fn drawn(graph: &Graph, width: usize, height: usize) -> Mask {
             if let (Some(node), Some(&place)) = (end.and_then(|end| graph.nodes.get(end)), place) {
                 stroke((node.x.round() as i64, node.y.round() as i64), place);
             }
-        }
-    }
-    out
-}
-
-/// Holes up to this many pixels are filled: they would thin to rings.
-const SPECK: usize = 12;
-/// Holes up to this many are filled where the picture is as dark as a crack: the filters may leave them where wide cracks meet.
-const HOLLOW: usize = 60;
-/// Light, of the ground's, below which a hole is dark.
-const DARK: f32 = 0.6;
-
-fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
-    let mut fill = Vec::new();
-    for y in 0..mask.height() as i64 {
-        let mut last = None;
-        let row = mask.pixels().get(y as usize * mask.width()..(y as usize + 1) * mask.width()).unwrap_or_default();
-        for (x, _) in (0_i64..).zip(row).filter(|(_, set)| **set) {
-            // Somewhere a small hole is narrow.
-            if last.is_some_and(|last| x - last > 1 && x - last <= HOLLOW as i64 / 4) {
-                let hole = hole(mask, (x - 1, y));
-                if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
-                    fill.extend(hole);
-                }
-            }
-            last = Some(x);
-        }
-    }
-    for (x, y) in fill {
-        mask.put(x, y, true);
-    }
-}
-
-/// The places of a small hole; none if it is large.
-fn hole(mask: &Mask, start: (i64, i64)) -> Vec<(i64, i64)> {
-    let mut out = vec![start];
-    let mut at = 0;
-    while let Some(&(x, y)) = out.get(at) {
-        at += 1;
-        for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
-            if !mask.has(x, y) && !out.contains(&(x, y)) {
-                out.push((x, y));
-            }
-        }
-        if out.len() > HOLLOW {
-            return Vec::new();
         }
     }
     out

@@ -1,4 +1,7 @@
 //! How much like a line a place is: second derivatives at one scale, turned into any direction and averaged along it.
+#![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
+
+use fearless_simd::Level;
 
 use crate::plane::Plane;
 
@@ -44,6 +47,12 @@ pub fn bar_response(width_by_sigma: f64) -> f64 {
 /// assert!(cracks::hessian(&flat, 1.5).dark().values().iter().all(|v| v.abs() < 1e-5));
 /// ```
 pub fn hessian(picture: &Plane, sigma: f64) -> Hessian {
+    fearless_simd::dispatch!(Level::new(), _simd => derivatives(picture, sigma))
+}
+
+/// The same, to be taken into a caller that knows which instructions it may use.
+#[inline(always)]
+pub(crate) fn derivatives(picture: &Plane, sigma: f64) -> Hessian {
     let smooth = smoothed(picture, (sigma * sigma - 1.0 / 6.0).max(0.04).sqrt());
     let (width, height) = (picture.width(), picture.height());
     let empty = || Plane::filled(width, height, 0.0);
@@ -54,72 +63,62 @@ pub fn hessian(picture: &Plane, sigma: f64) -> Hessian {
         for (out, ((a, b), c)) in yy.row_mut(y).iter_mut().zip(up.iter().zip(here).zip(down)) {
             *out = square * (a - 2.0 * b + c);
         }
+        let (one, two) = (here.get(1..).unwrap_or_default(), here.get(2..).unwrap_or_default());
         let middle = xx.row_mut(y).get_mut(1..).unwrap_or_default();
-        for (out, three) in middle.iter_mut().zip(here.windows(3)) {
-            if let &[a, b, c] = three {
-                *out = square * (a - 2.0 * b + c);
-            }
+        for (out, ((a, b), c)) in middle.iter_mut().zip(here.iter().zip(one).zip(two)) {
+            *out = square * (a - 2.0 * b + c);
         }
+        let (up_two, down_two) = (up.get(2..).unwrap_or_default(), down.get(2..).unwrap_or_default());
         let middle = xy.row_mut(y).get_mut(1..).unwrap_or_default();
-        for (out, (above, below)) in middle.iter_mut().zip(up.windows(3).zip(down.windows(3))) {
-            if let (&[a, _, c], &[p, _, r]) = (above, below) {
-                *out = square * 0.25 * (a - c - p + r);
-            }
+        for (out, ((a, c), (p, r))) in middle.iter_mut().zip(up.iter().zip(up_two).zip(down.iter().zip(down_two))) {
+            *out = square * 0.25 * (a - c - p + r);
         }
     }
     Hessian { xx, xy, yy }
 }
 
 /// Smoothed by a bell.
+#[inline(always)]
 pub(crate) fn smoothed(picture: &Plane, sigma: f64) -> Plane {
     let reach = (3.5 * sigma).ceil() as usize;
-    let bell: Vec<f64> = (0..=2 * reach).map(|k| (-((k as f64 - reach as f64) / sigma).powi(2) / 2.0).exp()).collect();
-    let sum: f64 = bell.iter().sum();
+    let bell: Vec<f64> = (0..=reach).map(|k| (-(k as f64 / sigma).powi(2) / 2.0).exp()).collect();
+    let sum = 2.0 * bell.iter().sum::<f64>() - 1.0;
     let kernel: Vec<f32> = bell.into_iter().map(|v| (v / sum) as f32).collect();
     let (width, height) = (picture.width(), picture.height());
     let mut across = Plane::filled(width, height, 0.0);
     let mut padded = vec![0.0; width + 2 * reach];
     for y in 0..height {
         let from = picture.row(y);
-        let (first, last) = (from.first().copied().unwrap_or(0.0), from.last().copied().unwrap_or(0.0));
-        padded.fill(last);
-        for (value, source) in padded.iter_mut().zip(std::iter::repeat_n(&first, reach).chain(from)) {
-            *value = *source;
-        }
-        let parts: Vec<(f32, &[f32])> = kernel.iter().zip(0..).map(|(&w, k)| (w, padded.get(k..).unwrap_or_default())).collect();
-        weighted(across.row_mut(y), &parts);
+        let (first, rest) = padded.split_at_mut(reach);
+        let (middle, last) = rest.split_at_mut(width);
+        first.fill(from.first().copied().unwrap_or(0.0));
+        middle.copy_from_slice(from);
+        last.fill(from.last().copied().unwrap_or(0.0));
+        weighted(across.row_mut(y), &kernel, |k| {
+            (padded.get(reach - k..).unwrap_or_default(), padded.get(reach + k..).unwrap_or_default())
+        });
     }
     let mut out = Plane::filled(width, height, 0.0);
     let last = height.saturating_sub(1);
     for y in 0..height {
-        let parts: Vec<(f32, &[f32])> =
-            kernel.iter().zip(0..).map(|(&w, k)| (w, across.row((y + k).saturating_sub(reach).min(last)))).collect();
-        weighted(out.row_mut(y), &parts);
+        weighted(out.row_mut(y), &kernel, |k| (across.row(y.saturating_sub(k)), across.row((y + k).min(last))));
     }
     out
 }
 
-/// Places that are summed in one go, so that the sums stay in registers.
-const LANES: usize = 16;
-
-/// Sums rows, each times its weight; rows shorter than the sum end early.
-fn weighted(out: &mut [f32], parts: &[(f32, &[f32])]) {
-    let mut at = 0;
-    let mut blocks = out.chunks_exact_mut(LANES);
-    for block in &mut blocks {
-        let mut sums = [0.0_f32; LANES];
-        for (weight, part) in parts {
-            if let Some(lane) = part.get(at..).and_then(<[f32]>::first_chunk::<LANES>) {
-                for (sum, value) in sums.iter_mut().zip(lane) {
-                    *sum += weight * value;
-                }
-            }
-        }
-        block.copy_from_slice(&sums);
-        at += LANES;
+/// Sums rows, each times its weight: the middle one, and from both sides those that lie so many steps off.
+#[inline(always)]
+fn weighted<'a>(out: &mut [f32], kernel: &[f32], sides: impl Fn(usize) -> (&'a [f32], &'a [f32])) {
+    let (middle, _) = sides(0);
+    let (near, far) = kernel.split_first().unwrap_or((&1.0, &[]));
+    for (out, middle) in out.iter_mut().zip(middle) {
+        *out = near * middle;
     }
-    for (k, value) in blocks.into_remainder().iter_mut().enumerate() {
-        *value = parts.iter().map(|(weight, part)| weight * part.get(at + k).copied().unwrap_or(0.0)).sum();
+    for (k, weight) in (1..).zip(far) {
+        let (before, after) = sides(k);
+        for (out, (a, b)) in out.iter_mut().zip(before.iter().zip(after)) {
+            *out += weight * (a + b);
+        }
     }
 }
 
@@ -127,61 +126,83 @@ fn weighted(out: &mut [f32], parts: &[(f32, &[f32])]) {
 pub(crate) const DIRECTIONS: usize = 12;
 /// Places of the average to each side, this far apart in pixels; the weight falls off with a deviation of half of its reach. The derivatives
 /// are smooth already, so that every other pixel is enough.
-const ALONG: i32 = 3;
+const ALONG: usize = 3;
 const APART: f64 = 2.2;
+/// Rows above and below that the average looks at: 3 times 2.2, rounded.
+const REACH: usize = 7;
+/// Rows that are kept while the average goes down the picture: those above, the middle one and those below, rounded up.
+const KEPT: usize = 16;
 /// Pixels beyond a piece that its responses look at: the bell, the difference and the average.
 pub(crate) const HALO: usize = 14;
 
-/// A line through the middle: weights for the three derivatives, and where the average looks.
+/// A line through the middle: weights for the three derivatives, and where the average looks on one side; on the other it looks as far.
 struct Direction {
     turn: [f32; 3],
-    places: Vec<(i64, i64, f32)>,
+    side: [(i64, i64); ALONG],
 }
 
 impl Direction {
-    fn all() -> impl Iterator<Item = Self> {
-        (0..DIRECTIONS).map(|k| {
+    fn all() -> [Self; DIRECTIONS] {
+        std::array::from_fn(|k| {
             let (sin, cos) = (std::f64::consts::PI * k as f64 / DIRECTIONS as f64).sin_cos();
-            let reach = f64::from(ALONG) * APART;
-            let bell = |k: i32| (-2.0 * (f64::from(k) * APART / reach).powi(2)).exp();
-            let total: f64 = (-ALONG..=ALONG).map(bell).sum();
-            let places = (-ALONG..=ALONG)
-                .map(|k| {
-                    let t = f64::from(k) * APART;
-                    ((t * cos).round() as i64, (t * sin).round() as i64, (bell(k) / total) as f32)
-                })
-                .collect();
+            let place = |k: usize| {
+                let t = (k + 1) as f64 * APART;
+                ((t * cos).round() as i64, (t * sin).round() as i64)
+            };
             // The line runs along (cos, sin); the bend is taken across it.
-            Self { turn: [(sin * sin) as f32, (-2.0 * sin * cos) as f32, (cos * cos) as f32], places }
+            Self { turn: [(sin * sin) as f32, (-2.0 * sin * cos) as f32, (cos * cos) as f32], side: std::array::from_fn(place) }
         })
     }
 }
 
-/// The average along each direction in turn, inside of the halo: positive where a dark line runs that way, negative for a bright one.
-pub(crate) fn along_lines(from: &Hessian, mut each: impl FnMut(usize, &Plane)) {
-    let (width, height) = (from.xx.width().saturating_sub(2 * HALO), from.xx.height().saturating_sub(2 * HALO));
-    let mut turned = Plane::filled(from.xx.width(), from.xx.height(), 0.0);
-    let mut mean = Plane::filled(width, height, 0.0);
-    for (number, direction) in Direction::all().enumerate() {
-        let [a, b, c] = direction.turn;
-        for (((value, xx), xy), yy) in turned.values_mut().iter_mut().zip(from.xx.values()).zip(from.xy.values()).zip(from.yy.values()) {
-            *value = a * xx + b * xy + c * yy;
+/// Weights of the average: in the middle, and at each place of a side.
+fn weights() -> (f32, [f32; ALONG]) {
+    let bell = |k: usize| (-2.0 * (k as f64 / ALONG as f64).powi(2)).exp();
+    let sides: f64 = (1..=ALONG).map(bell).sum();
+    let total = 1.0 + 2.0 * sides;
+    ((1.0 / total) as f32, std::array::from_fn(|k| (bell(k + 1) / total) as f32))
+}
+
+/// The averages along all directions, row by row, inside of the halo: positive where a dark line runs that way, negative for a bright one.
+/// To be taken into a caller that knows which instructions it may use.
+#[inline(always)]
+pub(crate) fn along_lines(from: &Hessian, mut each: impl FnMut(usize, &[Vec<f32>; DIRECTIONS])) {
+    let wide = from.xx.width();
+    let (width, height) = (wide.saturating_sub(2 * HALO), from.xx.height().saturating_sub(2 * HALO));
+    let (middle, sides) = weights();
+    let directions = Direction::all();
+    let mut turned: [Vec<f32>; DIRECTIONS] = std::array::from_fn(|_| vec![0.0; KEPT * wide]);
+    let mut means: [Vec<f32>; DIRECTIONS] = std::array::from_fn(|_| vec![0.0; width]);
+    for row in HALO - REACH..height + HALO + REACH {
+        let (xx, xy, yy) = (from.xx.row(row), from.xy.row(row), from.yy.row(row));
+        for (turned, Direction { turn: [a, b, c], .. }) in turned.iter_mut().zip(&directions) {
+            let to = turned.get_mut(row % KEPT * wide..).unwrap_or_default();
+            for (((value, xx), xy), yy) in to.iter_mut().zip(xx).zip(xy).zip(yy) {
+                *value = a * xx + b * xy + c * yy;
+            }
         }
-        for y in 0..height {
-            let halo = HALO as i64;
-            let parts: Vec<(f32, &[f32])> = direction
-                .places
-                .iter()
-                .map(|&(dx, dy, weight)| {
-                    let row = turned.row((y as i64 + halo + dy) as usize);
-                    (weight, row.get((halo + dx) as usize..).unwrap_or_default())
-                })
-                .collect();
-            weighted(mean.row_mut(y), &parts);
+        let Some(y) = row.checked_sub(HALO + REACH) else { continue };
+        for ((mean, turned), direction) in means.iter_mut().zip(&turned).zip(&directions) {
+            let at = |dx: i64, dy: i64| {
+                let from = ((y + HALO) as i64 + dy) as usize % KEPT * wide + (HALO as i64 + dx) as usize;
+                turned.get(from..from + width).unwrap_or_default()
+            };
+            averaged(mean, (middle, at(0, 0)), sides, direction.side.map(|(dx, dy)| (at(dx, dy), at(-dx, -dy))));
         }
-        each(number, &mean);
+        each(y, &means);
     }
 }
+
+/// The middle and three places to each side, weighed.
+#[inline(always)]
+fn averaged(out: &mut [f32], (weight, middle): (f32, &[f32]), weights: [f32; ALONG], sides: [(&[f32], &[f32]); ALONG]) {
+    let ([near, next, far], [(a, b), (c, d), (e, f)]) = (weights, sides);
+    let pairs = a.iter().zip(b).zip(c.iter().zip(d)).zip(e.iter().zip(f));
+    for ((out, middle), (((a, b), (c, d)), (e, f))) in out.iter_mut().zip(middle).zip(pairs) {
+        *out = weight * middle + near * (a + b) + next * (c + d) + far * (e + f);
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::{bar_response, hessian};

@@ -1,16 +1,6 @@
 //! Lines one pixel wide.
 
-use crate::mask::{AROUND, Mask};
-
-/// The eight neighbours as a byte, bit 0 above, then clockwise.
-#[inline]
-fn around(mask: &Mask, x: i64, y: i64) -> u8 {
-    let mut bits = 0;
-    for (k, (dx, dy)) in AROUND.into_iter().enumerate() {
-        bits |= u8::from(mask.has(x + dx, y + dy)) << k;
-    }
-    bits
-}
+use crate::mask::Mask;
 
 /// Thinned by Zhang and Suen (Communications of the ACM 27(3), 1984, 236-239).
 ///
@@ -21,15 +11,17 @@ fn around(mask: &Mask, x: i64, y: i64) -> u8 {
 /// ```
 pub fn thin(mask: &Mask) -> Mask {
     let mut left = mask.clone();
-    let mut active: Vec<(i64, i64)> = mask.places().collect();
+    let mut active = mask.indices();
+    let mut gone = Vec::new();
     loop {
         let before = active.len();
         for first in [true, false] {
-            let gone: Vec<(i64, i64)> = active.iter().copied().filter(|&(x, y)| goes(around(&left, x, y), first)).collect();
-            for &(x, y) in &gone {
-                left.put(x, y, false);
+            gone.extend(active.iter().copied().filter(|&at| goes(left.around(at), first)));
+            if gone.is_empty() {
+                continue;
             }
-            active.retain(|&(x, y)| left.has(x, y));
+            gone.drain(..).for_each(|at| left.clear(at));
+            active.retain(|&at| left.has_index(at));
         }
         if active.len() == before {
             return left;
@@ -50,11 +42,10 @@ fn goes(bits: u8, first: bool) -> bool {
 /// Thinned until no pixel can go without breaking a line or shortening it: corners of stairs go too, so that a path pixel has two neighbours.
 pub fn thin_twice(mask: &Mask) -> Mask {
     let mut left = thin(mask);
-    let places: Vec<(i64, i64)> = left.places().collect();
-    for (x, y) in places {
-        let bits = around(&left, x, y);
+    for at in left.indices() {
+        let bits = left.around(at);
         if bits.count_ones() >= 2 && pieces(bits) == 1 && (0..4).any(|k| bits >> (2 * k) & 1 == 1 && bits >> ((2 * k + 2) % 8) & 1 == 1) {
-            left.put(x, y, false);
+            left.clear(at);
         }
     }
     left

@@ -3,7 +3,7 @@
 use crate::flatten::Flat;
 use crate::graph::{Branch, Graph, Point};
 use crate::lines::Lines;
-use crate::plane::share_below;
+use crate::plane::{floor, share_below};
 
 /// A branch laid along the middle of its dark line.
 #[derive(Debug, Clone)]
@@ -83,7 +83,7 @@ fn centred(flat: &Flat, lines: &Lines, p: Point, (nx, ny): (f64, f64)) -> Point 
 
 /// Half the width of the mask across a line, in pixels.
 fn half_width(lines: &Lines, p: Point, (nx, ny): (f64, f64)) -> f64 {
-    let set = |u: f64| lines.mask.has((p.x + nx * u).round() as i64, (p.y + ny * u).round() as i64);
+    let set = |u: f64| lines.mask.has(floor(p.x + nx * u + 0.5), floor(p.y + ny * u + 0.5));
     let out = |sign: f64| (1..80).map(|k| f64::from(k) / 2.0).find(|&u| !set(sign * u)).unwrap_or(40.0);
     f64::midpoint(out(1.0), out(-1.0))
 }
@@ -117,7 +117,7 @@ fn across(flat: &Flat, lines: &Lines, p: Point, (nx, ny): (f64, f64), wide: f64,
         let beside = |t: f64| f64::from(flat.picture.between(x - ny * t, y + nx * t));
         (beside(-1.0) + beside(0.0) + beside(1.0)) / 3.0
     };
-    let mask = |u: f64| lines.mask.has((p.x + nx * u).round() as i64, (p.y + ny * u).round() as i64);
+    let mask = |u: f64| lines.mask.has(floor(p.x + nx * u + 0.5), floor(p.y + ny * u + 0.5));
     let side = |sign: f64| {
         let mut values = Vec::new();
         let mut left_mask = false;

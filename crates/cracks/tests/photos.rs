@@ -216,23 +216,56 @@ fn faint(seed: u64, pattern: Pattern) -> Recipe {
     Recipe { width_mm: 0.08, dark: 0.5, brush: 0.05, grain: 0.03, ..Recipe::usual(seed, pattern) }
 }
 
-// The truth comes from the drawing, not from this crate. Least figures are what holds with a little room; docs/methods/cracks.md has all.
-#[test]
-fn faint_cracks_on_a_brushed_board() {
-    let (found, score) = measured(&faint(1, Pattern::Cells(180)));
-    assert!(score.f1 > 0.97, "{score:?}");
+/// Least F1 at 2 px, and how far length and median width may be off, as shares; widths only where a crack is wider than 2 px.
+struct Limits {
+    f1: f64,
+    length: f64,
+    width: Option<f64>,
+}
+
+#[expect(clippy::expect_used, reason = "only called by tests")]
+fn holds(recipe: &Recipe, limits: &Limits) {
+    let (found, score) = measured(recipe);
+    let what = format!("{:?}, seed {}", recipe.pattern, recipe.seed);
+    assert!(score.f1 >= limits.f1, "{what}: {score:?}");
     let length = found.length.value * found.measured_mm2 / score.length_mm;
-    assert!((length - 1.0).abs() < 0.03, "{length}");
+    assert!((length - 1.0).abs() <= limits.length, "{what}: length {length}");
+    if let Some(limit) = limits.width {
+        let width = found.width_median.expect("cracks").value / score.median_mm;
+        assert!((width - 1.0).abs() <= limit, "{what}: width {width}");
+    }
+}
+
+// Twelve boards of 6 million pixels, all kinds. The truth comes from the drawing, not from this crate. Limits are what holds with a little room
+// (docs/accuracy/cracks.md has boards of 12 million pixels, where faint cracks are wider than 2 px).
+const FAINT: Limits = Limits { f1: 0.965, length: 0.04, width: None };
+const DARK: Limits = Limits { f1: 0.99, length: 0.02, width: Some(0.1) };
+
+#[test]
+fn faint_cracks_in_cells() {
+    holds(&Recipe { width_spread: 0.0, ..faint(1, Pattern::Cells(180)) }, &Limits { f1: 0.98, length: 0.03, width: None });
+    holds(&faint(1, Pattern::Cells(180)), &FAINT);
+    holds(&faint(2, Pattern::Cells(180)), &FAINT);
 }
 
 #[test]
-fn dark_wide_cracks() {
-    let (found, score) = measured(&Recipe { width_mm: 0.3, ..Recipe::usual(1, Pattern::Cells(120)) });
-    assert!(score.f1 > 0.99, "{score:?}");
-    let length = found.length.value * found.measured_mm2 / score.length_mm;
-    assert!((length - 1.0).abs() < 0.015, "{length}");
-    let width = found.width_median.expect("cracks").value / score.median_mm;
-    assert!((width - 1.0).abs() < 0.1, "{width}");
+fn faint_cracks_that_end_at_others() {
+    holds(&faint(1, Pattern::Divided(110)), &FAINT);
+    holds(&faint(2, Pattern::Divided(110)), &FAINT);
+    holds(&faint(1, Pattern::Growing(90)), &FAINT);
+}
+
+#[test]
+fn dark_cracks() {
+    holds(&Recipe { width_mm: 0.3, ..Recipe::usual(1, Pattern::Cells(120)) }, &DARK);
+    holds(&Recipe { width_mm: 0.3, ..Recipe::usual(2, Pattern::Cells(120)) }, &DARK);
+    holds(&Recipe { brush: 0.02, ..Recipe::usual(1, Pattern::Growing(90)) }, &DARK);
+}
+
+// Brush marks run across cracks and on beyond them; without that being asked, this board had a quarter too much length (F1 0.867).
+#[test]
+fn brush_marks_between_cracks() {
+    holds(&Recipe { brush: 0.05, grain: 0.03, ..Recipe::usual(1, Pattern::Growing(3)) }, &DARK);
 }
 
 #[test]

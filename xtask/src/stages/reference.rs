@@ -42,7 +42,7 @@ fn asked(workspace: &Workspace, program: &Path, parts: &[&str], more: Option<(&P
 }
 
 /// The Python of a folder of its own, with exactly the versions of `requirements.txt`.
-fn python(workspace: &Workspace) -> Result<PathBuf, Error> {
+pub(crate) fn python(workspace: &Workspace) -> Result<PathBuf, Error> {
     let wanted = workspace.root.join("reference").join("requirements.txt");
     let folder = workspace.target.join("venv");
     let python = if cfg!(windows) { folder.join("Scripts").join("python.exe") } else { folder.join("bin").join("python") };

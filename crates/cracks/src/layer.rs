@@ -1,0 +1,220 @@
+//! One size of the picture: how strong each place is as a dark line and as a bright one.
+#![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
+
+use fearless_simd::Level;
+use rayon::prelude::*;
+
+use crate::plane::Plane;
+use crate::ridge::{DIRECTIONS, HALO, along_lines, derivatives};
+use crate::strength::{SIGMA, STEPS};
+use crate::texture::Texture;
+
+/// Responses without their measure, dark and bright, at half the size that they were found at.
+pub(crate) struct Raw {
+    pub(crate) dark: Plane,
+    pub(crate) bright: Plane,
+}
+
+impl Raw {
+    fn empty(width: usize, height: usize) -> Self {
+        Self { dark: Plane::filled(width, height, 0.0), bright: Plane::filled(width, height, 0.0) }
+    }
+
+    fn most_around(&self) -> Self {
+        Self { dark: most_around(&self.dark), bright: most_around(&self.bright) }
+    }
+}
+
+/// One size of the picture.
+pub(crate) struct Layer {
+    pub(crate) width: usize,
+    /// Strengths in [`STEPS`].
+    pub(crate) dark: Vec<u8>,
+    pub(crate) bright: Vec<u8>,
+    /// The strongest of this size and all before.
+    pub(crate) raw: Raw,
+    /// What was found at this size alone: a line close by at another size lends it nothing.
+    pub(crate) own: Raw,
+}
+
+const TILE_W: usize = 256;
+const TILE_H: usize = 128;
+
+impl Layer {
+    /// A wide filter answers to a narrow line too, only less than a narrow filter does; so it counts only where it says more than they.
+    pub(crate) fn of(picture: &Plane, texture: &Texture, finer: Option<&Raw>) -> Self {
+        let (width, height) = (picture.width(), picture.height());
+        let (half_w, half_h) = (width.div_ceil(2), height.div_ceil(2));
+        let (mut dark, mut bright) = (vec![0; width * height], vec![0; width * height]);
+        let finer = finer.map(Raw::most_around);
+        let (mut raw, mut own) = (Raw::empty(half_w, half_h), Raw::empty(half_w, half_h));
+        let instructions = Level::new();
+        let half = half_w * TILE_H / 2;
+        let dark_halves = raw.dark.values_mut().par_chunks_mut(half).zip(own.dark.values_mut().par_chunks_mut(half));
+        let bright_halves = raw.bright.values_mut().par_chunks_mut(half).zip(own.bright.values_mut().par_chunks_mut(half));
+        let dark_sides = dark.par_chunks_mut(width * TILE_H).zip(dark_halves);
+        let bright_sides = bright.par_chunks_mut(width * TILE_H).zip(bright_halves);
+        dark_sides.zip(bright_sides).enumerate().for_each(|(strip, ((dark, dark_halves), (bright, bright_halves)))| {
+            let (top, rows) = (strip * TILE_H, dark.len() / width.max(1));
+            let (dark_finer, bright_finer) = (finer.as_ref().map(|raw| &raw.dark), finer.as_ref().map(|raw| &raw.bright));
+            let mut dark = Side { width, out: dark, raw: dark_halves.0, own: dark_halves.1, finer: dark_finer, top };
+            let mut bright = Side { width, out: bright, raw: bright_halves.0, own: bright_halves.1, finer: bright_finer, top };
+            for left in (0..width).step_by(TILE_W) {
+                let columns = TILE_W.min(width - left);
+                let (x, y) = (left as i64 - HALO as i64, top as i64 - HALO as i64);
+                let piece = picture.piece(x, y, columns + 2 * HALO, rows + 2 * HALO);
+                fearless_simd::dispatch!(instructions, _simd => tile(&piece, texture, (left, columns), &mut dark, &mut bright));
+            }
+        });
+        Self { width, dark, bright, raw, own }
+    }
+}
+
+/// The dark or the bright side of a strip of rows.
+struct Side<'a> {
+    width: usize,
+    out: &'a mut [u8],
+    raw: &'a mut [f32],
+    own: &'a mut [f32],
+    finer: Option<&'a Plane>,
+    top: usize,
+}
+
+/// One row of a side within a tile: by the texture's measure and raw; and two rows of what becomes one place of the halves.
+struct Rows {
+    strong: Vec<f32>,
+    raw: Vec<f32>,
+    narrow: Vec<f32>,
+    own_two: Vec<f32>,
+    raw_two: Vec<f32>,
+}
+
+impl Rows {
+    fn empty(columns: usize) -> Self {
+        let row = || vec![0.0; columns];
+        Self { strong: row(), raw: row(), narrow: row(), own_two: row(), raw_two: row() }
+    }
+}
+
+/// Strengths of one tile, into both sides.
+#[inline(always)]
+fn tile(piece: &Plane, texture: &Texture, (left, columns): (usize, usize), dark: &mut Side, bright: &mut Side) {
+    let last = (piece.height() - 2 * HALO).saturating_sub(1);
+    let (mut darker, mut brighter) = (Rows::empty(columns), Rows::empty(columns));
+    along_lines(
+        &derivatives(piece, SIGMA),
+        #[inline(always)]
+        |y, means| {
+            strongest(means, texture, &mut darker, &mut brighter);
+            dark.keep(&mut darker, (left, columns), y);
+            bright.keep(&mut brighter, (left, columns), y);
+            if y % 2 == 1 || y == last {
+                dark.halve(&mut darker, left, y / 2);
+                bright.halve(&mut brighter, left, y / 2);
+            }
+        },
+    );
+}
+
+/// Places that stay in registers while all directions are asked.
+const LANES: usize = 16;
+
+#[inline(always)]
+fn more(a: f32, b: f32) -> f32 {
+    if a > b { a } else { b }
+}
+
+/// The strongest direction at each place of a row.
+#[inline(always)]
+fn strongest(means: &[Vec<f32>; DIRECTIONS], texture: &Texture, dark: &mut Rows, bright: &mut Rows) {
+    let per = texture.map(|texture| 1.0 / texture);
+    let outs = dark.strong.chunks_mut(LANES).zip(dark.raw.chunks_mut(LANES));
+    let outs = outs.zip(bright.strong.chunks_mut(LANES).zip(bright.raw.chunks_mut(LANES)));
+    for (block, ((dark, dark_raw), (bright, bright_raw))) in outs.enumerate() {
+        let at = block * LANES;
+        let [mut high, mut low, mut high_raw, mut low_raw] = [[0.0_f32; LANES]; 4];
+        for (mean, per) in means.iter().zip(per) {
+            let mut part = [0.0; LANES];
+            if let Some(whole) = mean.get(at..).and_then(<[f32]>::first_chunk::<LANES>) {
+                part = *whole;
+            } else {
+                for (to, from) in part.iter_mut().zip(mean.get(at..).unwrap_or_default()) {
+                    *to = *from;
+                }
+            }
+            let sides = high.iter_mut().zip(&mut low).zip(high_raw.iter_mut().zip(&mut low_raw));
+            for (((high, low), (high_raw, low_raw)), value) in sides.zip(part) {
+                *high = more(value * per, *high);
+                *low = more(-value * per, *low);
+                *high_raw = more(value, *high_raw);
+                *low_raw = more(-value, *low_raw);
+            }
+        }
+        for (to, from) in [(dark, high), (bright, low), (dark_raw, high_raw), (bright_raw, low_raw)] {
+            for (to, from) in to.iter_mut().zip(from) {
+                *to = from;
+            }
+        }
+    }
+}
+
+impl Side<'_> {
+    /// Writes a row of strengths and takes it into the two rows that are halved.
+    #[inline(always)]
+    fn keep(&mut self, rows: &mut Rows, (left, columns): (usize, usize), y: usize) {
+        let Rows { strong, raw, narrow, own_two, raw_two } = rows;
+        if let Some(part) = self.finer.and_then(|finer| finer.row(self.top + y).get(left..left + columns)) {
+            narrow.copy_from_slice(part);
+        }
+        let from = y * self.width + left;
+        let to = self.out.get_mut(from..from + columns).unwrap_or_default();
+        for ((to, &strong), (&raw, &narrow)) in to.iter_mut().zip(&*strong).zip(raw.iter().zip(&*narrow)) {
+            *to = if raw > narrow { (strong * STEPS) as u8 } else { 0 };
+        }
+        for ((own, two), (&raw, &narrow)) in own_two.iter_mut().zip(raw_two).zip(raw.iter().zip(&*narrow)) {
+            *own = more(if raw > narrow { raw } else { 0.0 }, *own);
+            *two = more(more(raw, narrow), *two);
+        }
+    }
+
+    /// Two rows become one, two places one.
+    #[inline(always)]
+    fn halve(&mut self, rows: &mut Rows, left: usize, y: usize) {
+        let from = y * self.width.div_ceil(2) + left / 2;
+        for (to, rows) in [(&mut *self.own, &mut rows.own_two), (&mut *self.raw, &mut rows.raw_two)] {
+            let to = to.get_mut(from..).unwrap_or_default();
+            let (twos, last) = rows.as_chunks::<2>();
+            for (to, [a, b]) in to.iter_mut().zip(twos) {
+                *to = more(*a, *b);
+            }
+            if let (Some(to), Some(last)) = (to.get_mut(twos.len()), last.first()) {
+                *to = *last;
+            }
+            rows.fill(0.0);
+        }
+    }
+}
+
+/// The most of each place and its eight neighbours.
+pub(crate) fn most_around(plane: &Plane) -> Plane {
+    let (width, last) = (plane.width(), plane.height().saturating_sub(1));
+    let mut out = Plane::filled(width, plane.height(), 0.0);
+    out.values_mut().par_chunks_mut(width.max(1)).enumerate().for_each_init(
+        || vec![0.0_f32; width],
+        |upright, (y, row)| {
+            let (above, here, below) = (plane.row(y.saturating_sub(1)), plane.row(y), plane.row((y + 1).min(last)));
+            for (most, (a, (b, c))) in upright.iter_mut().zip(above.iter().zip(here.iter().zip(below))) {
+                *most = more(more(*a, *b), *c);
+            }
+            row.copy_from_slice(upright);
+            let (first, rest) = (upright.iter(), upright.iter().skip(1));
+            for (out, before) in row.iter_mut().skip(1).zip(first) {
+                *out = more(*before, *out);
+            }
+            for (out, after) in row.iter_mut().zip(rest) {
+                *out = more(*after, *out);
+            }
+        },
+    );
+    out
+}

@@ -1,0 +1,111 @@
+//! What a picture's own texture does by itself: the strongest of its light side, for each direction.
+#![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
+
+use fearless_simd::Level;
+use rayon::prelude::*;
+
+use crate::mask::Mask;
+use crate::plane::{Plane, share_below};
+use crate::ridge::{DIRECTIONS, HALO, along_lines, derivatives};
+use crate::strength::SIGMA;
+
+/// Strongest of the texture for each direction, at one size of the picture.
+pub(crate) type Texture = [f32; DIRECTIONS];
+
+/// Response below which nothing is a line: one step of eight bits near white is 0.009 of linear light (worked out), and averages go below it.
+pub(crate) const LEAST_RESPONSE: f32 = 0.004;
+/// Share of the light side that counts as the strongest of the texture.
+const STRONGEST: f64 = 0.999;
+/// Most pieces across and down that the texture is taken from, and their side in pixels.
+const PIECES: (usize, usize) = (6, 4);
+const PIECE: usize = 224;
+/// A line stands out by itself above this many times the middle of the light side.
+const OUT: f32 = 7.0;
+/// Pixels around such a line that are left out: the light beside a dark line is no texture.
+const AWAY: usize = 6;
+/// Places that a strongest thousandth is taken of, at least.
+const LEAST_PLACES: usize = 4000;
+/// Wide bands are few on a board, so that their strongest thousandth is poorly known: it counts this many times (model choice).
+pub(crate) const FEW: f32 = 1.5;
+
+/// Strongest thousandth of a bell over the middle of its own size: 3.09 / 0.674 (worked out).
+const BELL: f32 = 4.6;
+
+/// The light side of one piece in one direction: how many places, and the strongest of them.
+struct Light {
+    places: usize,
+    middle: f32,
+    strongest: Vec<f32>,
+}
+
+/// The strongest thousandth of the light side for each direction, from pieces spread over the board.
+pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Texture {
+    let inner = |whole: usize| whole.saturating_sub(2 * margin);
+    let (wide, high) = (PIECE.min(inner(picture.width())), PIECE.min(inner(picture.height())));
+    let count = |whole: usize, most: usize| (inner(whole) / PIECE).clamp(1, most);
+    let (columns, rows) = (count(picture.width(), PIECES.0), count(picture.height(), PIECES.1));
+    let place = |k: usize, count: usize, whole: usize, piece: usize| {
+        (margin + (inner(whole) - piece) * (2 * k + usize::from(count == 1)) / (2 * count.max(2) - 2)) as i64
+    };
+    let instructions = Level::new();
+    let found: Vec<Vec<Light>> = (0..columns * rows)
+        .into_par_iter()
+        .map(|at| {
+            let left = place(at % columns, columns, picture.width(), wide);
+            let top = place(at / columns, rows, picture.height(), high);
+            fearless_simd::dispatch!(instructions, _simd => light_of(picture, (left, top), (wide, high)))
+        })
+        .collect();
+    let mut texture = [f32::INFINITY; DIRECTIONS];
+    texture.par_iter_mut().enumerate().for_each(|(direction, noise)| {
+        let all = || found.iter().filter_map(|piece| piece.get(direction));
+        let places: usize = all().map(|light| light.places).sum();
+        let mut strongest: Vec<f32> = all().flat_map(|light| &light.strongest).copied().collect();
+        let above = (places as f64 * (1.0 - STRONGEST)) as usize;
+        // Too crowded to tell texture from the light beside cracks: then a wide filter is not used, and the narrow one goes by the middle.
+        if places > LEAST_PLACES {
+            let share = 1.0 - above as f64 / strongest.len().max(1) as f64;
+            let value = share_below(&mut strongest, share.max(0.0)).unwrap_or(0.0);
+            *noise = (value * if level == 0 { 1.0 } else { FEW }).max(LEAST_RESPONSE);
+        } else if level == 0 {
+            let mut middles: Vec<f32> = all().map(|light| light.middle).collect();
+            *noise = (BELL * share_below(&mut middles, 0.5).unwrap_or(0.0)).max(LEAST_RESPONSE);
+        }
+    });
+    texture
+}
+
+#[inline(always)]
+fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usize)) -> Vec<Light> {
+    let halo = HALO as i64;
+    let piece = picture.piece(left - halo, top - halo, wide + 2 * HALO, high + 2 * HALO);
+    let mut means: [Vec<f32>; DIRECTIONS] = std::array::from_fn(|_| Vec::with_capacity(wide * high));
+    along_lines(&derivatives(&piece, SIGMA), |_, rows| {
+        for (mean, row) in means.iter_mut().zip(rows) {
+            mean.extend_from_slice(row);
+        }
+    });
+    let mut near = Mask::empty(wide, high);
+    let middles: Vec<f32> = means
+        .iter()
+        .map(|mean| {
+            let mut light: Vec<f32> = mean.iter().step_by(3).filter(|value| **value < 0.0).map(|value| -value).collect();
+            let middle = share_below(&mut light, 0.5).unwrap_or(0.0).max(LEAST_RESPONSE / OUT);
+            for (at, _) in mean.iter().enumerate().filter(|(_, value)| **value > OUT * middle) {
+                near.put((at % wide) as i64, (at / wide) as i64, true);
+            }
+            middle
+        })
+        .collect();
+    let near = near.grown(AWAY);
+    let places = near.pixels().len() - near.count();
+    means
+        .iter()
+        .zip(middles)
+        .map(|(mean, middle)| {
+            let away = mean.iter().zip(near.pixels()).filter(|(_, near)| !**near).map(|(value, _)| -value);
+            // A bell has its strongest thousandth at 4.6 times its middle; twice that many places lie above three times the middle.
+            Light { places, middle, strongest: away.filter(|value| *value > 3.0 * middle).collect() }
+        })
+        .collect()
+}
