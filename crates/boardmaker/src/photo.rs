@@ -5,6 +5,7 @@ use rayon::prelude::*;
 
 use crate::chance::{Chance, bell_at};
 use crate::label::{Sheet, lay};
+use crate::marks::{Marks, bare_shares};
 use crate::patterns::{Crack, Pattern, straight, swayed};
 
 /// What the board and its photo are like.
@@ -81,6 +82,11 @@ pub fn make(recipe: &Recipe) -> Made {
 
 /// The same with labels or cards lying about.
 pub fn make_with(recipe: &Recipe, sheets: &[Sheet]) -> Made {
+    make_marked(recipe, sheets, &Marks::default())
+}
+
+/// The same with marks on the board.
+pub fn make_marked(recipe: &Recipe, sheets: &[Sheet], marks: &Marks) -> Made {
     let mut chance = Chance::new(recipe.seed);
     let (w, h) = recipe.board_mm;
     let (lines, meetings) = straight(recipe.pattern, w, h, &mut chance);
@@ -100,11 +106,14 @@ pub fn make_with(recipe: &Recipe, sheets: &[Sheet]) -> Made {
         .map(|(x, y)| (x + off(pw), y + off(ph)));
     let [a, b, c, d] = corners;
     let view = View::of([a, b, c, d], w, h);
-    let cover = coverage(&cracks, &view, recipe.photo_px);
-    let mut light = lit(recipe, &view, &cover, &mut chance);
+    let drawn: Vec<Crack> = cracks.iter().chain(&marks.cuts).cloned().collect();
+    let cover = coverage(&drawn, &view, recipe.photo_px);
+    let bare = bare_shares(&marks.bare, |x, y| view.to_photo(x, y), recipe.photo_px);
+    let mut light = lit(recipe, &view, &cover, (&bare, marks), &mut chance);
     let sheets = lay(sheets, &view, &mut light, recipe.photo_px.0);
     let light = blurred(&light, recipe.photo_px.0, recipe.blur_px);
-    let jpeg = developed(recipe, &light);
+    let bare = blurred(&bare, recipe.photo_px.0, recipe.blur_px);
+    let jpeg = developed(recipe, &light, (&bare, marks.under_tint));
     Made { jpeg, cracks, meetings, corners, sheets }
 }
 
@@ -200,7 +209,7 @@ fn smooth_noise(seed: u64, x: f64, y: f64) -> f64 {
 const MARK_STEP_MM: f64 = 0.005;
 
 /// Light of each pixel before the lens.
-fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<f32> {
+fn lit(recipe: &Recipe, view: &View, cover: &[f32], (bare, more): (&[f32], &Marks), chance: &mut Chance) -> Vec<f32> {
     let (w, h) = recipe.board_mm;
     let pw = recipe.photo_px.0;
     let angle = chance.between(-0.5, 0.5);
@@ -230,6 +239,7 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<
         let value = |k: usize| marks.get(k).copied().unwrap_or(0.0);
         value(k) * (1.0 - part) + value(k + 1) * part
     };
+    let ridges = ridged(more, chance);
     let seed = recipe.seed.wrapping_mul(31);
     let mut light = vec![0.0_f32; cover.len()];
     light.par_chunks_mut(pw).zip(cover.par_chunks(pw)).enumerate().for_each(|(py, (row, cover))| {
@@ -249,7 +259,9 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<
                 let across = -sin * x + cos * y + bend;
                 let brush = if recipe.brush > 0.0 { mark(across) } else { 0.0 };
                 let cover = f64::from(cover);
-                out += board * (recipe.ground * (1.0 + grain + brush) * (1.0 - cover) + recipe.dark * cover);
+                let bare = f64::from(bare.get(py * pw + px).copied().unwrap_or(0.0));
+                let ground = recipe.ground * (1.0 + grain + brush + ridges(x, y)) * (1.0 - bare) + more.under * (1.0 + 4.0 * grain) * bare;
+                out += board * (ground * (1.0 - cover) + recipe.dark * cover);
             }
             *value = (0.85 * shade * out) as f32;
         }
@@ -257,8 +269,26 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], chance: &mut Chance) -> Vec<
     light
 }
 
+/// Light of ridges of one spacing at a place in mm: twelve waves within an eighth of it, so that they keep step for a while only.
+fn ridged(marks: &Marks, chance: &mut Chance) -> impl Fn(f64, f64) -> f64 + Sync + use<> {
+    let ridges = marks.ridges;
+    let waves: Vec<(f64, f64)> = (0..if ridges.is_some() { 12 } else { 0 })
+        .map(|k| {
+            let spacing = ridges.map_or(1.0, |ridges| ridges.spacing_mm);
+            let period = spacing * (1.0 + (f64::from(k) - 5.5) / 44.0);
+            (std::f64::consts::TAU / period, chance.between(0.0, std::f64::consts::TAU))
+        })
+        .collect();
+    let (degrees, depth) = ridges.map_or((0.0, 0.0), |ridges| (ridges.degrees, ridges.depth));
+    let (sin, cos) = f64::to_radians(degrees).sin_cos();
+    move |x, y| {
+        let across = x * sin + y * cos;
+        waves.iter().map(|(k, phase)| (k * across + phase).sin()).sum::<f64>() * depth / 6.0_f64.sqrt()
+    }
+}
+
 fn blurred(light: &[f32], width: usize, sigma: f64) -> Vec<f32> {
-    if sigma <= 0.0 {
+    if sigma <= 0.0 || light.is_empty() {
         return light.to_vec();
     }
     let reach = (4.0 * sigma).ceil() as i64;
@@ -291,15 +321,16 @@ fn blurred(light: &[f32], width: usize, sigma: f64) -> Vec<f32> {
 }
 
 /// Noise, sRGB, JPEG.
-fn developed(recipe: &Recipe, light: &[f32]) -> Vec<u8> {
+fn developed(recipe: &Recipe, light: &[f32], (bare, under): (&[f32], [f64; 3])) -> Vec<u8> {
     let (width, height) = recipe.photo_px;
     let tint = [1.0, 0.985, 0.95];
     let seed = recipe.seed.wrapping_mul(77).wrapping_add(5);
     let mut rgb = vec![0_u8; light.len() * 3];
     rgb.par_chunks_mut(width * 3).zip(light.par_chunks(width)).enumerate().for_each(|(y, (out, row))| {
         for (x, (pixel, &value)) in out.chunks_exact_mut(3).zip(row).enumerate() {
-            for ((k, byte), tint) in (0_u64..).zip(pixel).zip(tint) {
-                let value = f64::from(value) * tint;
+            let bare = f64::from(bare.get(y * width + x).copied().unwrap_or(0.0));
+            for ((k, byte), (tint, under)) in (0_u64..).zip(pixel).zip(tint.into_iter().zip(under)) {
+                let value = f64::from(value) * (tint + (under - tint) * bare);
                 let noise = recipe.noise * (value + 0.02).sqrt() * bell_at(seed + k, x as i64, y as i64);
                 let v = (value + noise).clamp(0.0, 1.0);
                 let coded = if v <= 0.003_130_8 { 12.92 * v } else { 1.055 * v.powf(1.0 / 2.4) - 0.055 };

@@ -2,6 +2,8 @@
 
 #[path = "photos/labels.rs"]
 mod labels;
+#[path = "photos/lattice.rs"]
+mod lattice;
 
 use std::io::Cursor;
 
