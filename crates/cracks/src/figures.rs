@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use measure::{FigureEntry, FigureFileError, figure_entries};
 
 /// Keys of all figures of a photo.
-pub const FIGURE_KEYS: [&str; 17] = [
+pub const FIGURE_KEYS: [&str; 21] = [
     "length_mm_per_mm2",
     "area_fraction",
     "width_median",
@@ -23,6 +23,10 @@ pub const FIGURE_KEYS: [&str; 17] = [
     "junctions",
     "lightness",
     "whiteness",
+    "lattice_gap",
+    "lattice_gone",
+    "lattice_along",
+    "lattice_squares",
 ];
 
 /// The entry of a figure; `None` for a key that has none.

@@ -122,7 +122,7 @@ pub fn find_lattice(photo: &Photo, flat: &Flat, gap_mm: Option<f64>) -> Result<L
         }
     }
     let cuts = found.ok_or(why.unwrap_or(LatticeError::None))?;
-    let gone = measure(photo, flat, &cuts)?;
+    let (cuts, gone) = measure(photo, flat, cuts)?;
     told(flat, cuts, gone).ok_or(LatticeError::None)
 }
 

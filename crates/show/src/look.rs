@@ -32,6 +32,8 @@ pub struct LookReport {
     pub pinholes: FigureReport,
     /// Classes.
     pub rating: RatingReport,
+    /// A lattice cut into the ground; `null` if none was asked for.
+    pub lattice: Option<LatticeReport>,
     /// How white the ground is.
     pub colour: ColourReport,
     /// The same in sides of the board, where its size is not known.
@@ -103,6 +105,48 @@ pub struct RatingReport {
     pub size: Option<u8>,
     /// Whose scale.
     pub scale: &'static str,
+}
+
+/// A lattice of 25 squares, cut with a knife.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LatticeReport {
+    /// From cut to cut.
+    pub gap_mm: FigureReport,
+    /// How it lies, degrees anticlockwise from the board's upper edge, -45 to 45.
+    pub direction_deg: f64,
+    /// How far its two families of cuts are from square, degrees.
+    pub off_square_deg: f64,
+    /// Width of the cuts with their blur; `null` if it does not show.
+    pub cut_mm: Option<f64>,
+    /// Share of the ground between the cuts that has come away, 0..1.
+    pub gone: FigureReport,
+    /// The part of `gone` in squares of which most still stands.
+    pub along: FigureReport,
+    /// Squares, of 25, that have mostly come away.
+    pub squares_gone: FigureReport,
+    /// Share of each square that has come away, row by row of the lattice.
+    pub squares: Vec<f64>,
+    /// Corners of the outermost cuts in pixels of the upright photo.
+    pub corners: [[f64; 2]; 4],
+    /// Its class; `null` if it can't be told.
+    pub class: Option<LatticeClassReport>,
+}
+
+/// The class of a lattice and what the range allows besides.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LatticeClassReport {
+    /// The measure that a reading of it is written under.
+    pub measure: &'static str,
+    /// Class, 0 to 5, as it would be typed for that measure.
+    pub value: f64,
+    /// Least class that the range allows.
+    pub low: f64,
+    /// Largest.
+    pub high: f64,
+    /// What the class looks like.
+    pub looks: String,
+    /// Whose class it is.
+    pub source: String,
 }
 
 /// Colour of the ground under D65, 2 degrees.
@@ -226,6 +270,7 @@ impl LookReport {
             islands: unknown("1"),
             pinholes: unknown("1"),
             rating: RatingReport { quantity: None, size: None, scale },
+            lattice: None,
             colour: ColourReport {
                 lightness: None,
                 a: None,

@@ -22,6 +22,8 @@ const SPECK: usize = 6;
 const USUAL_CUT: f64 = 0.06;
 /// Deviations of the blur past a rim where next to nothing of the cut is seen: a fifteenth of its darkness (the bell's tail, worked out).
 const PAST_RIM: f64 = 1.5;
+/// Places along a cut with ground on both sides that are enough to go by.
+const CLEAR: usize = 12;
 /// Fields of ground around that are needed.
 const FIELDS: usize = 12;
 
@@ -117,22 +119,25 @@ impl Slope {
     }
 }
 
-/// Measures what lies between the cuts.
-pub(super) fn measure(photo: &Photo, flat: &Flat, cuts: &Cuts) -> Result<Gone, LatticeError> {
+/// Measures what lies between the cuts, and puts them where their darkness has its middle.
+pub(super) fn measure(photo: &Photo, flat: &Flat, mut cuts: Cuts) -> Result<(Cuts, Gone), LatticeError> {
     let colours = Colours { photo, flat, linear: (0..=255).map(linear).collect() };
     let gap = f64::midpoint(cuts.one.gap, cuts.other.gap);
-    let frame = Frame::of(cuts).ok_or(LatticeError::None)?;
+    let frame = Frame::of(&cuts).ok_or(LatticeError::None)?;
     let (ground, usual) = ground(&colours, &frame, gap)?;
     let least = LEAST.max(TIMES * usual);
     let piece = Piece::of(&colours, &frame, &ground, 0.5 * gap);
     let blur = flat.blur_px.unwrap_or(1.0);
-    let cut_px = piece.cut(cuts, gap);
+    piece.settle(&mut cuts, gap, least);
+    let cuts = &cuts;
+    let cut_px = piece.cut(cuts, gap, least);
     let half = (cut_px.unwrap_or(USUAL_CUT * gap) / 2.0).min(0.2 * gap);
     let sites = piece.sites(cuts, half, (PAST_RIM * blur).min(0.1 * gap));
     let mut away: Vec<f32> = sites.iter().filter_map(|site| (site.differs > least).then_some(site.differs as f32)).collect();
     let full = if away.len() < 4 * SPECK { 0.0 } else { f64::from(share_below(&mut away, 0.6).unwrap_or(0.0)) };
     let levels = LEVELS.into_iter().map(|level| piece.away(&sites, (level * full).max(least))).collect();
-    Ok(Gone { levels, cut_px, faint: full > 0.0 && full < FAINT * least, corner: (piece.left, piece.top) })
+    let gone = Gone { levels, cut_px, faint: full > 0.0 && full < FAINT * least, corner: (piece.left, piece.top) };
+    Ok((cuts.clone(), gone))
 }
 
 /// The lattice's own steps: counted from its corner in gaps along both families.
@@ -245,28 +250,70 @@ impl Piece {
         self.differs.between(x - self.left as f64, y - self.top as f64)
     }
 
-    /// Full width at half height of the cuts, from the third of the places along them that differ least: flakes beside them don't count.
-    fn cut(&self, cuts: &Cuts, gap: f64) -> Option<f64> {
+    /// Places along a cut, away from its crossings, with ground on both sides.
+    fn clear(&self, line: &Line, others: &[Line], gap: f64, least: f64) -> Vec<(f64, f64)> {
+        let mut out = Vec::new();
+        for two in others.windows(2) {
+            let (Some(p), Some(q)) = (two.first().and_then(|a| line.meets(a)), two.last().and_then(|b| line.meets(b))) else { continue };
+            for k in 0..24 {
+                let t = 0.25 + 0.5 * f64::from(k) / 23.0;
+                let (x, y) = (p.0 + (q.0 - p.0) * t, p.1 + (q.1 - p.1) * t);
+                let ground = [-0.4, -0.3, 0.3, 0.4].into_iter().all(|side| {
+                    let off = side * gap;
+                    f64::from(self.at(x + off * line.nx, y + off * line.ny)) < least
+                });
+                if ground {
+                    out.push((x, y));
+                }
+            }
+        }
+        out
+    }
+
+    /// Moves each cut to the middle of its darkness where ground stands on both sides: the rims of flakes had drawn it to them.
+    fn settle(&self, cuts: &mut Cuts, gap: f64, least: f64) {
+        let before = cuts.clone();
+        for (family, others) in [(&mut cuts.one, &before.other), (&mut cuts.other, &before.one)] {
+            for line in &mut family.lines {
+                let clear = self.clear(line, &others.lines, gap, least);
+                if clear.len() < CLEAR {
+                    continue;
+                }
+                let (mut sum, mut weight) = (0.0, 0.0);
+                let steps = (0.2 * gap / 0.5).floor() as i32;
+                for step in -steps..=steps {
+                    let off = 0.5 * f64::from(step);
+                    for (x, y) in &clear {
+                        let more = (f64::from(self.at(x + off * line.nx, y + off * line.ny)) - least).max(0.0);
+                        sum += more * off;
+                        weight += more;
+                    }
+                }
+                if weight > 0.0 {
+                    line.rho += sum / weight;
+                }
+            }
+        }
+    }
+
+    /// Full width at half height of the cuts, where ground stands on both sides; where too little of it does, from the third of all places
+    /// that differ least.
+    fn cut(&self, cuts: &Cuts, gap: f64, least: f64) -> Option<f64> {
+        let places = |least: f64| -> Vec<(Line, (f64, f64))> {
+            [(&cuts.one, &cuts.other), (&cuts.other, &cuts.one)]
+                .into_iter()
+                .flat_map(|(family, others)| family.lines.iter().map(move |line| (line, others)))
+                .flat_map(|(line, others)| self.clear(line, &others.lines, gap, least).into_iter().map(|place| (*line, place)))
+                .collect()
+        };
+        let clear = places(least);
+        let (places, share) = if clear.len() < 4 * CLEAR { (places(f64::INFINITY), 0.3) } else { (clear, 0.5) };
         let steps = (0.45 * gap / 0.5).floor() as i32;
         let mut profile: Vec<f64> = Vec::new();
         for step in -steps..=steps {
             let off = 0.5 * f64::from(step);
-            let mut here = Vec::new();
-            for (family, others) in [(&cuts.one, &cuts.other), (&cuts.other, &cuts.one)] {
-                for line in &family.lines {
-                    for two in others.lines.windows(2) {
-                        let (Some(p), Some(q)) = (two.first().and_then(|a| line.meets(a)), two.last().and_then(|b| line.meets(b))) else {
-                            continue;
-                        };
-                        for k in 0..12 {
-                            let t = 0.25 + 0.5 * f64::from(k) / 11.0;
-                            let (x, y) = (p.0 + (q.0 - p.0) * t, p.1 + (q.1 - p.1) * t);
-                            here.push(self.at(x + off * line.nx, y + off * line.ny));
-                        }
-                    }
-                }
-            }
-            profile.push(f64::from(share_below(&mut here, 0.3)?));
+            let mut here: Vec<f32> = places.iter().map(|(line, (x, y))| self.at(x + off * line.nx, y + off * line.ny)).collect();
+            profile.push(f64::from(share_below(&mut here, share)?));
         }
         let middle = steps as usize;
         let outer = (0.3 * gap / 0.5) as usize;

@@ -14,12 +14,12 @@ const NO_CRACKS: &str = "no cracks were found";
 const EIGHT_OF_TEN: f64 = 1.2816;
 const SQUARE_CENTIMETRE: f64 = 100.0;
 
-fn figure(key: &'static str, range: Range, unit: Unit) -> Figure {
+pub(super) fn figure(key: &'static str, range: Range, unit: Unit) -> Figure {
     Figure { key, value: range.value, low: range.low.min(range.value), high: range.high.max(range.value), unit }
 }
 
 /// Wider by the doubt of the board's size; `power` says how the figure hangs on a length.
-fn widened(figure: Figure, doubt: f64, power: i32) -> Figure {
+pub(super) fn widened(figure: Figure, doubt: f64, power: i32) -> Figure {
     let factor = (1.0 + doubt).powi(power);
     Figure { low: figure.low / factor, high: figure.high * factor, ..figure }
 }
@@ -127,11 +127,11 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
     all.into_iter().filter_map(|(key, told, unit)| row(key, told, unit)).collect()
 }
 
-fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
+pub(super) fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
     let written = match key {
-        "islands" | "pinholes" => counted(told),
-        "area_fraction" => whole(key, told, unit).map(|share| hundredths(&share)),
+        "islands" | "pinholes" | "lattice_squares" => counted(told),
+        "area_fraction" | "lattice_gone" | "lattice_along" => whole(key, told, unit).map(|share| hundredths(&share)),
         _ => written(key, told, unit),
     };
     Some(FigureRow {
