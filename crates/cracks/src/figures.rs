@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use measure::{FigureEntry, FigureFileError, figure_entries};
 
 /// Keys of all figures of a photo.
-pub const FIGURE_KEYS: [&str; 21] = [
+pub const FIGURE_KEYS: [&str; 24] = [
     "length_mm_per_mm2",
     "area_fraction",
     "width_median",
@@ -27,6 +27,9 @@ pub const FIGURE_KEYS: [&str; 21] = [
     "lattice_gone",
     "lattice_along",
     "lattice_squares",
+    "flakes",
+    "flake_area",
+    "flake_largest",
 ];
 
 /// The entry of a figure; `None` for a key that has none.

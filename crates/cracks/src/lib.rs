@@ -16,6 +16,7 @@ mod colour;
 mod corners;
 mod decode;
 mod figures;
+mod flakes;
 mod flatten;
 mod graph;
 mod homography;
@@ -39,6 +40,7 @@ pub use colour::{Colour, ColourError, Patch, ground_colour, lab, whiteness, xyz}
 pub use corners::{Corners, CornersError, find_corners};
 pub use decode::{MOST_PIXELS, Photo, PhotoError, PhotoNote, open_photo};
 pub use figures::{FIGURE_KEYS, figure_entry, figures_are_sound};
+pub use flakes::{Flake, Flakes};
 pub use flatten::{BoardSize, Flat, FlatError, flatten};
 pub use graph::{Branch, Graph, Point};
 pub use homography::Homography;

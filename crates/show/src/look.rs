@@ -30,6 +30,8 @@ pub struct LookReport {
     pub islands: FigureReport,
     /// Round dark holes.
     pub pinholes: FigureReport,
+    /// Places where the ground is gone; they are left out of the cracks.
+    pub flakes: FlakesReport,
     /// Classes.
     pub rating: RatingReport,
     /// A lattice cut into the ground; `null` if none was asked for.
@@ -105,6 +107,17 @@ pub struct RatingReport {
     pub size: Option<u8>,
     /// Whose scale.
     pub scale: &'static str,
+}
+
+/// Places where the ground is gone and something darker or of another colour lies bare.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct FlakesReport {
+    /// How many.
+    pub count: FigureReport,
+    /// Share of the area, 0..1.
+    pub area_fraction: FigureReport,
+    /// The largest.
+    pub largest_mm2: FigureReport,
 }
 
 /// A lattice of 25 squares, cut with a knife.
@@ -269,6 +282,7 @@ impl LookReport {
             },
             islands: unknown("1"),
             pinholes: unknown("1"),
+            flakes: FlakesReport { count: unknown("1"), area_fraction: unknown("1"), largest_mm2: unknown("mm2") },
             rating: RatingReport { quantity: None, size: None, scale },
             lattice: None,
             colour: ColourReport {

@@ -2,7 +2,9 @@
 
 use cracks::{Look, Range, figure_entry};
 use measure::{Figure, Unit};
-use show::{CracksReport, FigureReport, FigureRow, LookReport, RatingReport, RelativeReport, Sheet, WidthReport, number, write};
+use show::{
+    CracksReport, FigureReport, FigureRow, FlakesReport, LookReport, RatingReport, RelativeReport, Sheet, WidthReport, number, write,
+};
 
 use super::Seen;
 use super::size::SizeFrom;
@@ -86,6 +88,26 @@ fn direction(look: &Look) -> (FigureReport, FigureReport) {
     (FigureReport::from(&degrees), FigureReport::from(&strength))
 }
 
+pub(super) fn flakes(seen: &Seen) -> FlakesReport {
+    let found = &seen.look.flakes;
+    let rest = 1.0 / (1.0 - seen.covered).max(0.05);
+    let Range { value, low, high } = found.area;
+    let unit = Unit::SquareMillimetres;
+    FlakesReport {
+        count: count("flakes", found.count),
+        area_fraction: FigureReport::from(&figure(
+            "flake_area",
+            Range { value: value * rest, low: low * rest, high: high * rest },
+            Unit::One,
+        )),
+        largest_mm2: if seen.from == SizeFrom::NotKnown {
+            FigureReport::unknown(unit.symbol(), NO_SIZE)
+        } else {
+            FigureReport::from(&widened(figure("flake_largest", found.largest_mm2, unit), seen.doubt, 2))
+        },
+    }
+}
+
 pub(super) fn rating(seen: &Seen) -> RatingReport {
     let known = seen.from != SizeFrom::NotKnown;
     let rating = seen.look.rating;
@@ -112,7 +134,7 @@ pub(super) fn relative(seen: &Seen) -> RelativeReport {
 /// The rows of the sheet.
 pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
     let cracks = &report.cracks;
-    let all: [(&'static str, &FigureReport, Unit); 10] = [
+    let all: [(&'static str, &FigureReport, Unit); 13] = [
         ("length_mm_per_mm2", &cracks.length_mm_per_mm2, Unit::MillimetresPerSquareMillimetre),
         ("area_fraction", &cracks.area_fraction, Unit::One),
         ("width_median", &cracks.width_mm.median, Unit::Millimetres),
@@ -123,6 +145,9 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
         ("direction_strength", &cracks.direction_strength, Unit::One),
         ("islands", &report.islands, Unit::One),
         ("pinholes", &report.pinholes, Unit::One),
+        ("flakes", &report.flakes.count, Unit::One),
+        ("flake_area", &report.flakes.area_fraction, Unit::One),
+        ("flake_largest", &report.flakes.largest_mm2, Unit::SquareMillimetres),
     ];
     all.into_iter().filter_map(|(key, told, unit)| row(key, told, unit)).collect()
 }
@@ -130,8 +155,8 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
 pub(super) fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
     let written = match key {
-        "islands" | "pinholes" | "lattice_squares" => counted(told),
-        "area_fraction" | "lattice_gone" | "lattice_along" => whole(key, told, unit).map(|share| hundredths(&share)),
+        "islands" | "pinholes" | "flakes" | "lattice_squares" => counted(told),
+        "area_fraction" | "flake_area" | "lattice_gone" | "lattice_along" => whole(key, told, unit).map(|share| hundredths(&share)),
         _ => written(key, told, unit),
     };
     Some(FigureRow {

@@ -62,6 +62,16 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
         let holes_word = if holes < 1.5 { "round hole" } else { "round holes" };
         more.push(format!("{} {holes_word} were seen.", number(holes, 0)));
     }
+    if let (Some(count), Some(share)) = (report.flakes.count.value.filter(|count| *count >= 1.0), report.flakes.area_fraction.value) {
+        let (places, none) = if count < 1.5 { ("place", "it is no crack") } else { ("places", "they are no cracks") };
+        let largest = written("flake_largest", &report.flakes.largest_mm2, Unit::SquareMillimetres);
+        let largest = largest.map_or_else(String::new, |largest| format!(", the largest {largest}"));
+        more.push(format!(
+            "In {} {places} the ground is gone or hidden, {} of the board{largest}: {none}.",
+            number(count, 0),
+            percent(share)
+        ));
+    }
     if let Some(lightness) = report.colour.lightness {
         let tone = match report.colour.b {
             Some(b) if b > 4.0 => ", yellowish",
