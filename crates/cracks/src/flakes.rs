@@ -57,6 +57,9 @@ const LEVELS: [f64; 3] = [0.5, 0.65, 0.35];
 /// Least share of the circle around it that a flake fills: longer ones are cracks or scratches (model choice).
 const COMPACT: f64 = 0.3;
 
+/// Most that the ground two and three steps outside of a flake differs, as a share of what the flake does (model choice): its edge is sharp.
+const EDGED: f32 = 0.4;
+
 /// Finds them.
 pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let step = flat.px_per_mm / STEPS;
@@ -78,10 +81,13 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let mut some: Vec<f32> = differs.values().iter().copied().step_by(7).collect();
     let usual = f64::from(share_below(&mut some, 0.5)?);
     let least = LEAST.max(TIMES * usual);
-    let (first, _) = compact(&differs, least);
+    let (first, _) = compact(&differs, least, None);
     let mut bare: Vec<f32> = first.places().map(|(x, y)| differs.at(x, y)).collect();
     let full = share_below(&mut bare, 0.6).map_or(0.0, f64::from);
-    let levels = LEVELS.map(|level| compact(&differs, (level * full).max(least)));
+    let [level, more, less] = LEVELS.map(|level| (level * full).max(least));
+    // What more evidence does away with altogether is shade.
+    let strict = compact(&differs, more, None);
+    let levels = [compact(&differs, level, Some(&strict.0)), compact(&differs, less, Some(&strict.0)), strict];
     let per_mm2 = STEPS * STEPS;
     let all_mm2 = (width.saturating_sub(2 * margin) * height.saturating_sub(2 * margin)) as f64 / per_mm2;
     let ranged = |of: &dyn Fn(&(Mask, Vec<Flake>)) -> f64| {
@@ -147,8 +153,8 @@ fn field(light: &Plane, x: usize, y: usize) -> f32 {
     light.between(at(x), at(y))
 }
 
-/// Places above a level that are wide and compact, and each of them, largest first.
-fn compact(differs: &Plane, level: f64) -> (Mask, Vec<Flake>) {
+/// Places above a level that are wide and compact, and each of them, largest first; only those that hold something sure.
+fn compact(differs: &Plane, level: f64, sure: Option<&Mask>) -> (Mask, Vec<Flake>) {
     let (width, height) = (differs.width(), differs.height());
     let over = |value: &f32| f64::from(*value) > level;
     let empty = || Mask::empty(width, height);
@@ -168,6 +174,10 @@ fn compact(differs: &Plane, level: f64) -> (Mask, Vec<Flake>) {
         if count < COMPACT * std::f64::consts::PI * far * far || count < ((2 * REACH + 1) * (2 * REACH + 1)) as f64 {
             continue;
         }
+        let known = sure.is_none_or(|sure| group.iter().any(|&(x, y)| sure.has(i64::from(x), i64::from(y))));
+        if !known || !edged(differs, &group) {
+            continue;
+        }
         for &(x, y) in &group {
             mask.put(i64::from(x), i64::from(y), true);
         }
@@ -175,6 +185,23 @@ fn compact(differs: &Plane, level: f64) -> (Mask, Vec<Flake>) {
     }
     all.sort_by(|a, b| b.area_mm2.total_cmp(&a.area_mm2));
     (mask, all)
+}
+
+/// Whether a group ends at an edge: shade and dirt fade out.
+fn edged(differs: &Plane, group: &[(u32, u32)]) -> bool {
+    let mut own = Mask::empty(differs.width(), differs.height());
+    let mut inside = Vec::new();
+    for &(x, y) in group {
+        own.put(i64::from(x), i64::from(y), true);
+        inside.push(differs.at(i64::from(x), i64::from(y)));
+    }
+    let (near, far) = (own.grown(1), own.grown(3));
+    let ring = far.places().filter(|(x, y)| !near.has(*x, *y));
+    let mut outside: Vec<f32> = ring.map(|(x, y)| differs.at(x, y)).collect();
+    match (share_below(&mut inside, 0.5), share_below(&mut outside, 0.5)) {
+        (Some(inside), Some(outside)) => outside < EDGED * inside,
+        _ => false,
+    }
 }
 
 impl Flakes {
