@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use measure::{FigureEntry, FigureFileError, figure_entries};
 
 /// Keys of all figures of a photo.
-pub const FIGURE_KEYS: [&str; 24] = [
+pub const FIGURE_KEYS: [&str; 27] = [
     "length_mm_per_mm2",
     "area_fraction",
     "width_median",
@@ -30,6 +30,9 @@ pub const FIGURE_KEYS: [&str; 24] = [
     "flakes",
     "flake_area",
     "flake_largest",
+    "ridge_contrast",
+    "ridge_direction",
+    "ridge_spacing",
 ];
 
 /// The entry of a figure; `None` for a key that has none.

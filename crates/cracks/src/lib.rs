@@ -11,6 +11,7 @@
     reason = "pixel places are small whole numbers, and formulas read best with the letters of their sources"
 )]
 
+mod brush;
 mod card;
 mod colour;
 mod corners;
@@ -35,6 +36,7 @@ mod strength;
 mod thin;
 mod width;
 
+pub use brush::Brush;
 pub use card::{CARD_MM, SizeFound, find_card, size_by};
 pub use colour::{Colour, ColourError, Patch, ground_colour, lab, whiteness, xyz};
 pub use corners::{Corners, CornersError, find_corners};

@@ -2,6 +2,7 @@
 
 use thiserror::Error;
 
+use crate::brush::{Brush, brush};
 use crate::corners::{Corners, CornersError, find_corners};
 use crate::decode::{Photo, PhotoNote};
 use crate::flakes::{Flakes, flakes};
@@ -91,6 +92,8 @@ pub struct Look {
     pub pinholes: Vec<Pinhole>,
     /// Places where the ground is gone.
     pub flakes: Flakes,
+    /// Texture that runs one way; `None` if it runs no one way.
+    pub brush: Option<Brush>,
     /// Classes by our own scale.
     pub rating: Rating,
     /// Response of the picture's own texture in its strongest direction, for scales of 0.9 px, twice that and so on; infinite where it can't be told.
@@ -189,6 +192,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
             Range { value: main.islands, low: all().fold(main.islands, f64::min), high: all().fold(main.islands, f64::max) }
         },
         flakes,
+        brush: brush(&flat, &lines),
         pinholes: pinholes(&flat, &lines, dark.depth),
         rating: rate(length.value, width_p95.map(|w| w.value)),
         texture: texture.map(|all| all.into_iter().fold(0.0, f32::max)),

@@ -1,5 +1,7 @@
 //! What comes in as a photo and can't be measured is refused with what to do.
 
+#[path = "photos/brush.rs"]
+mod brush;
 #[path = "photos/flakes.rs"]
 mod flakes;
 #[path = "photos/labels.rs"]

@@ -61,7 +61,7 @@ pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, 
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use look::{
     ColourReport, CracksReport, FlakesReport, LabelReport, LatticeClassReport, LatticeReport, LookQuestion, LookReport, LookView,
-    QualityReport, RatingReport, RelativeReport, SeenTap, SightedReport, WidthReport,
+    QualityReport, RatingReport, RelativeReport, RidgesReport, SeenTap, SightedReport, WidthReport,
 };
 pub use measures::measures;
 pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};

@@ -32,6 +32,8 @@ pub struct LookReport {
     pub pinholes: FigureReport,
     /// Places where the ground is gone; they are left out of the cracks.
     pub flakes: FlakesReport,
+    /// Texture that runs one way, as brush ridges do.
+    pub ridges: RidgesReport,
     /// Classes.
     pub rating: RatingReport,
     /// A lattice cut into the ground; `null` if none was asked for.
@@ -118,6 +120,17 @@ pub struct FlakesReport {
     pub area_fraction: FigureReport,
     /// The largest.
     pub largest_mm2: FigureReport,
+}
+
+/// Brush ridges, or other texture that runs one way; not known where it runs no one way.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct RidgesReport {
+    /// Deviation of the light across the ridges, over the light of the ground; it hangs on where the light comes from.
+    pub contrast: FigureReport,
+    /// Which way they run, 0 to 180 anticlockwise from the board's upper edge; the range may go past either end.
+    pub direction_deg: FigureReport,
+    /// From one to the next.
+    pub spacing_mm: FigureReport,
 }
 
 /// A lattice of 25 squares, cut with a knife.
@@ -283,6 +296,7 @@ impl LookReport {
             islands: unknown("1"),
             pinholes: unknown("1"),
             flakes: FlakesReport { count: unknown("1"), area_fraction: unknown("1"), largest_mm2: unknown("mm2") },
+            ridges: RidgesReport { contrast: unknown("1"), direction_deg: unknown("deg"), spacing_mm: unknown("mm") },
             rating: RatingReport { quantity: None, size: None, scale },
             lattice: None,
             colour: ColourReport {

@@ -246,6 +246,7 @@ fn report(request: &LookRequest<'_>, seen: &Seen) -> LookReport {
         islands: figures::count("islands", look.islands),
         pinholes: figures::pinholes(look),
         flakes: figures::flakes(seen),
+        ridges: figures::ridges(seen),
         rating: figures::rating(seen),
         lattice: seen.lattice.as_ref().map(|(found, _)| lattice::report(found, seen.doubt)),
         colour: seen.colour.clone(),

@@ -3,7 +3,8 @@
 use cracks::{Look, Range, figure_entry};
 use measure::{Figure, Unit};
 use show::{
-    CracksReport, FigureReport, FigureRow, FlakesReport, LookReport, RatingReport, RelativeReport, Sheet, WidthReport, number, write,
+    CracksReport, FigureReport, FigureRow, FlakesReport, LookReport, RatingReport, RelativeReport, RidgesReport, Sheet, WidthReport,
+    number, write,
 };
 
 use super::Seen;
@@ -12,6 +13,7 @@ use crate::figure_rows::hundredths;
 
 const NO_SIZE: &str = "the size of the board is not known";
 const NO_CRACKS: &str = "no cracks were found";
+const NO_WAY: &str = "the ground's texture runs no one way";
 /// Half-width of the band that eight of ten draws of a bell lie in, in deviations.
 const EIGHT_OF_TEN: f64 = 1.2816;
 const SQUARE_CENTIMETRE: f64 = 100.0;
@@ -108,6 +110,24 @@ pub(super) fn flakes(seen: &Seen) -> FlakesReport {
     }
 }
 
+pub(super) fn ridges(seen: &Seen) -> RidgesReport {
+    let unknown = |unit: Unit, why: &str| FigureReport::unknown(unit.symbol(), why);
+    let Some(found) = seen.look.brush else {
+        let none = |unit| unknown(unit, NO_WAY);
+        return RidgesReport { contrast: none(Unit::One), direction_deg: none(Unit::Degrees), spacing_mm: none(Unit::Millimetres) };
+    };
+    let spacing_mm = match found.spacing_mm {
+        _ if seen.from == SizeFrom::NotKnown => unknown(Unit::Millimetres, NO_SIZE),
+        None => unknown(Unit::Millimetres, "the ridges have no one distance"),
+        Some(spacing) => FigureReport::from(&widened(figure("ridge_spacing", spacing, Unit::Millimetres), seen.doubt, 1)),
+    };
+    RidgesReport {
+        contrast: FigureReport::from(&figure("ridge_contrast", found.contrast, Unit::One)),
+        direction_deg: FigureReport::from(&figure("ridge_direction", found.direction_deg, Unit::Degrees)),
+        spacing_mm,
+    }
+}
+
 pub(super) fn rating(seen: &Seen) -> RatingReport {
     let known = seen.from != SizeFrom::NotKnown;
     let rating = seen.look.rating;
@@ -134,7 +154,7 @@ pub(super) fn relative(seen: &Seen) -> RelativeReport {
 /// The rows of the sheet.
 pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
     let cracks = &report.cracks;
-    let all: [(&'static str, &FigureReport, Unit); 13] = [
+    let all: [(&'static str, &FigureReport, Unit); 16] = [
         ("length_mm_per_mm2", &cracks.length_mm_per_mm2, Unit::MillimetresPerSquareMillimetre),
         ("area_fraction", &cracks.area_fraction, Unit::One),
         ("width_median", &cracks.width_mm.median, Unit::Millimetres),
@@ -148,6 +168,9 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
         ("flakes", &report.flakes.count, Unit::One),
         ("flake_area", &report.flakes.area_fraction, Unit::One),
         ("flake_largest", &report.flakes.largest_mm2, Unit::SquareMillimetres),
+        ("ridge_contrast", &report.ridges.contrast, Unit::One),
+        ("ridge_direction", &report.ridges.direction_deg, Unit::Degrees),
+        ("ridge_spacing", &report.ridges.spacing_mm, Unit::Millimetres),
     ];
     all.into_iter().filter_map(|(key, told, unit)| row(key, told, unit)).collect()
 }
@@ -156,7 +179,9 @@ pub(super) fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<
     let entry = figure_entry(key)?;
     let written = match key {
         "islands" | "pinholes" | "flakes" | "lattice_squares" => counted(told),
-        "area_fraction" | "flake_area" | "lattice_gone" | "lattice_along" => whole(key, told, unit).map(|share| hundredths(&share)),
+        "area_fraction" | "flake_area" | "ridge_contrast" | "lattice_gone" | "lattice_along" => {
+            whole(key, told, unit).map(|share| hundredths(&share))
+        }
         _ => written(key, told, unit),
     };
     Some(FigureRow {

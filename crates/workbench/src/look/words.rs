@@ -72,6 +72,7 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
             percent(share)
         ));
     }
+    more.extend(ridges(report));
     if let Some(lightness) = report.colour.lightness {
         let tone = match report.colour.b {
             Some(b) if b > 4.0 => ", yellowish",
@@ -114,6 +115,17 @@ fn way(report: &LookReport) -> Option<String> {
     } else {
         None
     }
+}
+
+/// Brush marks whose contrast is below this are not worth a sentence (judgement, no source).
+const SEEN: f64 = 0.01;
+
+fn ridges(report: &LookReport) -> Option<String> {
+    report.ridges.contrast.low.filter(|contrast| *contrast >= SEEN)?;
+    let way = written("ridge_direction", &report.ridges.direction_deg, Unit::Degrees)?;
+    let apart = written("ridge_spacing", &report.ridges.spacing_mm, Unit::Millimetres);
+    let apart = apart.map_or_else(String::new, |apart| format!(", a ridge every {apart}"));
+    Some(format!("Brush marks or grain run one way, {way} from the upper edge, anticlockwise{apart}."))
 }
 
 /// What the photo leaves in doubt.
