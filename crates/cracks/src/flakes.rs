@@ -60,6 +60,9 @@ const COMPACT: f64 = 0.3;
 /// Most that the ground two and three steps outside of a flake differs, as a share of what the flake does (model choice): its edge is sharp.
 const EDGED: f32 = 0.4;
 
+/// Bare places at one level, and the flakes among them.
+type Bare = (Mask, Vec<Flake>);
+
 /// Finds them.
 pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let step = flat.px_per_mm / STEPS;
@@ -90,7 +93,7 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let levels = [compact(&differs, level, Some(&strict.0)), compact(&differs, less, Some(&strict.0)), strict];
     let per_mm2 = STEPS * STEPS;
     let all_mm2 = (width.saturating_sub(2 * margin) * height.saturating_sub(2 * margin)) as f64 / per_mm2;
-    let ranged = |of: &dyn Fn(&(Mask, Vec<Flake>)) -> f64| {
+    let ranged = |of: &dyn Fn(&Bare) -> f64| {
         let values = levels.each_ref().map(of);
         let [value, ..] = values;
         Range { value, low: values.into_iter().fold(value, f64::min), high: values.into_iter().fold(value, f64::max) }
@@ -154,7 +157,7 @@ fn field(light: &Plane, x: usize, y: usize) -> f32 {
 }
 
 /// Places above a level that are wide and compact, and each of them, largest first; only those that hold something sure.
-fn compact(differs: &Plane, level: f64, sure: Option<&Mask>) -> (Mask, Vec<Flake>) {
+fn compact(differs: &Plane, level: f64, sure: Option<&Mask>) -> Bare {
     let (width, height) = (differs.width(), differs.height());
     let over = |value: &f32| f64::from(*value) > level;
     let empty = || Mask::empty(width, height);

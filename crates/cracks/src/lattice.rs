@@ -123,10 +123,10 @@ pub fn find_lattice(photo: &Photo, flat: &Flat, gap_mm: Option<f64>) -> Result<L
     }
     let cuts = found.ok_or(why.unwrap_or(LatticeError::None))?;
     let (cuts, gone) = measure(photo, flat, cuts)?;
-    told(flat, cuts, gone).ok_or(LatticeError::None)
+    told(flat, cuts, &gone).ok_or(LatticeError::None)
 }
 
-fn told(flat: &Flat, cuts: Cuts, gone: Gone) -> Option<Lattice> {
+fn told(flat: &Flat, cuts: Cuts, gone: &Gone) -> Option<Lattice> {
     let per = flat.px_per_mm;
     let main = gone.levels.first()?;
     let range = |of: &dyn Fn(&gone::Away) -> f64| {

@@ -329,8 +329,7 @@ impl Piece {
         let reach = |step: i64| {
             (0..middle as i64).map(|k| middle as i64 + step * k).find_map(|k| {
                 let (inner, outer) = (*profile.get(usize::try_from(k).ok()?)?, *profile.get(usize::try_from(k + step).ok()?)?);
-                (inner >= half && outer < half && (k - middle as i64).abs() >= 1 || (k == middle as i64 && inner >= half && outer < half))
-                    .then(|| (k - middle as i64).abs() as f64 + (inner - half) / (inner - outer).max(1e-9))
+                (inner >= half && outer < half).then(|| (k - middle as i64).abs() as f64 + (inner - half) / (inner - outer).max(1e-9))
             })
         };
         Some(0.5 * (reach(1)? + reach(-1)?))

@@ -19,10 +19,7 @@ fn found(recipe: &Recipe, marks: &Marks, gap_mm: Option<f64>) -> Result<Lattice,
     let size = BoardSize { width_mm: recipe.board_mm.0, height_mm: recipe.board_mm.1 };
     let corners = Corners::new(made.corners, photo.width(), photo.height()).expect("corners");
     let flat = flatten(&photo, size, &corners).expect("a board");
-    let start = std::time::Instant::now();
-    let a = find_lattice(&photo, &flat, gap_mm);
-    println!("TIME {:?}", start.elapsed());
-    a
+    find_lattice(&photo, &flat, gap_mm)
 }
 
 /// Some squares of a lattice, scattered.
