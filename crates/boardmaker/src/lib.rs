@@ -12,6 +12,7 @@
 mod chance;
 mod growth;
 mod label;
+mod marks;
 mod patterns;
 mod photo;
 mod score;
@@ -19,6 +20,7 @@ mod score;
 pub use chance::Chance;
 pub use growth::{Stage, make_at};
 pub use label::Sheet;
+pub use marks::{Lattice, Marks, Ridges, area_mm2, torn};
 pub use patterns::{Crack, Pattern};
-pub use photo::{Made, Recipe, make, make_with};
+pub use photo::{Made, Recipe, make, make_marked, make_with};
 pub use score::{Found, Score, places, score};

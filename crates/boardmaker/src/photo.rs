@@ -5,6 +5,7 @@ use rayon::prelude::*;
 
 use crate::chance::{Chance, SmoothNoise, bell_at};
 use crate::label::{Sheet, lay};
+use crate::marks::{Marks, bare_shares};
 use crate::patterns::{Crack, Pattern, straight, swayed};
 
 /// What the board and its photo are like.
@@ -81,17 +82,26 @@ pub fn make(recipe: &Recipe) -> Made {
 
 /// The same with labels or cards lying about.
 pub fn make_with(recipe: &Recipe, sheets: &[Sheet]) -> Made {
+    make_marked(recipe, sheets, &Marks::default())
+}
+
+/// The same with marks on the board.
+pub fn make_marked(recipe: &Recipe, sheets: &[Sheet], marks: &Marks) -> Made {
     let mut chance = Chance::new(recipe.seed);
     let (cracks, meetings) = cracks(recipe, &mut chance);
     let corners = corners(recipe, recipe.board_mm, &mut chance);
     let view = View::of(corners, recipe.board_mm.0, recipe.board_mm.1);
-    let cover = coverage(&cracks, &view, recipe.photo_px);
+    let drawn: Vec<Crack> = cracks.iter().chain(&marks.cuts).cloned().collect();
+    let cover = coverage(&drawn, &view, recipe.photo_px);
+    let bare = bare_shares(&marks.bare, |x, y| view.to_photo(x, y), recipe.photo_px);
     let ground = Texture::of(recipe, &mut chance);
     let lamp = Lamp::of(&mut chance);
-    let mut light = lit(recipe, &view, &cover, &ground, lamp);
+    let ridges = ridged(marks, &mut chance);
+    let mut light = lit(recipe, &view, &cover, (&bare, marks), &ground, lamp, ridges);
     let sheets = lay(sheets, &view, &mut light, recipe.photo_px.0);
     let light = blurred(&light, recipe.photo_px.0, recipe.blur_px);
-    let jpeg = developed(recipe, &light, recipe.seed);
+    let bare = blurred(&bare, recipe.photo_px.0, recipe.blur_px);
+    let jpeg = developed(recipe, &light, recipe.seed, (&bare, marks.under_tint));
     Made { jpeg, cracks, meetings, corners, sheets }
 }
 
@@ -111,9 +121,11 @@ pub(crate) fn taken_again(recipe: &Recipe, cracks_now: Vec<Crack>, seed: u64, qu
     of_board.rotate_left(quarters % 4);
     let view = View::of(of_board, w, h);
     let cover = coverage(&cracks_now, &view, recipe.photo_px);
-    let light = lit(recipe, &view, &cover, &ground, Lamp::of(&mut other));
+    let lamp = Lamp::of(&mut other);
+    let marks = Marks::default();
+    let light = lit(recipe, &view, &cover, (&[], &marks), &ground, lamp, |_, _| 0.0);
     let light = blurred(&light, recipe.photo_px.0, recipe.blur_px);
-    let jpeg = developed(recipe, &light, seed);
+    let jpeg = developed(recipe, &light, seed, (&[], marks.under_tint));
     Made { jpeg, cracks: cracks_now, meetings, corners, sheets: Vec::new() }
 }
 
@@ -275,7 +287,15 @@ impl Lamp {
 }
 
 /// Light of each pixel before the lens.
-fn lit(recipe: &Recipe, view: &View, cover: &[f32], ground: &Texture, lamp: Lamp) -> Vec<f32> {
+fn lit(
+    recipe: &Recipe,
+    view: &View,
+    cover: &[f32],
+    (bare, more): (&[f32], &Marks),
+    ground: &Texture,
+    lamp: Lamp,
+    ridges: impl Fn(f64, f64) -> f64 + Sync,
+) -> Vec<f32> {
     let (w, h) = recipe.board_mm;
     let pw = recipe.photo_px.0;
     let (sin, cos) = ground.turn;
@@ -299,7 +319,9 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], ground: &Texture, lamp: Lamp
                 let across = -sin * x + cos * y + bend;
                 let brush = if recipe.brush > 0.0 { ground.mark(across) } else { 0.0 };
                 let cover = f64::from(cover);
-                out += board * (recipe.ground * (1.0 + grain + brush) * (1.0 - cover) + recipe.dark * cover);
+                let bare = f64::from(bare.get(py * pw + px).copied().unwrap_or(0.0));
+                let ground = recipe.ground * (1.0 + grain + brush + ridges(x, y)) * (1.0 - bare) + more.under * (1.0 + 4.0 * grain) * bare;
+                out += board * (ground * (1.0 - cover) + recipe.dark * cover);
             }
             *value = (0.85 * shade * out) as f32;
         }
@@ -307,8 +329,26 @@ fn lit(recipe: &Recipe, view: &View, cover: &[f32], ground: &Texture, lamp: Lamp
     light
 }
 
+/// Light of ridges of one spacing at a place in mm: twelve waves within an eighth of it, so that they keep step for a while only.
+fn ridged(marks: &Marks, chance: &mut Chance) -> impl Fn(f64, f64) -> f64 + Sync + use<> {
+    let ridges = marks.ridges;
+    let waves: Vec<(f64, f64)> = (0..if ridges.is_some() { 12 } else { 0 })
+        .map(|k| {
+            let spacing = ridges.map_or(1.0, |ridges| ridges.spacing_mm);
+            let period = spacing * (1.0 + (f64::from(k) - 5.5) / 44.0);
+            (std::f64::consts::TAU / period, chance.between(0.0, std::f64::consts::TAU))
+        })
+        .collect();
+    let (degrees, depth) = ridges.map_or((0.0, 0.0), |ridges| (ridges.degrees, ridges.depth));
+    let (sin, cos) = f64::to_radians(degrees).sin_cos();
+    move |x, y| {
+        let across = x * sin + y * cos;
+        waves.iter().map(|(k, phase)| (k * across + phase).sin()).sum::<f64>() * depth / 6.0_f64.sqrt()
+    }
+}
+
 fn blurred(light: &[f32], width: usize, sigma: f64) -> Vec<f32> {
-    if sigma <= 0.0 {
+    if sigma <= 0.0 || light.is_empty() {
         return light.to_vec();
     }
     let reach = (4.0 * sigma).ceil() as i64;
@@ -370,7 +410,7 @@ impl Codes {
 }
 
 /// Noise, sRGB, JPEG.
-fn developed(recipe: &Recipe, light: &[f32], seed: u64) -> Vec<u8> {
+fn developed(recipe: &Recipe, light: &[f32], seed: u64, (bare, under): (&[f32], [f64; 3])) -> Vec<u8> {
     let (width, height) = recipe.photo_px;
     let tint = [1.0, 0.985, 0.95];
     let seed = seed.wrapping_mul(77).wrapping_add(5);
@@ -378,8 +418,9 @@ fn developed(recipe: &Recipe, light: &[f32], seed: u64) -> Vec<u8> {
     let mut rgb = vec![0_u8; light.len() * 3];
     rgb.par_chunks_mut(width * 3).zip(light.par_chunks(width)).enumerate().for_each(|(y, (out, row))| {
         for (x, (pixel, &value)) in out.chunks_exact_mut(3).zip(row).enumerate() {
-            for ((k, byte), tint) in (0_u64..).zip(pixel).zip(tint) {
-                let value = f64::from(value) * tint;
+            let bare = f64::from(bare.get(y * width + x).copied().unwrap_or(0.0));
+            for ((k, byte), (tint, under)) in (0_u64..).zip(pixel).zip(tint.into_iter().zip(under)) {
+                let value = f64::from(value) * (tint + (under - tint) * bare);
                 let noise = recipe.noise * (value + 0.02).sqrt() * bell_at(seed + k, x as i64, y as i64);
                 let v = (value + noise).clamp(0.0, 1.0);
                 *byte = codes.of(v);

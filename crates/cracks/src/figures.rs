@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use measure::{FigureEntry, FigureFileError, figure_entries};
 
 /// Keys of all figures of a photo.
-pub const FIGURE_KEYS: [&str; 23] = [
+pub const FIGURE_KEYS: [&str; 33] = [
     "length_mm_per_mm2",
     "area_fraction",
     "width_median",
@@ -29,6 +29,16 @@ pub const FIGURE_KEYS: [&str; 23] = [
     "gone_mm_per_mm2",
     "widening",
     "residual",
+    "lattice_gap",
+    "lattice_gone",
+    "lattice_along",
+    "lattice_squares",
+    "flakes",
+    "flake_area",
+    "flake_largest",
+    "ridge_contrast",
+    "ridge_direction",
+    "ridge_spacing",
 ];
 
 /// The entry of a figure; `None` for a key that has none.

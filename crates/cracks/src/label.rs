@@ -126,7 +126,7 @@ pub fn cover_labels(photo: &mut Photo, board: &Corners, labels: &[Label]) -> f64
 }
 
 /// Fills four corners with light that goes evenly from one to the next; each corner's is the median along the half sides that meet there.
-fn paint(photo: &mut Photo, sheet: [(f64, f64); 4]) {
+pub(crate) fn paint(photo: &mut Photo, sheet: [(f64, f64); 4]) {
     let unit = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
     let (Some(out), Some(back)) = (Homography::of(unit, sheet), Homography::of(sheet, unit)) else { return };
     let median = |x: f64, y: f64| {

@@ -11,17 +11,20 @@
     reason = "pixel places are small whole numbers, and formulas read best with the letters of their sources"
 )]
 
+mod brush;
 mod card;
 mod colour;
 mod corners;
 mod correct;
 mod decode;
 mod figures;
+mod flakes;
 mod flatten;
 mod graph;
 mod grown;
 mod homography;
 mod label;
+mod lattice;
 mod layer;
 mod lines;
 mod look;
@@ -40,17 +43,20 @@ mod texture;
 mod thin;
 mod width;
 
+pub use brush::Brush;
 pub use card::{CARD_MM, SizeFound, find_card, size_by};
 pub use colour::{Colour, ColourError, Patch, ground_colour, lab, whiteness, xyz};
 pub use corners::{Corners, CornersError, find_corners};
 pub use correct::{Correction, corrected};
 pub use decode::{MOST_PIXELS, Photo, PhotoError, PhotoNote, open_photo};
 pub use figures::{FIGURE_KEYS, figure_entry, figures_are_sound};
+pub use flakes::{Flake, Flakes};
 pub use flatten::{BoardSize, Flat, FlatError, flatten};
 pub use graph::{Branch, Graph, Point};
 pub use grown::{Fate, Grown, GrownNote, Pair, Stroke, Widening, grown, grown_overlay, grown_pair};
 pub use homography::Homography;
 pub use label::{LABEL_PRINT_MM, Label, cover_labels, find_labels};
+pub use lattice::{LATTICE_GAPS_MM, Lattice, LatticeError, LatticeNote, find_lattice};
 pub use lines::{LEAST_LENGTH_MM, Lines, MARGIN_MM, Rule};
 pub use look::{Look, LookError, Note, Range, look};
 pub use mask::Mask;

@@ -2,8 +2,10 @@
 
 use thiserror::Error;
 
+use crate::brush::{Brush, brush};
 use crate::corners::{Corners, CornersError, find_corners};
 use crate::decode::{Photo, PhotoNote};
+use crate::flakes::{Flakes, flakes};
 use crate::flatten::{BoardSize, Flat, FlatError, flatten};
 use crate::graph::Graph;
 use crate::lines::{Found, Lines, MARGIN_MM, Rule, find};
@@ -88,6 +90,10 @@ pub struct Look {
     pub islands: Range,
     /// Round dark spots.
     pub pinholes: Vec<Pinhole>,
+    /// Places where the ground is gone.
+    pub flakes: Flakes,
+    /// Texture that runs one way; `None` if it runs no one way.
+    pub brush: Option<Brush>,
     /// Classes by our own scale.
     pub rating: Rating,
     /// Response of the picture's own texture in its strongest direction, for scales of 0.9 px, twice that and so on; infinite where it can't be told.
@@ -126,6 +132,12 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     if flat.blur_px.is_some_and(|blur| blur > MOST_BLUR_PX) {
         return Err(LookError::Blurred);
     }
+    // A flake is no wide crack: the lines are looked for on the board as if its ground still stood there.
+    let flakes = flakes(photo, &flat).ok_or(FlatError::Far)?;
+    let flat = match flakes.painted(photo, &flat) {
+        Some(whole) => flatten(&whole, size, &corners)?,
+        None => flat,
+    };
     let blur = taken_blur_px(&flat);
     let rule = Rule::default();
     let strength = Strength::of(&flat.picture, flat.px_per_mm);
@@ -174,6 +186,8 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
             let all = || near.iter().map(moved);
             Range { value: main.islands, low: all().fold(main.islands, f64::min), high: all().fold(main.islands, f64::max) }
         },
+        flakes,
+        brush: brush(&flat, &lines),
         pinholes: pinholes(&flat, &lines, dark.depth),
         rating: rate(length.value, width_p95.map(|w| w.value)),
         texture: texture.map(|all| all.into_iter().fold(0.0, f32::max)),
@@ -237,8 +251,9 @@ struct Reading {
 
 impl Reading {
     fn of(graph: &Graph, flat: &Flat) -> Self {
-        let length = graph.branches.iter().map(|branch| branch.chain.len() as f64).sum();
-        Self { length, junctions: junctions(graph, nearest(flat)).len() as f64, rounds: graph.rounds() as f64 }
+        let mm2 = measured(flat).max(1e-9);
+        let length = graph.branches.iter().map(|branch| branch.chain.len() as f64).sum::<f64>() / flat.px_per_mm / mm2;
+        Self { length, junctions: junctions(graph, nearest(flat)).len() as f64 / mm2 * 100.0, rounds: graph.rounds() as f64 }
     }
 }
 

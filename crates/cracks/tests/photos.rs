@@ -1,9 +1,15 @@
 //! What comes in as a photo and can't be measured is refused with what to do.
 
+#[path = "photos/brush.rs"]
+mod brush;
+#[path = "photos/flakes.rs"]
+mod flakes;
 #[path = "photos/growth.rs"]
 mod growth;
 #[path = "photos/labels.rs"]
 mod labels;
+#[path = "photos/lattice.rs"]
+mod lattice;
 
 use std::io::Cursor;
 

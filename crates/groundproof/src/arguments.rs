@@ -488,9 +488,13 @@ pub(crate) struct Look {
     #[arg(long, value_enum)]
     pub(crate) grain: Option<Grain>,
     /// An older photo of the same board: what grew since then is told instead.
-    #[arg(long, value_name = "PHOTO", conflicts_with_all = ["mask", "grain", "patch"])]
+    #[arg(long, value_name = "PHOTO", conflicts_with_all = ["mask", "grain", "patch", "lattice"])]
     pub(crate) since: Option<PathBuf>,
-    /// Save the straightened board with its cracks drawn in (PNG); for several photos a folder.
+    /// Measure a lattice of six cuts each way (the cross-cut test, after ISO 2409), with the distance from cut to cut such as `2mm` if it
+    /// is known. A blade cuts: lead it away from your fingers, on a cutting mat; local rules come first.
+    #[arg(long, value_name = "DISTANCE", num_args = 0..=1, default_missing_value = "")]
+    pub(crate) lattice: Option<String>,
+    /// Save the straightened board with its cracks drawn in (PNG), or the lattice alone with `--lattice`; for several photos a folder.
     #[arg(long, value_name = "FILE")]
     pub(crate) overlay: Option<PathBuf>,
     /// Save the cracks alone, 255 on 0 (PNG); for several photos a folder.

@@ -163,6 +163,7 @@ fn look(options: &Look, photo: &Path, name: &str) -> Result<LookView, LookRefuse
             Grain::Across => workbench::Grain::Across,
             Grain::Down => workbench::Grain::Down,
         }),
+        lattice: options.lattice.as_deref(),
         overlay: options.overlay.is_some(),
         mask: options.mask.is_some(),
         ..LookRequest::default()

@@ -48,6 +48,8 @@ pub enum Unit {
     Millimetres,
     /// Millimetres of line on a square millimetre.
     MillimetresPerSquareMillimetre,
+    /// Square millimetres.
+    SquareMillimetres,
     /// How many on a square centimetre.
     PerSquareCentimetre,
     /// Degrees of an angle.
@@ -68,6 +70,7 @@ impl Unit {
             Self::Millimoles => "mmol",
             Self::Millimetres => "mm",
             Self::MillimetresPerSquareMillimetre => "mm/mm2",
+            Self::SquareMillimetres => "mm2",
             Self::PerSquareCentimetre => "1/cm2",
             Self::Degrees => "deg",
         }

@@ -30,8 +30,14 @@ pub struct LookReport {
     pub islands: FigureReport,
     /// Round dark holes.
     pub pinholes: FigureReport,
+    /// Places where the ground is gone; they are left out of the cracks.
+    pub flakes: FlakesReport,
+    /// Texture that runs one way, as brush ridges do.
+    pub ridges: RidgesReport,
     /// Classes.
     pub rating: RatingReport,
+    /// A lattice cut into the ground; `null` if none was asked for.
+    pub lattice: Option<LatticeReport>,
     /// How white the ground is.
     pub colour: ColourReport,
     /// The same in sides of the board, where its size is not known.
@@ -103,6 +109,70 @@ pub struct RatingReport {
     pub size: Option<u8>,
     /// Whose scale.
     pub scale: &'static str,
+}
+
+/// Places where the ground is gone and something darker or of another colour lies bare.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct FlakesReport {
+    /// How many.
+    pub count: FigureReport,
+    /// Share of the area, 0..1.
+    pub area_fraction: FigureReport,
+    /// The largest.
+    pub largest_mm2: FigureReport,
+}
+
+/// Brush ridges, or other texture that runs one way; not known where it runs no one way.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct RidgesReport {
+    /// Deviation of the light across the ridges, over the light of the ground; it hangs on where the light comes from.
+    pub contrast: FigureReport,
+    /// Which way they run, 0 to 180 anticlockwise from the board's upper edge; the range may go past either end.
+    pub direction_deg: FigureReport,
+    /// From one to the next.
+    pub spacing_mm: FigureReport,
+}
+
+/// A lattice of 25 squares, cut with a knife.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LatticeReport {
+    /// From cut to cut.
+    pub gap_mm: FigureReport,
+    /// How it lies, degrees anticlockwise from the board's upper edge, -45 to 45.
+    pub direction_deg: f64,
+    /// How far its two families of cuts are from square, degrees.
+    pub off_square_deg: f64,
+    /// Width of the cuts with their blur; `null` if it does not show.
+    pub cut_mm: Option<f64>,
+    /// Share of the ground between the cuts that has come away, 0..1.
+    pub gone: FigureReport,
+    /// The part of `gone` in squares of which most still stands.
+    pub along: FigureReport,
+    /// Squares, of 25, that have mostly come away.
+    pub squares_gone: FigureReport,
+    /// Share of each square that has come away, row by row of the lattice.
+    pub squares: Vec<f64>,
+    /// Corners of the outermost cuts in pixels of the upright photo.
+    pub corners: [[f64; 2]; 4],
+    /// Its class; `null` if it can't be told.
+    pub class: Option<LatticeClassReport>,
+}
+
+/// The class of a lattice and what the range allows besides.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LatticeClassReport {
+    /// The measure that a reading of it is written under.
+    pub measure: &'static str,
+    /// Class, 0 to 5, as it would be typed for that measure.
+    pub value: f64,
+    /// Least class that the range allows.
+    pub low: f64,
+    /// Largest.
+    pub high: f64,
+    /// What the class looks like.
+    pub looks: String,
+    /// Whose class it is.
+    pub source: String,
 }
 
 /// Colour of the ground under D65, 2 degrees.
@@ -229,7 +299,10 @@ impl LookReport {
             },
             islands: unknown("1"),
             pinholes: unknown("1"),
+            flakes: FlakesReport { count: unknown("1"), area_fraction: unknown("1"), largest_mm2: unknown("mm2") },
+            ridges: RidgesReport { contrast: unknown("1"), direction_deg: unknown("deg"), spacing_mm: unknown("mm") },
             rating: RatingReport { quantity: None, size: None, scale },
+            lattice: None,
             colour: ColourReport {
                 lightness: None,
                 a: None,

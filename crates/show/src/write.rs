@@ -41,6 +41,7 @@ fn unit_word(unit: Unit) -> &'static str {
         Unit::Micrometres => "µm",
         Unit::GramsPerSquareMetre => "g/m²",
         Unit::MillimetresPerSquareMillimetre => "mm/mm²",
+        Unit::SquareMillimetres => "mm²",
         Unit::PerSquareCentimetre => "a\u{a0}cm²",
         Unit::Degrees => "°",
         other => other.symbol(),

@@ -1,14 +1,15 @@
 //! A photo of a board becomes figures, sentences and what they speak for.
 
 mod figures;
+mod lattice;
 mod since;
 mod size;
 mod taps;
 mod words;
 
 use cracks::{
-    Corners, Correction, Look, LookError, Patch, Photo, corrected, cover_labels, crack_paths, find_corners, find_labels, ground_colour,
-    look, mask_png, open_photo, overlay_png,
+    Corners, Correction, Look, LookError, Patch, Photo, corrected, cover_labels, crack_paths, find_corners, find_labels, flatten,
+    ground_colour, look, mask_png, open_photo, overlay_png,
 };
 use show::{ColourReport, LabelReport, LookReport, LookView, SightedReport, WarningReport, percent};
 
@@ -37,6 +38,8 @@ pub struct LookRequest<'a> {
     pub patch: Option<Patch>,
     /// Which way the grain of the wood runs.
     pub grain: Option<Grain>,
+    /// Whether a lattice cut into the ground is to be measured, and the distance from cut to cut such as `2mm`; empty if not known.
+    pub lattice: Option<&'a str>,
     /// Whether the straightened board with its cracks is wanted as a picture.
     pub overlay: bool,
     /// Whether the cracks alone are wanted as a picture.
@@ -77,7 +80,9 @@ pub(crate) struct Seen {
     pub(crate) from: SizeFrom,
     /// Doubt of the size, as a share.
     pub(crate) doubt: f64,
-    /// Share of the board that labels cover.
+    /// A lattice and its picture, if one was asked for.
+    pub(crate) lattice: Option<(cracks::Lattice, Option<Vec<u8>>)>,
+    /// Share of the board that labels and a lattice cover.
     pub(crate) covered: f64,
     /// How white it is.
     pub(crate) colour: ColourReport,
@@ -101,16 +106,18 @@ impl Workbench {
     /// ```
     pub fn look(request: &LookRequest<'_>) -> Result<LookView, LookRefused> {
         let told = size::told(request.board)?;
+        request.lattice.map(lattice::told).transpose()?;
         let photo = open_photo(request.bytes).map_err(bad)?;
         let photo_px = [photo.width(), photo.height()].map(|px| u32::try_from(px).unwrap_or(u32::MAX));
         let seen = see(photo, request, told)?;
         let report = report(request, &seen);
-        let (sentence, more) = words::sentences(&report);
+        let (sentence, mut more) = words::sentences(&report);
+        more.splice(0..0, lattice::sentences(&report));
         Ok(LookView {
             sentence,
             more,
-            figures: figures::rows(&report),
-            overlay: if request.overlay { overlay_png(&seen.look) } else { None },
+            figures: lattice::rows(&report).into_iter().chain(figures::rows(&report)).collect(),
+            overlay: seen.overlay(request),
             paths: if request.paths { paths(&seen.look) } else { Vec::new() },
             photo_px,
             mask: if request.mask { mask_png(&seen.look.lines.mask) } else { None },
@@ -180,12 +187,45 @@ fn see(mut photo: Photo, request: &LookRequest<'_>, told: Option<(f64, f64)>) ->
             ),
         });
     }
-    let look = look(&photo, sized.size, Some(corners)).map_err(|why| match why {
+    let refused = |why: LookError| match why {
         LookError::Flat(cracks::FlatError::Size | cracks::FlatError::Shape { .. }) if sized.from == SizeFrom::Told => bad(why),
         other => LookRefused::CouldNot(other.to_string()),
-    })?;
-    let look = corrected(look, &request.correction);
-    Ok(Seen { look, size: sized.size, labels, from: sized.from, doubt: sized.doubt, covered, colour: colour_report(colour), remarks })
+    };
+    let mut covered = covered;
+    let lattice = match request.lattice {
+        Some(text) => {
+            let gap = lattice::told(text)?;
+            let flat = flatten(&photo, sized.size, &corners).map_err(|why| refused(why.into()))?;
+            let (found, taken) = lattice::taken(&mut photo, &flat, sized.from, gap)?;
+            covered = (covered + taken).min(1.0);
+            let picture = if request.overlay { found.overlay_png(&flat) } else { None };
+            Some((found, picture))
+        }
+        None => None,
+    };
+    let look = corrected(look(&photo, sized.size, Some(corners)).map_err(refused)?, &request.correction);
+    Ok(Seen {
+        look,
+        size: sized.size,
+        labels,
+        from: sized.from,
+        doubt: sized.doubt,
+        lattice,
+        covered,
+        colour: colour_report(colour),
+        remarks,
+    })
+}
+
+impl Seen {
+    /// The picture that was asked for: of the lattice where there is one, else of the cracks.
+    fn overlay(&self, request: &LookRequest<'_>) -> Option<Vec<u8>> {
+        match &self.lattice {
+            Some((_, picture)) => picture.clone(),
+            None if request.overlay => overlay_png(&self.look),
+            None => None,
+        }
+    }
 }
 
 fn colour_report(colour: Result<cracks::Colour, cracks::ColourError>) -> ColourReport {
@@ -229,10 +269,13 @@ fn report(request: &LookRequest<'_>, seen: &Seen) -> LookReport {
         cracks: figures::cracks(seen),
         islands: figures::count("islands", look.islands),
         pinholes: figures::pinholes(look),
+        flakes: figures::flakes(seen),
+        ridges: figures::ridges(seen),
         rating: figures::rating(seen),
+        lattice: seen.lattice.as_ref().map(|(found, _)| lattice::report(found, seen.doubt)),
         colour: seen.colour.clone(),
         relative: (!known).then(|| figures::relative(seen)),
-        quality: words::quality(look, known),
+        quality: seen.lattice.iter().flat_map(|(found, _)| lattice::quality(found)).chain(words::quality(look, known)).collect(),
         labels: seen
             .labels
             .iter()

@@ -181,3 +181,41 @@ fn photos_that_are_none_are_refused_and_the_rest_goes_on() -> Result<(), Trouble
     }
     Ok(())
 }
+
+// A lattice drawn by hand: six cuts each way, 32 pixels apart on a board at 16 px/mm, so 2 mm; three whole squares of 25 show brown wood:
+// 12 %, class 2 (5 to 15 %) after ISO 2409.
+#[test]
+fn a_lattice_cut_into_the_ground() -> Result<(), Trouble> {
+    let (left, top) = (400_i64, 300_i64);
+    let lost = [(1, 1), (3, 2), (4, 4)];
+    let picture = RgbImage::from_fn(1040, 800, |x, y| {
+        let inside = (40..1000).contains(&x) && (40..760).contains(&y);
+        let (u, v) = (i64::from(x) - left, i64::from(y) - top);
+        let on = |t: i64, across: i64| (-30..192).contains(&t) && (0..=160).contains(&across) && (across + 1).rem_euclid(32) < 3;
+        match inside {
+            true if on(u, v) || on(v, u) => Rgb([30, 28, 26]),
+            true if lost.contains(&(u.div_euclid(32), v.div_euclid(32))) => Rgb([160, 125, 90]),
+            true => Rgb([225, 223, 217]),
+            false => Rgb([52, 50, 47]),
+        }
+    });
+    let folder = tempfile::tempdir().map_err(odd)?;
+    let photo = saved(folder.path(), "lattice.png", &picture)?;
+    let overlay = folder.path().join("over.png").display().to_string();
+    let json = run(&["look", &photo, "--board", "60x45mm", "--lattice", "2mm", "--overlay", &overlay, "--json"], b"")?.json()?;
+    let lattice = &json["lattice"];
+    let told = |key: &str| lattice[key]["value"].as_f64().unwrap_or(f64::NAN);
+    assert!((told("gap_mm") - 2.0).abs() < 0.02 && (told("gone") - 0.12).abs() < 0.01, "{lattice}");
+    assert!((told("squares_gone") - 3.0).abs() < 0.1 && lattice["class"]["value"] == 2.0, "{lattice}");
+    assert_eq!((&lattice["class"]["low"], &lattice["class"]["high"]), (&Value::from(2.0), &Value::from(2.0)));
+    // Its cuts are no cracks.
+    assert_eq!(json["cracks"]["area_fraction"]["value"], 0.0, "{}", json["cracks"]);
+    let words = run(&["look", &photo, "--board", "60x45mm", "--lattice"], b"")?;
+    assert!(words.out.contains("class 2 after ISO 2409"), "{}", words.out);
+    // Without the word there is none; a board without one, and no distance at all, are refused with what to do.
+    assert!(run(&["look", &photo, "--board", "60x45mm", "--json"], b"")?.json()?["lattice"].is_null());
+    let whole = saved(folder.path(), "whole.png", &board())?;
+    assert_eq!(run(&["look", &whole, "--board", "100x75mm", "--lattice", "3mm"], b"")?.code, Some(1));
+    assert_eq!(run(&["look", &photo, "--board", "60x45mm", "--lattice", "2 furlongs"], b"")?.code, Some(2));
+    Ok(())
+}

@@ -2,7 +2,9 @@
 
 use cracks::{Look, Range, figure_entry};
 use measure::{Figure, Unit};
-use show::{CracksReport, FigureReport, FigureRow, LookReport, RatingReport, RelativeReport, WidthReport, number, write};
+use show::{
+    CracksReport, FigureReport, FigureRow, FlakesReport, LookReport, RatingReport, RelativeReport, RidgesReport, WidthReport, number, write,
+};
 
 use super::Seen;
 use super::size::SizeFrom;
@@ -10,6 +12,7 @@ use crate::figure_rows::{figure_row, hundredths};
 
 const NO_SIZE: &str = "the size of the board is not known";
 const NO_CRACKS: &str = "no cracks were found";
+const NO_WAY: &str = "the ground's texture runs no one way";
 /// Half-width of the band that eight of ten draws of a bell lie in, in deviations.
 const EIGHT_OF_TEN: f64 = 1.2816;
 const SQUARE_CENTIMETRE: f64 = 100.0;
@@ -86,6 +89,44 @@ fn direction(look: &Look) -> (FigureReport, FigureReport) {
     (FigureReport::from(&degrees), FigureReport::from(&strength))
 }
 
+pub(super) fn flakes(seen: &Seen) -> FlakesReport {
+    let found = &seen.look.flakes;
+    let rest = 1.0 / (1.0 - seen.covered).max(0.05);
+    let Range { value, low, high } = found.area;
+    let unit = Unit::SquareMillimetres;
+    FlakesReport {
+        count: count("flakes", found.count),
+        area_fraction: FigureReport::from(&figure(
+            "flake_area",
+            Range { value: value * rest, low: low * rest, high: high * rest },
+            Unit::One,
+        )),
+        largest_mm2: if seen.from == SizeFrom::NotKnown {
+            FigureReport::unknown(unit.symbol(), NO_SIZE)
+        } else {
+            FigureReport::from(&widened(figure("flake_largest", found.largest_mm2, unit), seen.doubt, 2))
+        },
+    }
+}
+
+pub(super) fn ridges(seen: &Seen) -> RidgesReport {
+    let unknown = |unit: Unit, why: &str| FigureReport::unknown(unit.symbol(), why);
+    let Some(found) = seen.look.brush else {
+        let none = |unit| unknown(unit, NO_WAY);
+        return RidgesReport { contrast: none(Unit::One), direction_deg: none(Unit::Degrees), spacing_mm: none(Unit::Millimetres) };
+    };
+    let spacing_mm = match found.spacing_mm {
+        _ if seen.from == SizeFrom::NotKnown => unknown(Unit::Millimetres, NO_SIZE),
+        None => unknown(Unit::Millimetres, "the ridges have no one distance"),
+        Some(spacing) => FigureReport::from(&widened(figure("ridge_spacing", spacing, Unit::Millimetres), seen.doubt, 1)),
+    };
+    RidgesReport {
+        contrast: FigureReport::from(&figure("ridge_contrast", found.contrast, Unit::One)),
+        direction_deg: FigureReport::from(&figure("ridge_direction", found.direction_deg, Unit::Degrees)),
+        spacing_mm,
+    }
+}
+
 pub(super) fn rating(seen: &Seen) -> RatingReport {
     let known = seen.from != SizeFrom::NotKnown;
     let rating = seen.look.rating;
@@ -112,7 +153,7 @@ pub(super) fn relative(seen: &Seen) -> RelativeReport {
 /// The rows of the sheet.
 pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
     let cracks = &report.cracks;
-    let all: [(&'static str, &FigureReport, Unit); 10] = [
+    let all: [(&'static str, &FigureReport, Unit); 16] = [
         ("length_mm_per_mm2", &cracks.length_mm_per_mm2, Unit::MillimetresPerSquareMillimetre),
         ("area_fraction", &cracks.area_fraction, Unit::One),
         ("width_median", &cracks.width_mm.median, Unit::Millimetres),
@@ -123,6 +164,12 @@ pub(super) fn rows(report: &LookReport) -> Vec<FigureRow> {
         ("direction_strength", &cracks.direction_strength, Unit::One),
         ("islands", &report.islands, Unit::One),
         ("pinholes", &report.pinholes, Unit::One),
+        ("flakes", &report.flakes.count, Unit::One),
+        ("flake_area", &report.flakes.area_fraction, Unit::One),
+        ("flake_largest", &report.flakes.largest_mm2, Unit::SquareMillimetres),
+        ("ridge_contrast", &report.ridges.contrast, Unit::One),
+        ("ridge_direction", &report.ridges.direction_deg, Unit::Degrees),
+        ("ridge_spacing", &report.ridges.spacing_mm, Unit::Millimetres),
     ];
     all.into_iter().filter_map(|(key, told, unit)| row(key, told, unit)).collect()
 }
@@ -137,11 +184,13 @@ pub(crate) fn kept_rows(kept: &[[String; 4]]) -> Vec<FigureRow> {
     kept.iter().filter_map(row).collect()
 }
 
-fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
+pub(super) fn row(key: &'static str, told: &FigureReport, unit: Unit) -> Option<FigureRow> {
     let entry = figure_entry(key)?;
     let written = match key {
-        "islands" | "pinholes" => counted(told),
-        "area_fraction" => whole(key, told, unit).map(|share| hundredths(&share)),
+        "islands" | "pinholes" | "flakes" | "lattice_squares" => counted(told),
+        "area_fraction" | "flake_area" | "ridge_contrast" | "lattice_gone" | "lattice_along" => {
+            whole(key, told, unit).map(|share| hundredths(&share))
+        }
         _ => written(key, told, unit),
     };
     Some(figure_row(key, entry, written, told.why.as_deref().unwrap_or_default(), Vec::new()))

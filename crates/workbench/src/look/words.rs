@@ -62,6 +62,17 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
         let holes_word = if holes < 1.5 { "round hole" } else { "round holes" };
         more.push(format!("{} {holes_word} were seen.", number(holes, 0)));
     }
+    if let (Some(count), Some(share)) = (report.flakes.count.value.filter(|count| *count >= 1.0), report.flakes.area_fraction.value) {
+        let (places, none) = if count < 1.5 { ("place", "it is no crack") } else { ("places", "they are no cracks") };
+        let largest = written("flake_largest", &report.flakes.largest_mm2, Unit::SquareMillimetres);
+        let largest = largest.map_or_else(String::new, |largest| format!(", the largest {largest}"));
+        more.push(format!(
+            "In {} {places} the ground is gone or hidden, {} of the board{largest}: {none}.",
+            number(count, 0),
+            percent(share)
+        ));
+    }
+    more.extend(ridges(report));
     if let Some(lightness) = report.colour.lightness {
         let tone = match report.colour.b {
             Some(b) if b > 4.0 => ", yellowish",
@@ -104,6 +115,17 @@ fn way(report: &LookReport) -> Option<String> {
     } else {
         None
     }
+}
+
+/// Brush marks whose contrast is below this are not worth a sentence (judgement, no source).
+const SEEN: f64 = 0.01;
+
+fn ridges(report: &LookReport) -> Option<String> {
+    report.ridges.contrast.low.filter(|contrast| *contrast >= SEEN)?;
+    let way = written("ridge_direction", &report.ridges.direction_deg, Unit::Degrees)?;
+    let apart = written("ridge_spacing", &report.ridges.spacing_mm, Unit::Millimetres);
+    let apart = apart.map_or_else(String::new, |apart| format!(", a ridge every {apart}"));
+    Some(format!("Brush marks or grain run one way, {way} from the upper edge, anticlockwise{apart}."))
 }
 
 /// What the photo leaves in doubt.
