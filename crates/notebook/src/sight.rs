@@ -18,6 +18,8 @@ pub struct Look {
     pub grain: String,
     /// A grey or white patch, as told; empty if there is none.
     pub patch: String,
+    /// Distance from cut to cut of a lattice that was cut into the ground, as told; none if there is no lattice, empty if it is not known.
+    pub lattice: Option<String>,
     /// What came out.
     pub found: Found,
 }

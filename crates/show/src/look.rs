@@ -164,11 +164,11 @@ pub struct LatticeClassReport {
     /// The measure that a reading of it is written under.
     pub measure: &'static str,
     /// Class, 0 to 5, as it would be typed for that measure.
-    pub value: f64,
+    pub class: f64,
     /// Least class that the range allows.
-    pub low: f64,
+    pub least: f64,
     /// Largest.
-    pub high: f64,
+    pub most: f64,
     /// What the class looks like.
     pub looks: String,
     /// Whose class it is.

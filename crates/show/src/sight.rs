@@ -21,6 +21,8 @@ pub struct SightView {
     pub next: String,
     /// What was told of it: size, corners as `x,y;x,y;x,y;x,y`, way of the grain, patch.
     pub told: [String; 4],
+    /// Distance from cut to cut of a cut lattice as told; none without one.
+    pub lattice: Option<String>,
     /// Whether a person set the corners.
     pub corners_told: bool,
     /// Entry of the look; nothing while it was not measured.
@@ -76,6 +78,8 @@ pub struct FoundView {
     pub class: String,
     /// Crack length to the area, mm/mm2, as a scale reads it; empty if it can't be told.
     pub length: String,
+    /// Class of a cut lattice, after ISO 2409; none without one, or if it can't be told.
+    pub lattice: Option<String>,
     /// Figures with what stands behind them.
     pub figures: Vec<FigureRow>,
     /// Width and height of the upright photo, pixels.

@@ -70,7 +70,7 @@ fn whose(room: &Room, view: &SightView, measured: bool) -> Markup {
                 form method="post" action=(action("write")) {
                     (room.hidden())
                     button .main type="submit" { "These are right: write them down" }
-                    p .second { "Class " (best.class) ", own scale, shaped like ISO 4628-4, and the crack length to the area; the photo stays with them as evidence." }
+                    p .second { "Class " (best.class) ", own scale, shaped like ISO 4628-4, and the crack length to the area" @if let Some(class) = &best.lattice { "; lattice class " (class) ", after ISO 2409" } "; the photo stays with them as evidence." }
                 }
             }
             @if !view.written.is_empty() { p .what { "Written down from this photo: " (view.written.join("; ")) "." } }
@@ -141,6 +141,11 @@ fn told(room: &Room, view: &SightView, best: &FoundView) -> Markup {
                     input type="text" name="corners" value=(if view.corners_told { corners.as_str() } else { "" }) placeholder=(corners) autocomplete="off"; }
                 label { "A grey or white card in the same light, for how white it is: x,y,width,height=share of light"
                     input type="text" name="patch" value=(patch) placeholder="40,60,200,200=0.18"; }
+                div {
+                    label .choice { input type="checkbox" name="cut" value="yes" checked[view.lattice.is_some()]; span { "A lattice of six cuts each way was cut into it" } }
+                    label { "From cut to cut, if known" input type="text" name="lattice" value=(view.lattice.as_deref().unwrap_or("")) placeholder="2mm"; }
+                    p .caution { "A blade cuts: lead it away from your fingers, on a cutting mat. Local rules come first." }
+                }
                 button .main[view.look.is_none()] type="submit" { @if view.look.is_none() { "What does it show?" } @else { "Measure anew" } }
             }
         }
@@ -194,7 +199,13 @@ pub(crate) async fn measure(room: Room, Path(photo): Path<String>, sent: Sent) -
     let subject = photo.clone();
     written(room, photo, sent, |fields, bench, studio, stamp| {
         let get = |name: &str| fields.get(name).to_owned();
-        let told = TypedLook { board: get("board"), corners: get("corners"), grain: get("grain"), patch: get("patch") };
+        let told = TypedLook {
+            board: get("board"),
+            corners: get("corners"),
+            grain: get("grain"),
+            patch: get("patch"),
+            lattice: (fields.get("cut") == "yes").then(|| get("lattice")),
+        };
         bench.measure_photo(studio, &subject, &told, stamp)
     })
     .await

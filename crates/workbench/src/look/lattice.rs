@@ -66,9 +66,9 @@ fn class(gone: Range) -> Option<LatticeClassReport> {
     let (class, low, high) = (of(gone.value)?, of(gone.low)?, of(gone.high)?);
     Some(LatticeClassReport {
         measure: SCALE,
-        value: class.value,
-        low: low.value,
-        high: high.value,
+        class: class.value,
+        least: low.value,
+        most: high.value,
         looks: class.look.clone(),
         source: class.source.clone(),
     })
@@ -97,7 +97,7 @@ pub(super) fn sentences(report: &LookReport) -> Vec<String> {
         ));
     }
     if let Some(class) = &lattice.class {
-        let [value, low, high] = [class.value, class.low, class.high].map(|class| number(class, 0));
+        let [value, low, high] = [class.class, class.least, class.most].map(|class| number(class, 0));
         out.push(match class.high - class.low {
             apart if apart < 0.5 => format!("That is class {value} after ISO 2409: {}.", class.looks),
             apart if apart < 1.5 => {
@@ -160,7 +160,7 @@ mod tests {
     // ISO 2409 by a tester maker's reprint: 0; up to 5, 15, 35, 65 %; more. 1, 2, 4, 9, 16 and 17 squares of 25 are 4, 8, 16, 36, 64, 68 %.
     #[test]
     fn classes_as_the_reprint_has_them() {
-        let at = |share: f64| class(Range { value: share, low: share, high: share }).map(|class| class.value);
+        let at = |share: f64| class(Range { value: share, low: share, high: share }).map(|class| class.class);
         let found = [0.0, 0.04, 0.08, 0.16, 0.36, 0.64, 0.68].map(at);
         assert_eq!(found, [0.0, 1.0, 2.0, 3.0, 4.0, 4.0, 5.0].map(Some));
         let near = class(Range { value: 0.048, low: 0.038, high: 0.058 }).unwrap();

@@ -24,6 +24,8 @@ pub struct TypedLook {
     pub grain: String,
     /// A grey or white patch: `x,y,width,height=0.18`.
     pub patch: String,
+    /// Distance from cut to cut of a lattice that was cut into the ground, such as `2mm`; empty if it is not known, none without a lattice.
+    pub lattice: Option<String>,
 }
 
 /// Name under which figures of photos are written down as readings.
@@ -106,6 +108,7 @@ impl Workbench {
             corners_told: !told.corners.trim().is_empty(),
             grain: told.grain.clone(),
             patch: told.patch.trim().to_owned(),
+            lattice: told.lattice.clone(),
             found,
         };
         studio
@@ -138,6 +141,7 @@ impl Workbench {
             corners: if look.corners_told { told::corners_text(&look.corners) } else { String::new() },
             grain: look.grain.clone(),
             patch: look.patch.clone(),
+            lattice: look.lattice.clone(),
         };
         let correction = if strokes.rubbed.is_empty() && strokes.drawn.is_empty() {
             None
@@ -160,7 +164,7 @@ impl Workbench {
     }
 
     /// Writes down what a photo shows as readings of its board, with the photo as evidence: class of cracks, class of width, and crack length to
-    /// the area.
+    /// the area; of a cut lattice its class as well.
     ///
     /// # Errors
     /// Not measured, of no board of a trial, class not known, or written down already.
@@ -194,7 +198,9 @@ impl Workbench {
             note: format!("measured by groundproof {}{by_hand}", found.version),
             ..TypedReading::default()
         };
-        self.read_boards(studio, &[reading("cracking", &found.class), reading("crack_length", &found.length)], stamp)
+        let mut readings = vec![reading("cracking", &found.class), reading("crack_length", &found.length)];
+        readings.extend(found.lattice.as_ref().map(|class| reading("cross_cut", class)));
+        self.read_boards(studio, &readings, stamp)
     }
 
     /// Keeps a failed board under a name, and files the photo there.
@@ -226,6 +232,7 @@ fn found(studio: &Studio, bytes: &[u8], name: &str, told: &TypedLook, correction
         corners: told::corners(&told.corners)?,
         patch: told::patch(&told.patch)?,
         grain: told::grain(&told.grain)?,
+        lattice: told.lattice.as_deref(),
         correction,
         paths: true,
         ..LookRequest::default()

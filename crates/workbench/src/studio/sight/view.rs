@@ -53,6 +53,7 @@ impl Workbench {
             of,
             next: String::new(),
             told: [told.board, look.map_or_else(String::new, |look| corners_text(&look.record.corners)), told.grain, told.patch],
+            lattice: told.lattice,
             corners_told: look.is_some_and(|look| look.record.corners_told),
             look: look.map(|look| look.n),
             found,
@@ -122,12 +123,20 @@ pub(super) fn told_of(look: &notebook::Look) -> TypedLook {
         corners: if look.corners_told { corners_text(&look.corners) } else { String::new() },
         grain: look.grain.clone(),
         patch: look.patch.clone(),
+        lattice: look.lattice.clone(),
     }
 }
 
 fn next(view: &SightView) -> String {
     let Some(best) = view.best() else { return "Measure this photo.".into() };
     if best.why.is_empty() { best.sentence.clone() } else { format!("It could not be measured: {}.", best.why.trim_end_matches('.')) }
+}
+
+/// Class of a lattice, where the doubt leaves one only: between two the eye has to say.
+fn lattice_class(report: &Value) -> Option<String> {
+    let class = report.pointer("/lattice/class")?;
+    let [found, least, most] = ["class", "least", "most"].map(|key| class.get(key).and_then(Value::as_f64));
+    (least == most).then_some(found?).map(plain)
 }
 
 fn of(state: &Notebook, subject: &str) -> Option<SightOf> {
@@ -179,6 +188,7 @@ fn found_view(studio: &Studio, found: &Found) -> Result<FoundView, StudioError> 
             (None, _) => String::new(),
         },
         length: length.map_or_else(String::new, |length| plain((length * 1e5).round() / 1e5).replace('\u{2212}', "-")),
+        lattice: lattice_class(&report),
         figures: kept_rows(&found.figures),
         photo_px: found.photo_px,
         paths: paths.iter().map(|places| path_of(places)).collect(),
