@@ -58,7 +58,7 @@ impl Workbench {
             Err(why) => return Err(LookRefused::CouldNot(why.to_string())),
         };
         let told = grown(&older.look, &newer.look, &laid);
-        warnings.extend(told.notes.iter().map(warning));
+        warnings.extend(told.notes.iter().copied().map(warning));
         let report = report((old, new), &newer, &told, by_marks.then_some(&laid), warnings);
         let (sentence, more) = sentences(&report, &told);
         let pair = grown_pair(&older.look, &newer.look, &laid);
@@ -114,7 +114,7 @@ fn remarks(older: &Seen, newer: &Seen) -> Vec<WarningReport> {
     out
 }
 
-fn warning(note: &GrownNote) -> WarningReport {
+fn warning(note: GrownNote) -> WarningReport {
     let (id, text) = match note {
         GrownNote::OldTooCoarse => (
             "old_too_coarse",
@@ -167,7 +167,7 @@ fn report(
     let widening_mm = match told.widening {
         _ if !known => unknown(NO_SIZE.into()),
         Widening::Told(range) => FigureReport::from(&figure("widening", range, Unit::Millimetres)),
-        Widening::InDoubt(span) => unknown(format!("the two photos leave it between {} mm", range(span.low, span.high))),
+        Widening::InDoubt(span) => unknown(format!("by the two photos it lies anywhere from {} mm", range(span.low, span.high))),
         Widening::ScalesDiffer(times) => {
             unknown(format!("one photo shows a millimetre with {} times the pixels of the other", number(times, 1)))
         }
