@@ -98,7 +98,7 @@ pub(super) fn sentences(report: &LookReport) -> Vec<String> {
     }
     if let Some(class) = &lattice.class {
         let [value, low, high] = [class.class, class.least, class.most].map(|class| number(class, 0));
-        out.push(match class.high - class.low {
+        out.push(match class.most - class.least {
             apart if apart < 0.5 => format!("That is class {value} after ISO 2409: {}.", class.looks),
             apart if apart < 1.5 => {
                 format!("Whether that is class {low} or {high} after ISO 2409 can't be told: count the squares by eye.")
