@@ -30,6 +30,7 @@ cargo xtask COMMAND
   arrows             who may use whom, and what code may not do where
   words              words that have no place in text or on screens
   generate [--check] write the pages that are made from code; --check only compares
+  release            the program as it is handed out: built, its formats, its start and its end
   bench              timings, printed, never judged
   prove [TABLE]      tables of docs/accuracy/cracks.md: boards [FIRST COUNT], kept FIRST COUNT, photos, speed;
                      labels reads 200 made labels
@@ -57,6 +58,7 @@ fn run(words: &[&str]) -> Result<bool, Error> {
         ["generate"] => generate::run(&Workspace::open()?, generate::Mode::Write),
         ["generate", "--check"] => generate::run(&Workspace::open()?, generate::Mode::Check),
         ["prove", tables @ ..] => prove::run(&Workspace::open()?, tables).map(|()| true),
+        ["release"] => stages::release::run(&Workspace::open()?).map(|tally| tally.failed == 0),
         ["bench"] => bench::run(&Workspace::open()?).map(|()| true),
         [] | ["help" | "--help" | "-h"] => {
             print!("{HELP}");

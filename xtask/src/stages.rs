@@ -3,7 +3,7 @@
 mod browser;
 mod licences;
 mod reference;
-mod release;
+pub(crate) mod release;
 mod rust;
 
 pub(crate) use reference::python;
@@ -20,8 +20,6 @@ pub(crate) enum Cost {
     Cheap,
     /// Only when all before it held.
     Dear,
-    /// The same; and it leaves processors idle, so the program as it is handed out is built beside it.
-    Idle,
 }
 
 /// One stage: it gives back how many checks passed and failed.
@@ -46,9 +44,8 @@ pub(crate) const STAGES: &[Stage] = &[
     stage(Cost::Cheap, "generated", "pages made from code", |workspace| generate::run(workspace, generate::Mode::Check).map(one)),
     stage(Cost::Dear, "tests", "unit, property, published and doc tests", rust::tests),
     stage(Cost::Dear, "reference", "other people's libraries asked the same questions", reference::run),
-    stage(Cost::Idle, "faults", "a server that is treated badly", rust::faults),
-    stage(Cost::Idle, "browser", "walks in a real browser", browser::run),
-    stage(Cost::Dear, "release", "the program as it is handed out", release::run),
+    stage(Cost::Dear, "faults", "a server that is treated badly", rust::faults),
+    stage(Cost::Dear, "browser", "walks in a real browser", browser::run),
 ];
 
 /// A yes-or-no stage: a yes is no test and counts as none, a no is one failure.

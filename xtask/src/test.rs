@@ -4,7 +4,7 @@ use std::time::{Duration, Instant};
 
 use crate::stages::{Cost, STAGES, Stage};
 use crate::tally::Tally;
-use crate::workspace::{Beside, Workspace};
+use crate::workspace::Workspace;
 
 /// How a stage ended.
 struct Ended {
@@ -19,18 +19,14 @@ struct Ended {
 /// thing to mend; after that the first failure ends the run.
 pub(crate) fn run(workspace: &Workspace) -> bool {
     let mut ended: Vec<Ended> = Vec::new();
-    let mut beside: Option<Beside> = None;
     for stage in STAGES {
         let failed = ended.iter().any(|stage| stage.tally.failed > 0);
         let stop = match stage.cost {
             Cost::Cheap => false,
-            Cost::Dear | Cost::Idle => failed,
+            Cost::Dear => failed,
         };
         if stop {
             break;
-        }
-        if stage.cost == Cost::Idle && beside.is_none() {
-            beside = workspace.build_beside();
         }
         println!("\n== {}: {}", stage.name, stage.what);
         let started = Instant::now();

@@ -1,7 +1,7 @@
 //! The workspace as cargo and git see it.
 
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::process::Command;
 
 use serde_json::Value;
 
@@ -20,17 +20,6 @@ pub(crate) struct Workspace {
 pub(crate) enum Build {
     Dev,
     Release,
-}
-
-/// A build that goes on beside other work; it is given up when this value goes.
-pub(crate) struct Beside(Child);
-
-impl Drop for Beside {
-    fn drop(&mut self) {
-        // Mostly done long before; then there is nothing to kill.
-        let _ = self.0.kill();
-        let _ = self.0.wait();
-    }
 }
 
 impl Workspace {
@@ -68,17 +57,6 @@ impl Workspace {
         }
         process::check(&mut command)?;
         Ok(self.program(build))
-    }
-
-    /// Begins to build the program as it is handed out, with what other work leaves of the processors. Whoever asks for that build waits for
-    /// this one; its complaints are told then. `None` where there is no way to be so modest.
-    pub(crate) fn build_beside(&self) -> Option<Beside> {
-        let nice = process::find("nice")?;
-        let cargo = cargo();
-        let mut command = Command::new(nice);
-        command.args(["-n", "19"]).arg(cargo.get_program()).current_dir(&self.root);
-        command.args(["build", "--quiet", "--locked", "--package", "groundproof", "--release"]);
-        command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().ok().map(Beside)
     }
 
     /// Files that are or will be in the repository, as paths from the root, sorted.

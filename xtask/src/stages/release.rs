@@ -1,4 +1,5 @@
-//! The program as it is handed out: its formats, its start and its end.
+//! The program as it is handed out: its formats, its start and its end. Not part of the test of every change: it builds everything a
+//! second time, from the same sources.
 
 use std::time::{Duration, Instant};
 
@@ -11,7 +12,7 @@ use crate::workspace::{Build, Workspace};
 /// A terminate signal must end the program within this time.
 const STOPS_WITHIN: Duration = Duration::from_secs(2);
 
-pub(super) fn run(workspace: &Workspace) -> Result<Tally, Error> {
+pub(crate) fn run(workspace: &Workspace) -> Result<Tally, Error> {
     let program = workspace.build_program(Build::Release)?;
     let mut tally = reference::compare(workspace, &program, &["film", "formats"])?;
     let started = Instant::now();

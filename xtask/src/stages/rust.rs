@@ -23,7 +23,12 @@ pub(super) fn clippy(workspace: &Workspace) -> Result<Tally, Error> {
 /// `#[ignore]` and have stages of their own.
 pub(super) fn tests(workspace: &Workspace) -> Result<Tally, Error> {
     let program = workspace.build_program(Build::Dev)?;
-    let tally = process::counted(workspace.cargo().args(["test", "--locked", "--workspace", "--no-fail-fast"]).env(PROGRAM, program))?;
+    // Examples are compiled by clippy; linking them all as well would check nothing more.
+    let part = |part: &[&str]| {
+        process::counted(workspace.cargo().args(["test", "--locked", "--workspace", "--no-fail-fast"]).args(part).env(PROGRAM, &program))
+    };
+    let mut tally = part(&["--lib", "--bins", "--tests"])?;
+    tally += part(&["--doc"])?;
     some_ran(tally, "the workspace")
 }
 
