@@ -1,5 +1,7 @@
 //! What comes in as a photo and can't be measured is refused with what to do.
 
+#[path = "photos/corrected.rs"]
+mod corrected;
 #[path = "photos/labels.rs"]
 mod labels;
 
