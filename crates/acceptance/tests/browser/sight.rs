@@ -79,7 +79,7 @@ fn open(browser: &Browser, css: &str) -> Result<(), Trouble> {
 fn a_photo_is_looked_at_put_right_and_kept() -> Result<(), Trouble> {
     at_both(|browser, program| {
         a_photo(browser, program)?;
-        assert!(count(browser, ".sight-over path")? > 0, "cracks are drawn");
+        assert!(count(browser, "g > path")? > 0, "cracks are drawn, none inside of another");
         browser.wait_until("!document.querySelector('.sight-tools').hidden")?;
         assert!(shown(browser)?);
         browser.click("[data-cracks]")?;

@@ -104,7 +104,7 @@ fn picture(view: &SightView, best: &FoundView) -> Markup {
                     div .sight-sheet {
                         img src={ "/photo/" (view.bytes) } alt={ "The photo. " (view.next) };
                         svg .sight-over viewBox=[box_px] aria-hidden="true" {
-                            defs { g #sight-lines { @for path in &best.paths { path d=(path); } } }
+                            defs { g #sight-lines { @for path in &best.paths { path d=(path) {} } } }
                             // Dark with a light rim: to be seen on any ground, without its colour too.
                             g .sight-cracks { use .rim href="#sight-lines" {} use href="#sight-lines" {} }
                             g .sight-strokes {}
@@ -154,8 +154,8 @@ fn put_right(room: &Room, view: &SightView) -> Markup {
             form method="post" action={ "/photos/" (view.photo) "/correct" } {
                 (room.hidden())
                 fieldset .question hidden {
-                    legend { "What does your finger do on the photo?" }
-                    @for (value, words) in [("", "it moves the photo"), ("rub", "it rubs out what is no crack"), ("draw", "it draws in what was missed: along the crack, or tap by tap and the last place twice")] {
+                    legend { "What does a stroke over the photo do?" }
+                    @for (value, words) in [("", "it moves the photo"), ("rub", "it rubs out what is no crack"), ("draw", "it draws in what was missed: along the crack, or tap by tap, the last place twice")] {
                         label .choice { input type="radio" name="tool" value=(value) checked[value.is_empty()]; span { (words) } }
                     }
                 }
