@@ -3,6 +3,7 @@
 use std::path::Path;
 use std::time::Duration;
 
+use fantoccini::actions::{InputSource as _, MOUSE_BUTTON_LEFT, MouseActions, PointerAction};
 use fantoccini::elements::Element;
 use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
@@ -209,6 +210,22 @@ impl Browser {
         let client = self.client()?;
         let active = self.runtime.block_on(client.active_element())?;
         Ok(self.runtime.block_on(active.send_keys(keys))?)
+    }
+
+    /// Presses the mouse at the first place, moves it over the others and lets go, in CSS pixels of the window.
+    ///
+    /// # Errors
+    /// A place outside of the window.
+    pub fn drag(&self, places: &[(f64, f64)]) -> Result<(), Trouble> {
+        let mut hand = MouseActions::new("hand".to_owned());
+        for (index, &(x, y)) in places.iter().enumerate() {
+            hand = hand.then(PointerAction::MoveTo { duration: Some(Duration::from_millis(20)), x, y });
+            if index == 0 {
+                hand = hand.then(PointerAction::Down { button: MOUSE_BUTTON_LEFT });
+            }
+        }
+        let hand = hand.then(PointerAction::Up { button: MOUSE_BUTTON_LEFT });
+        Ok(self.runtime.block_on(self.client()?.perform_actions(hand))?)
     }
 
     /// Text as seen of what a selector finds first.

@@ -2,6 +2,8 @@
 
 #[path = "photos/brush.rs"]
 mod brush;
+#[path = "photos/corrected.rs"]
+mod corrected;
 #[path = "photos/flakes.rs"]
 mod flakes;
 #[path = "photos/growth.rs"]

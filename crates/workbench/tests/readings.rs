@@ -1,6 +1,9 @@
 //! Readings and coats as typed into the studio.
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
+#[path = "readings/photos.rs"]
+mod photos;
+
 use std::collections::BTreeMap;
 
 use workbench::{Moment, Notebook, Stamp, Studio, StudioError, TypedCoat, TypedReading, TypedTrial, Workbench};

@@ -16,7 +16,7 @@ const RECIPE: &str = "three cups of chalk, 40 g rabbit skin glue, 600 ml water, 
 /// Brings the browser to a page in a state worth looking at.
 type Stop = fn(&Browser, &Program) -> Result<(), Trouble>;
 
-const STOPS: [(&str, Stop); 76] = [
+const STOPS: [(&str, Stop); 78] = [
     ("first page", |browser, program| browser.go(&program.url("/"))),
     ("first page while typing", |browser, program| {
         browser.go(&program.url("/"))?;
@@ -122,6 +122,11 @@ const STOPS: [(&str, Stop); 76] = [
     ("an empty notebook", |browser, program| browser.go(&program.url("/notebook"))),
     ("weighing", |browser, program| browser.go(&program.url("/weigh"))),
     ("scales", |browser, program| browser.go(&program.url("/scales"))),
+    ("a photo", |browser, program| {
+        crate::sight::a_photo(browser, program)?;
+        browser.wait_until("document.querySelector('.corner')")
+    }),
+    ("photos", |browser, program| browser.go(&program.url("/photos"))),
     ("now, quiet", |browser, program| browser.go(&program.url("/now"))),
     ("nothing shared", |browser, program| browser.go(&program.url("/share"))),
     ("a code for a phone", a_code),

@@ -25,6 +25,7 @@ mod pot;
 mod recipe;
 mod rest;
 mod save;
+mod sight;
 mod what_when;
 mod wish;
 

@@ -54,6 +54,7 @@ pub(crate) struct Furnished {
     pub(crate) trial: String,
     pub(crate) board: String,
     pub(crate) photo: String,
+    pub(crate) sight: String,
     pub(crate) paper: String,
 }
 
@@ -82,11 +83,12 @@ pub(crate) fn furnish(visitor: &Visitor) -> Result<Furnished, Trouble> {
     let page = visitor.get(&board)?.text();
     let photo = page.split("src=\"/photo/").nth(1).and_then(|rest| rest.split('"').next());
     let photo = format!("/photo/{}", photo.ok_or_else(|| Trouble::odd("the board shows no photo"))?);
+    let sight = led(&tray(visitor, &png(2)?)?)?;
     led(&visitor.write(&format!("{trial}/paper"), &[])?)?;
     let page = visitor.get(&format!("{trial}/paper"))?.text();
     let paper = page.split("href=\"/papers/").nth(1).and_then(|rest| rest.split('/').next());
     let paper = format!("/papers/{}", paper.ok_or_else(|| Trouble::odd("no finished paper is listed"))?);
-    Ok(Furnished { recipe, failed, jar, binder, trial, board, photo, paper })
+    Ok(Furnished { recipe, failed, jar, binder, trial, board, photo, sight, paper })
 }
 
 /// Sends a photo in a fresh form.
@@ -94,6 +96,13 @@ pub(crate) fn photo(visitor: &Visitor, board: &str, caption: &str, bytes: Option
     let once = visitor.once()?;
     let fields = [("token", visitor.token.as_str()), ("once", &once), ("caption", caption)];
     visitor.send(&visitor.request("POST", &format!("{board}/photo")).upload(&fields, bytes.map(|bytes| ("photo", bytes))))
+}
+
+/// Lays a photo into the tray in a fresh form.
+pub(crate) fn tray(visitor: &Visitor, bytes: &[u8]) -> Result<Answer, Trouble> {
+    let once = visitor.once()?;
+    let fields = [("token", visitor.token.as_str()), ("once", &once)];
+    visitor.send(&visitor.request("POST", "/photos").upload(&fields, Some(("photo", bytes))))
 }
 
 /// A small picture; another one for each number.

@@ -18,6 +18,7 @@ fn rooms(at: &Furnished) -> Result<BTreeMap<String, (bool, bool)>, Trouble> {
         ("/trials/{subject}", &at.trial),
         ("/board/{id}", &at.board),
         ("/photo/{name}", &at.photo),
+        ("/photos/{photo}", &at.sight),
         ("/papers/{subject}", &at.paper),
     ];
     let mut found = BTreeMap::new();
@@ -87,7 +88,7 @@ fn every_form_is_behind_the_door_and_writes_nothing_from_elsewhere() -> Result<(
             let request = visitor.request("POST", path);
             match path.as_str() {
                 "/taps" => request.json(serde_json::json!({ "token": token, "sitting": "", "phone_ms": 0, "taps": [] }).to_string()),
-                photo if photo.ends_with("/photo") => request.upload(&fields, None),
+                photo if ["/photo", "/photos", "/photos/one"].iter().any(|end| photo.ends_with(end)) => request.upload(&fields, None),
                 _ => request.form(&fields),
             }
         };

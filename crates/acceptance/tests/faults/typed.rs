@@ -96,6 +96,11 @@ fn odd_fields_get_a_sentence() -> Result<(), Trouble> {
         ),
         ("/scales".into(), of(&[("name", "tooth"), ("better", "smaller"), ("look0", "none"), ("look1", "some")], &["look5"])),
         ("/notebook/take-back".into(), of(&[("entry", "99999")], &["why"])),
+        (format!("{}/measure", at.sight), of(&[("board", "44x40mm"), ("corners", "1,1;7,1;7,7;1,7")], &["grain", "patch"])),
+        (format!("{}/correct", at.sight), of(&[("rubbed", "12:1,2;3,4"), ("drawn", "1,2;3,4")], &[])),
+        (format!("{}/write", at.sight), of(&[], &["strip"])),
+        (format!("{}/file", at.sight), of(&[("board", "07")], &[])),
+        (format!("{}/failed", at.sight), of(&[("name", "panel 3, north wall")], &[])),
         (format!("{}/lost", at.board), of(&[("reason", "fell off the shelf")], &[])),
     ];
     for (path, right) in &forms {
@@ -123,6 +128,8 @@ fn odd_fields_get_a_sentence() -> Result<(), Trouble> {
         "/notebook",
         &at.trial,
         &at.board,
+        "/photos",
+        &at.sight,
         &format!("{}/read", at.trial),
         &format!("{}/answer", at.trial),
     ] {
@@ -142,7 +149,7 @@ fn odd_addresses_get_a_sentence() -> Result<(), Trouble> {
     let at = furnish(&visitor)?;
     let names = ["nothing", "..%2F..%2Fetc", "%00", "%FF", "%F0%9F%A7%80", "jar-000000000000", "GP-0000-000", &"x".repeat(5000)];
     for name in names {
-        for before in ["/kept/", "/kept-failed/", "/shelf/", "/trials/", "/board/", "/photo/"] {
+        for before in ["/kept/", "/kept-failed/", "/shelf/", "/trials/", "/board/", "/photo/", "/photos/"] {
             let answer = visitor.get(&format!("{before}{name}"))?;
             assert!([400, 404].contains(&answer.status), "{before}{name}: {}", answer.status);
             assert!(sentence(&answer).len() > 40, "{before}{name}: {}", sentence(&answer));

@@ -33,8 +33,9 @@ fn body(room: &Room, view: &SightView) -> Markup {
         @for more in &best.more { p .what { (more) } }
         (whose(room, view, measured))
         (picture(view, best))
-        (told(room, view, best))
+        // Next to the picture: whoever rubs out looks at both.
         @if measured { (put_right(room, view)) }
+        (told(room, view, best))
         @if measured && !view.others.is_empty() {
             section {
                 h2 { "What grew?" }
@@ -95,20 +96,23 @@ fn whose(room: &Room, view: &SightView, measured: bool) -> Markup {
 /// The photo with its cracks over it. Corners and strokes are handled by the page's script.
 fn picture(view: &SightView, best: &FoundView) -> Markup {
     let corners = view.told.get(1).map_or("", String::as_str);
+    let box_px = best.photo_px.map(|[width, height]| format!("0 0 {width} {height}"));
     html! {
         div .sight data-photo=(view.photo) data-corners=(corners) {
             div .sight-tools hidden {
                 label .choice { input type="checkbox" data-cracks checked; span { "Show the cracks" } }
                 button .quiet type="button" data-zoom="in" { "Nearer" }
                 button .quiet type="button" data-zoom="out" { "Further" }
-                span .second { "Two fingers, or the wheel, bring it nearer." }
+                span .second { "Two fingers, or the wheel with Ctrl, bring it nearer." }
             }
-            div .sight-view {
-                div .sight-sheet {
-                    img src={ "/photo/" (view.bytes) } alt={ "The photo. " (view.next) };
-                    @if let Some([width, height]) = best.photo_px {
-                        svg .sight-over viewBox={ "0 0 " (width) " " (height) } aria-hidden="true" {
-                            g .sight-cracks { @for path in &best.paths { path d=(path); } }
+            div .sight-frame {
+                div .sight-view {
+                    div .sight-sheet {
+                        img src={ "/photo/" (view.bytes) } alt={ "The photo. " (view.next) };
+                        svg .sight-over viewBox=[box_px] aria-hidden="true" {
+                            defs { g #sight-lines { @for path in &best.paths { path d=(path) {} } } }
+                            // Dark with a light rim: to be seen on any ground, without its colour too.
+                            g .sight-cracks { use .rim href="#sight-lines" {} use href="#sight-lines" {} }
                             g .sight-strokes {}
                             g .sight-corners {}
                         }
@@ -137,7 +141,7 @@ fn told(room: &Room, view: &SightView, best: &FoundView) -> Markup {
                         label .choice { input type="radio" name="grain" value=(value) checked[grain == value]; span { (words) } }
                     }
                 }
-                label { "Corners of the board, top left, top right, bottom right, bottom left, in pixels of the photo; drag them in the picture, or empty: found"
+                label { "Corners of the board: drag them in the picture, or write top left, top right, bottom right, bottom left, in pixels of the photo; empty: found by itself"
                     input type="text" name="corners" value=(if view.corners_told { corners.as_str() } else { "" }) placeholder=(corners) autocomplete="off"; }
                 label { "A grey or white card in the same light, for how white it is: x,y,width,height=share of light"
                     input type="text" name="patch" value=(patch) placeholder="40,60,200,200=0.18"; }
@@ -160,14 +164,19 @@ fn put_right(room: &Room, view: &SightView) -> Markup {
             summary { "Put the cracks right" }
             form method="post" action={ "/photos/" (view.photo) "/correct" } {
                 (room.hidden())
-                fieldset .question {
-                    legend { "Draw on the photo" }
-                    @for (value, words) in [("", "move the photo"), ("rub", "rub out what is no crack"), ("draw", "draw in what was missed")] {
+                fieldset .question hidden {
+                    legend { "What does a stroke over the photo do?" }
+                    @for (value, words) in [("", "it moves the photo"), ("rub", "it rubs out what is no crack"), ("draw", "it draws in what was missed: along the crack, or tap by tap, the last place twice")] {
                         label .choice { input type="radio" name="tool" value=(value) checked[value.is_empty()]; span { (words) } }
                     }
                 }
-                label { "Rubbed out: one stroke a line" textarea name="rubbed" rows="2" spellcheck="false" { (rubbed) } }
-                label { "Drawn in: one crack a line" textarea name="drawn" rows="2" spellcheck="false" { (drawn) } }
+                details open {
+                    summary { "Strokes as text" }
+                    label { "Rubbed out, one stroke a line: half its width, then its places, in pixels of the photo"
+                        textarea name="rubbed" rows="2" spellcheck="false" placeholder="12:200,150;260,155" { (rubbed) } }
+                    label { "Drawn in, one crack a line: its places"
+                        textarea name="drawn" rows="2" spellcheck="false" placeholder="200,150;260,155" { (drawn) } }
+                }
                 div .row {
                     button .quiet type="button" data-undo hidden { "Undo the last stroke" }
                     button type="submit" { "Measure with this" }

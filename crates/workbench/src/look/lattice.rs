@@ -164,6 +164,6 @@ mod tests {
         let found = [0.0, 0.04, 0.08, 0.16, 0.36, 0.64, 0.68].map(at);
         assert_eq!(found, [0.0, 1.0, 2.0, 3.0, 4.0, 4.0, 5.0].map(Some));
         let near = class(Range { value: 0.048, low: 0.038, high: 0.058 }).unwrap();
-        assert_eq!((near.low, near.high), (1.0, 2.0));
+        assert_eq!((near.least, near.most), (1.0, 2.0));
     }
 }

@@ -52,7 +52,12 @@ impl Workbench {
             on: kept.first.to_string(),
             of,
             next: String::new(),
-            told: [told.board, look.map_or_else(String::new, |look| corners_text(&look.record.corners)), told.grain, told.patch],
+            told: [
+                told.board,
+                look.map_or_else(String::new, |look| corners_text(&to_tenths(&look.record.corners))),
+                told.grain,
+                told.patch,
+            ],
             lattice: told.lattice,
             corners_told: look.is_some_and(|look| look.record.corners_told),
             look: look.map(|look| look.n),
@@ -114,6 +119,11 @@ pub(crate) fn says(state: &Notebook, photo: &str) -> String {
     by_hand
         .or_else(|| state.looks.get(&look_of(photo)).map(|kept| &kept.record.found))
         .map_or_else(String::new, |found| found.sentence.clone())
+}
+
+/// Places to a tenth of a pixel: no corner is found more exactly, nor set by a hand.
+fn to_tenths(places: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    places.iter().map(|place| place.map(|at| (at * 10.0).round() / 10.0)).collect()
 }
 
 /// What was told when a photo was measured last; corners only where a person set them.
