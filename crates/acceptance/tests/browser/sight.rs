@@ -66,7 +66,7 @@ fn along_a_crack(browser: &Browser) -> Result<Vec<(f64, f64)>, Trouble> {
 }
 
 fn shown(browser: &Browser) -> Result<bool, Trouble> {
-    let shown = browser.ask("return document.querySelector('.sight-cracks').checkVisibility()", Vec::new())?;
+    let shown = browser.ask("return getComputedStyle(document.querySelector('.sight-cracks')).display !== 'none'", Vec::new())?;
     shown.as_bool().ok_or_else(|| Trouble::odd("seen or not"))
 }
 
@@ -163,6 +163,7 @@ fn a_photo_is_written_down_for_a_board_without_any_script() -> Result<(), Troubl
         Vec::new(),
     )?;
     assert!(boxes[0] == boxes[1] && boxes[0][2].as_f64().is_some_and(|wide| wide > 300.0), "lines lie on the photo: {boxes}");
+    open(&browser, ".put-right form")?;
     browser.fill("textarea[name=rubbed]", "30:385,350")?;
     browser.follow(".put-right button[type=submit]")?;
     browser.fill("form[action$='/file'] input[name=board]", &id)?;
