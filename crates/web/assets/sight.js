@@ -61,7 +61,7 @@ function begin(sight) {
     sheet.style.width = `${near * 100}%`;
     sheet.style.left = `${left * 100}%`;
     sheet.style.top = `${top * 100}%`;
-    view.classList.toggle("near", near > 1);
+    view.classList.toggle("nearer", near > 1);
     for (const follow of followers) follow();
   };
 

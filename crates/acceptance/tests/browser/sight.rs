@@ -66,7 +66,7 @@ fn along_a_crack(browser: &Browser) -> Result<Vec<(f64, f64)>, Trouble> {
 }
 
 fn shown(browser: &Browser) -> Result<bool, Trouble> {
-    let shown = browser.ask("return document.querySelector('.sight-cracks').checkVisibility()", Vec::new())?;
+    let shown = browser.ask("return getComputedStyle(document.querySelector('.sight-cracks')).display !== 'none'", Vec::new())?;
     shown.as_bool().ok_or_else(|| Trouble::odd("seen or not"))
 }
 
@@ -116,7 +116,7 @@ fn a_photo_is_looked_at_put_right_and_kept() -> Result<(), Trouble> {
         assert!(first_corner(browser)?.0 > 29.0, "told corners are kept");
 
         // Rubbed out by the hand: less crack than before, which is still there to be read.
-        let before = browser.text("h1")?;
+        let before = browser.text("main p.what")?;
         open(browser, ".put-right form")?;
         browser.click("input[name=tool][value=rub]")?;
         let crack = along_a_crack(browser)?;
@@ -134,7 +134,7 @@ fn a_photo_is_looked_at_put_right_and_kept() -> Result<(), Trouble> {
         browser.click("[data-undo]")?;
         assert_eq!(value(browser, "textarea[name=drawn]")?, "");
         browser.follow(".put-right button[type=submit]")?;
-        assert_ne!(browser.text("h1")?, before);
+        assert_ne!(browser.text("main p.what")?, before, "how much crack each square centimetre holds");
         assert!(browser.text("main")?.contains("What came out before it was put right by hand"));
         browser.wait_until("document.querySelectorAll('.sight-strokes .rubbed').length === 1")?;
         Ok(())
@@ -163,6 +163,7 @@ fn a_photo_is_written_down_for_a_board_without_any_script() -> Result<(), Troubl
         Vec::new(),
     )?;
     assert!(boxes[0] == boxes[1] && boxes[0][2].as_f64().is_some_and(|wide| wide > 300.0), "lines lie on the photo: {boxes}");
+    open(&browser, ".put-right form")?;
     browser.fill("textarea[name=rubbed]", "30:385,350")?;
     browser.follow(".put-right button[type=submit]")?;
     browser.fill("form[action$='/file'] input[name=board]", &id)?;

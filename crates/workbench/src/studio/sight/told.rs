@@ -156,7 +156,7 @@ mod tests {
             assert!(drawn(text).is_err(), "{text}");
         }
         assert!(drawn(&"1,2;3,4\n".repeat(MOST_STROKES + 1)).is_err());
-        assert!(drawn(&["1,2"; MOST_PLACES + 1].join(";")).is_err());
+        assert!(drawn(&vec!["1,2"; MOST_PLACES + 1].join(";")).is_err());
     }
 
     #[test]
