@@ -1,6 +1,6 @@
 //! A folder of photos is dropped on a page and files itself under the boards whose labels it shows.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use acceptance::{Browser, DESK, Program, Trouble};
 use boardmaker::{Pattern, Recipe, Sheet, Stage, make_at, make_with};
@@ -50,12 +50,8 @@ fn boards(browser: &Browser, program: &Program) -> Result<Vec<String>, Trouble> 
 /// A folder in a folder: three labelled boards, one without a label, and a letter that only is called a photo.
 fn folder(ids: &[String]) -> Result<tempfile::TempDir, Trouble> {
     let place = shown()?;
-    let write = |name: &str, bytes: &[u8]| -> Result<PathBuf, Trouble> {
-        let path = place.path().join(name);
-        disk(std::fs::write(&path, bytes))?;
-        Ok(path)
-    };
-    disk(std::fs::create_dir(place.path().join("second round")))?;
+    let write = |name: &str, bytes: &[u8]| put(&place.path().join(name), bytes);
+    inner(place.path())?;
     write("IMG_1.jpg", &photo(101, ids.first().map(String::as_str))?)?;
     write("IMG_2.jpg", &photo(102, ids.get(1).map(String::as_str))?)?;
     write("second round/IMG_10.jpg", &photo(103, ids.get(2).map(String::as_str))?)?;
@@ -68,6 +64,16 @@ fn folder(ids: &[String]) -> Result<tempfile::TempDir, Trouble> {
 /// An empty folder that is not hidden: a browser passes over hidden ones.
 fn shown() -> Result<tempfile::TempDir, Trouble> {
     disk(tempfile::Builder::new().prefix("photos").tempdir_in(FOLDER))
+}
+
+#[expect(clippy::disallowed_methods, reason = "photos are chosen from the disk")]
+fn put(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
+    disk(std::fs::write(path, bytes))
+}
+
+#[expect(clippy::disallowed_methods, reason = "a folder in the folder that is dropped")]
+fn inner(place: &Path) -> Result<(), Trouble> {
+    disk(std::fs::create_dir(place.join("second round")))
 }
 
 /// What the disk refuses is no fault of the page.
@@ -138,7 +144,7 @@ fn photos_wait_in_the_browser_until_the_desk_takes_them() -> Result<(), Trouble>
     at_both(|browser, program| {
         let place = shown()?;
         for seed in [201, 202] {
-            disk(std::fs::write(place.path().join(format!("IMG_{seed}.jpg")), photo(seed, None)?))?;
+            put(&place.path().join(format!("IMG_{seed}.jpg")), &photo(seed, None)?)?;
         }
         browser.go(&program.url("/photos"))?;
         browser.offline(true)?;
@@ -159,7 +165,7 @@ fn photos_wait_in_the_browser_until_the_desk_takes_them() -> Result<(), Trouble>
 fn a_photo_on_the_front_door_answers_why_it_failed() -> Result<(), Trouble> {
     at_both(|browser, program| {
         let place = shown()?;
-        disk(std::fs::write(place.path().join("IMG_301.jpg"), photo(301, None)?))?;
+        put(&place.path().join("IMG_301.jpg"), &photo(301, None)?)?;
         browser.go(&program.url("/failed"))?;
         browser.drop_files(&[&place.path().join("IMG_301.jpg")])?;
         browser.arrive("/photos")?;
@@ -198,7 +204,7 @@ fn two_photos_of_a_board_tell_what_grew() -> Result<(), Trouble> {
         let mut pages = Vec::new();
         for (name, stage) in [("young.jpg", Stage { reach: 0.5, ..Stage::whole(7) }), ("old.jpg", Stage::whole(8))] {
             let path = place.path().join(name);
-            disk(std::fs::write(&path, make_at(&recipe, stage).jpeg))?;
+            put(&path, &make_at(&recipe, stage).jpeg)?;
             pages.push(filed(browser, program, &ids[0], &path)?);
         }
         browser.follow("main a[href*='/since/']")?;
