@@ -42,7 +42,7 @@ fn body(photo: &str, other: &str, view: &SinceView) -> Markup {
                     figure {
                         img src=(picture("new")) width=(pictures.width) height=(pictures.height) alt={ "The board in the newer photo. " (view.sentence) };
                         svg .since-over viewBox={ "0 0 " (pictures.width) " " (pictures.height) } aria-hidden="true" {
-                            @for stroke in &view.strokes { path class=(stroke.fate) d=(path_of(&stroke.points)); }
+                            @for stroke in &view.strokes { path class=(stroke.fate) d=(path_of(&stroke.points)) {} }
                         }
                         figcaption { "The newer photo, with its cracks" }
                     }
@@ -50,7 +50,7 @@ fn body(photo: &str, other: &str, view: &SinceView) -> Markup {
                 ul .since-legend {
                     @for (fate, words) in FATES {
                         @if view.strokes.iter().any(|stroke| stroke.fate == fate) {
-                            li { svg .since-key viewBox="0 0 48 8" width="48" height="8" aria-hidden="true" { path class=(fate) d="M2 4L46 4"; } " " (words) }
+                            li { svg .since-key viewBox="0 0 48 8" width="48" height="8" aria-hidden="true" { path class=(fate) d="M2 4L46 4" {} } " " (words) }
                         }
                     }
                 }

@@ -64,7 +64,7 @@ fn cracks_are_measured_put_right_and_written_down_once() {
     let without = length(&view);
     let share = longest.length_mm() / (44.0 * 40.0);
     assert!(by_itself - without > 0.5 * share && by_itself - without < 1.6 * share, "{by_itself} to {without}, a crack of {share}");
-    assert!((view.found.as_ref().unwrap().length.parse::<f64>().unwrap() - by_itself).abs() < 1e-12);
+    assert_eq!(view.found.as_ref().unwrap().length, by_itself.to_string());
 
     // Drawn in again by its two ends: nearly all of it is back.
     let drawn = format!("{};{}", places[0], places[places.len() - 1]);
@@ -74,9 +74,9 @@ fn cracks_are_measured_put_right_and_written_down_once() {
 
     // Measured anew, the strokes stay; all strokes away, the photo says again what it said.
     bench.measure_photo(&studio, &photo, &told(), &stamp(56)).unwrap();
-    assert!((length(&bench.sight(&studio, &photo).unwrap()) - again).abs() < 1e-12);
+    assert_eq!(length(&bench.sight(&studio, &photo).unwrap()).to_string(), again.to_string());
     bench.correct_photo(&studio, &photo, "", " \n", &stamp(57)).unwrap();
-    assert!((length(&bench.sight(&studio, &photo).unwrap()) - by_itself).abs() < 1e-12);
+    assert_eq!(length(&bench.sight(&studio, &photo).unwrap()).to_string(), by_itself.to_string());
 
     assert!(why(bench.write_photo_down(&studio, &photo, "", &stamp(58))).contains("which board"));
     let board = boards(&studio.state(), &trial, "recipe")[0].clone();
