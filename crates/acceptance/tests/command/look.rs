@@ -207,7 +207,7 @@ fn a_lattice_cut_into_the_ground() -> Result<(), Trouble> {
     let told = |key: &str| lattice[key]["value"].as_f64().unwrap_or(f64::NAN);
     assert!((told("gap_mm") - 2.0).abs() < 0.02 && (told("gone") - 0.12).abs() < 0.01, "{lattice}");
     assert!((told("squares_gone") - 3.0).abs() < 0.1 && lattice["class"]["class"] == 2.0, "{lattice}");
-    assert_eq!((&lattice["class"]["low"], &lattice["class"]["high"]), (&Value::from(2.0), &Value::from(2.0)));
+    assert_eq!((&lattice["class"]["least"], &lattice["class"]["most"]), (&Value::from(2.0), &Value::from(2.0)));
     // Its cuts are no cracks.
     assert_eq!(json["cracks"]["area_fraction"]["value"], 0.0, "{}", json["cracks"]);
     let words = run(&["look", &photo, "--board", "60x45mm", "--lattice"], b"")?;
