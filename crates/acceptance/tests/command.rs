@@ -12,7 +12,7 @@ use serde_json::Value;
 const STRICT: &str = "250 g chalk\n14 g hide glue\n200 ml water\n";
 
 /// Units that a figure may have; the names stand in `docs/json`.
-const UNITS: [&str; 12] = ["1", "g", "ml", "um", "mm", "g/ml", "g/m2", "pH", "mmol", "mm/mm2", "1/cm2", "deg"];
+const UNITS: [&str; 13] = ["1", "g", "ml", "um", "mm", "g/ml", "g/m2", "pH", "mmol", "mm/mm2", "mm2", "1/cm2", "deg"];
 
 /// Figures: objects with `value`, wherever they stand. Each is whole, in order, and says why where it is not known.
 fn check_figures(json: &Value, at: &str) -> usize {
