@@ -29,6 +29,8 @@ fn rooms(at: &Furnished) -> Result<BTreeMap<String, (bool, bool)>, Trouble> {
         for (shape, with) in real {
             path = path.replace(shape, with);
         }
+        // A photo beside itself: two that can be compared are walked in the browser.
+        path = path.replace("{other}", at.sight.trim_start_matches("/photos/")).replace("{which}", "new.jpg");
         if path.contains('{') {
             return Err(Trouble::odd(format!("{pattern}: say in this check what stands for the braces")));
         }
