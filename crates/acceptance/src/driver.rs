@@ -21,8 +21,13 @@ pub(crate) struct Driver {
 }
 
 impl Driver {
-    /// Starts it on a free port; the profile lies in a new folder under `folder`.
+    /// Starts it on a free port; the profile lies in a new folder under `folder`. Now and then another program takes the port that it chose
+    /// before it listens there, and it gives up: then it is started once more.
     pub(crate) fn start(folder: &Path) -> Result<Self, Trouble> {
+        Self::started(folder).or_else(|_| Self::started(folder))
+    }
+
+    fn started(folder: &Path) -> Result<Self, Trouble> {
         static NEXT: AtomicUsize = AtomicUsize::new(0);
         let profile = folder.join(format!("browser-{}-{}", std::process::id(), NEXT.fetch_add(1, Ordering::Relaxed)));
         let child = Command::new("chromedriver")

@@ -113,7 +113,7 @@ fn a_dropped_folder_files_itself_under_its_boards() -> Result<(), Trouble> {
     browser.follow("main a[href^='/photos/']")?;
     let page = browser.text("main")?;
     assert!(page.contains("This board has") && page.contains("mm of crack"), "{page}");
-    assert!(count(&browser, ".sight-cracks path")? > 3);
+    assert!(count(&browser, ".sight-over path")? > 3);
     browser.follow("form[action$='/write'] button")?;
     let page = browser.text("main")?;
     assert!(page.contains("Written down from this photo") && page.contains("crack length to the area"), "{page}");

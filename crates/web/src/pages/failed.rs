@@ -31,7 +31,13 @@ async fn answer(room: &Room, request: &FailedRequest) -> Response {
     let asked = room
         .ask(|bench| {
             bench.failed(request).map(|view| {
-                body(bench, &room.hidden(), &photos::drop_here(room, "A photo of it answers some of these", ""), request, &view)
+                body(
+                    bench,
+                    &room.hidden(),
+                    &photos::drop_anywhere(room, "A photo answers some of these: drop it on this page, or choose it"),
+                    request,
+                    &view,
+                )
             })
         })
         .await;

@@ -40,7 +40,7 @@ pub(crate) async fn page(room: Room) -> Markup {
             li { a .door href="/goes" { strong { "Does this powder curdle this binder?" } span { "What is known, and the jar test." } } }
             li { a .door href="/glue" { strong { "I have glue or gelatine" } span { "How strong it is, and what brings it to size or gesso." } } }
         }
-        (photos::drop_here(&room, "A photo of a board", ""))
+        (photos::drop_anywhere(&room, "I have a photo of a board: drop it on this page, or choose it"))
         section .try {
             h2 { "Or look at one of ours" }
             @if !room.studio().is_example() && !room.is_phone() {

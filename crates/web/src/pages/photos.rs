@@ -24,6 +24,11 @@ pub(crate) fn drop_here(room: &Room, ask: &str, of: &str) -> Markup {
     }
 }
 
+/// The same where a photo is one way among others: folded away, while what is dropped on the page is taken all the same.
+pub(crate) fn drop_anywhere(room: &Room, words: &str) -> Markup {
+    html! { details .drop-anywhere { summary { (words) } (drop_here(room, "A photo of the board (JPEG or PNG)", "")) } }
+}
+
 pub(crate) async fn page(room: Room) -> Response {
     let view = room.look(workbench::Workbench::photo_tray).await;
     room.page(Place::Photos, "What do these photos show?", &body(&room, &view)).into_response()
