@@ -2,7 +2,6 @@
 
 use crate::flatten::Flat;
 use crate::graph::Point;
-use crate::homography::Homography;
 use crate::look::{Look, USUAL_BLUR_PX};
 use crate::width::trace;
 
@@ -40,9 +39,7 @@ pub(crate) fn on_photo(flat: &Flat, p: Point) -> Point {
 
 /// The map from places of the photo to the straightened picture.
 pub(crate) fn from_photo(flat: &Flat) -> Option<impl Fn(Point) -> Point + use<>> {
-    let mm = (flat.picture.width() as f64 / flat.px_per_mm, flat.picture.height() as f64 / flat.px_per_mm);
-    let corners = [(0.0, 0.0), (mm.0, 0.0), mm, (0.0, mm.1)];
-    let back = Homography::of(corners.map(|(x, y)| flat.map.map(x, y)), corners)?;
+    let back = flat.map.back()?;
     let px_per_mm = flat.px_per_mm;
     Some(move |p: Point| {
         let (x, y) = back.map(p.x, p.y);

@@ -91,14 +91,7 @@ pub(crate) struct Four(pub(crate) [(f64, f64); 4]);
 impl FromStr for Four {
     type Err = String;
     fn from_str(text: &str) -> Result<Self, String> {
-        let wrong = || format!("`{text}` is not four corners; write them as `10,12;990,14;985,700;8,702`");
-        let point = |pair: &str| {
-            let (x, y) = pair.split_once(',').ok_or_else(wrong)?;
-            let number = |part: &str| part.trim().parse::<f64>().ok().filter(|value| value.is_finite()).ok_or_else(wrong);
-            Ok::<_, String>((number(x)?, number(y)?))
-        };
-        let points = text.split(';').map(point).collect::<Result<Vec<_>, _>>()?;
-        points.try_into().map(Self).map_err(|_| wrong())
+        workbench::four_corners(text).map(Self)
     }
 }
 
@@ -112,11 +105,7 @@ pub(crate) struct Patch {
 impl FromStr for Patch {
     type Err = String;
     fn from_str(text: &str) -> Result<Self, String> {
-        let wrong = || format!("`{text}` is no patch; write it as `x,y,width,height=0.18`");
-        let (place, reflects) = text.split_once('=').ok_or_else(wrong)?;
-        let numbers = place.split(',').map(|part| part.trim().parse().map_err(|_| wrong())).collect::<Result<Vec<u32>, _>>()?;
-        let reflects = reflects.trim().parse().ok().filter(|value: &f64| value.is_finite()).ok_or_else(wrong)?;
-        Ok(Self { place: numbers.try_into().map_err(|_| wrong())?, reflects })
+        workbench::grey_patch(text).map(|patch| Self { place: patch.place, reflects: patch.reflects })
     }
 }
 

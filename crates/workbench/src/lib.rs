@@ -49,7 +49,7 @@ pub use even::EvenForm;
 pub use failed::{FailedRequest, TapError};
 pub use fridge::FridgeForm;
 pub use glue::GlueForm;
-pub use look::{Grain, GreyPatch, LookRefused, LookRequest, looked_taps};
+pub use look::{Grain, GreyPatch, LookRefused, LookRequest, four_corners, grey_patch, looked_taps};
 pub use milk::{MilkForm, MilkFormError};
 pub use plan::PlanTextError;
 pub use save::SaveForm;

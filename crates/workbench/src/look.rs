@@ -5,6 +5,7 @@ mod lattice;
 mod since;
 mod size;
 mod taps;
+mod told;
 mod words;
 
 use cracks::{
@@ -20,6 +21,7 @@ use size::SizeFrom;
 pub use cracks::Patch as GreyPatch;
 pub(crate) use figures::kept_rows;
 pub use taps::looked_taps;
+pub use told::{four_corners, grey_patch};
 
 /// A photo and what was told of it. All that is told may be missing.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -136,13 +136,7 @@ impl Workbench {
         let look = &look.ok_or_else(|| StudioError::Typed("measure the photo first: there is nothing to put right yet".into()))?.record;
         let strokes =
             Correction { look: look_of(photo), rubbed: told::rubbed(rubbed)?, drawn: told::drawn(drawn)?, ..Correction::default() };
-        let told = TypedLook {
-            board: look.board.clone(),
-            corners: if look.corners_told { told::corners_text(&look.corners) } else { String::new() },
-            grain: look.grain.clone(),
-            patch: look.patch.clone(),
-            lattice: look.lattice.clone(),
-        };
+        let told = view::told_of(look);
         let correction = if strokes.rubbed.is_empty() && strokes.drawn.is_empty() {
             None
         } else {

@@ -5,6 +5,7 @@ use notebook::{Correction, Found, Notebook, Rubbed};
 use serde_json::Value;
 
 use super::StudioError;
+use crate::look::{four_corners, grey_patch};
 use crate::{Grain, Workbench};
 
 /// Strokes that are taken, and places along each.
@@ -15,14 +16,7 @@ const MOST_RADIUS: f64 = 1_000.0;
 
 /// Four corners; nothing told is none.
 pub(super) fn corners(text: &str) -> Result<Option<[(f64, f64); 4]>, StudioError> {
-    if text.trim().is_empty() {
-        return Ok(None);
-    }
-    let wrong =
-        || StudioError::Typed(format!("\u{201c}{}\u{201d} is not four corners; write them as 10,12;990,14;985,700;8,702", text.trim()));
-    let places = places(text).ok_or_else(wrong)?;
-    let four: Vec<(f64, f64)> = places.into_iter().map(|[x, y]| (x, y)).collect();
-    four.try_into().map(Some).map_err(|_| wrong())
+    if text.trim().is_empty() { Ok(None) } else { four_corners(text).map(Some).map_err(StudioError::Typed) }
 }
 
 pub(super) fn corners_text(corners: &[[f64; 2]]) -> String {
@@ -39,20 +33,7 @@ pub(super) fn grain(text: &str) -> Result<Option<Grain>, StudioError> {
 }
 
 pub(super) fn patch(text: &str) -> Result<Option<Patch>, StudioError> {
-    if text.trim().is_empty() {
-        return Ok(None);
-    }
-    let read = || {
-        let (place, reflects) = text.split_once('=')?;
-        let place: Vec<u32> = place.split(',').map(|part| part.trim().parse().ok()).collect::<Option<_>>()?;
-        let reflects = reflects.trim().replace(',', ".").parse().ok().filter(|share: &f64| (0.01..=1.0).contains(share))?;
-        Some(Patch { place: place.try_into().ok()?, reflects })
-    };
-    read().map(Some).ok_or_else(|| {
-        StudioError::Typed(
-            "a patch is told as x,y,width,height=0.18: where it lies in the photo, and the share of light that it throws back".into(),
-        )
-    })
+    if text.trim().is_empty() { Ok(None) } else { grey_patch(text).map(Some).map_err(StudioError::Typed) }
 }
 
 /// Strokes of the rubber, one a line.
