@@ -1,7 +1,7 @@
 //! Running other programs.
 
 use std::io::{BufRead, BufReader};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use crate::error::Error;
@@ -41,6 +41,18 @@ pub(crate) fn counted(command: &mut Command) -> Result<Tally, Error> {
         tally.failed = 1;
     }
     Ok(tally)
+}
+
+/// A program that lets others go first, where the system has a way to say so.
+pub(crate) fn patient(program: &Path) -> Command {
+    match find("nice") {
+        Some(nice) => {
+            let mut command = Command::new(nice);
+            command.args(["-n", "10"]).arg(program);
+            command
+        }
+        None => Command::new(program),
+    }
 }
 
 /// Where a program lies on the path, if it does.

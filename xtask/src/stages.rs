@@ -34,18 +34,21 @@ const fn stage(cost: Cost, name: &'static str, what: &'static str, run: fn(&Work
     Stage { name, what, cost, run }
 }
 
-/// All stages, in order.
-pub(crate) const STAGES: &[Stage] = &[
-    stage(Cost::Cheap, "format", "layout of the code", rust::format),
-    stage(Cost::Cheap, "words", "words that have no place here", |workspace| words::run(workspace).map(one)),
-    stage(Cost::Cheap, "arrows", "who may use whom", |workspace| arrows::run(workspace).map(one)),
-    stage(Cost::Cheap, "licences", "licences, bans and sources of what we use", licences::run),
-    stage(Cost::Cheap, "clippy", "warnings count as errors", rust::clippy),
-    stage(Cost::Cheap, "generated", "pages made from code", |workspace| generate::run(workspace, generate::Mode::Check).map(one)),
-    stage(Cost::Dear, "tests", "unit, property, published and doc tests", rust::tests),
-    stage(Cost::Dear, "reference", "other people's libraries asked the same questions", reference::run),
-    stage(Cost::Dear, "faults", "a server that is treated badly", rust::faults),
-    stage(Cost::Dear, "browser", "walks in a real browser", browser::run),
+/// All stages in rounds, in order; those of one round run side by side.
+pub(crate) const ROUNDS: &[&[Stage]] = &[
+    &[stage(Cost::Cheap, "format", "layout of the code", rust::format)],
+    &[stage(Cost::Cheap, "words", "words that have no place here", |workspace| words::run(workspace).map(one))],
+    &[stage(Cost::Cheap, "arrows", "who may use whom", |workspace| arrows::run(workspace).map(one))],
+    &[stage(Cost::Cheap, "licences", "licences, bans and sources of what we use", licences::run)],
+    &[stage(Cost::Cheap, "clippy", "warnings count as errors", rust::clippy)],
+    &[stage(Cost::Cheap, "generated", "pages made from code", |workspace| generate::run(workspace, generate::Mode::Check).map(one))],
+    &[stage(Cost::Dear, "tests", "unit, property, published and doc tests", rust::tests)],
+    &[stage(Cost::Dear, "faults", "a server that is treated badly", rust::faults)],
+    // A walk mostly waits for its browser; the comparisons take what it leaves of the processors.
+    &[
+        stage(Cost::Dear, "reference", "other people's libraries asked the same questions", reference::run),
+        stage(Cost::Dear, "browser", "walks in a real browser", browser::run),
+    ],
 ];
 
 /// A yes-or-no stage: a yes is no test and counts as none, a no is one failure.

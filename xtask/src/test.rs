@@ -2,7 +2,7 @@
 
 use std::time::{Duration, Instant};
 
-use crate::stages::{Cost, STAGES, Stage};
+use crate::stages::{Cost, ROUNDS, Stage};
 use crate::tally::Tally;
 use crate::workspace::Workspace;
 
@@ -18,42 +18,47 @@ struct Ended {
 /// All cheap stages run even when one of them fails, so that one round shows every small
 /// thing to mend; after that the first failure ends the run.
 pub(crate) fn run(workspace: &Workspace) -> bool {
+    let started = Instant::now();
     let mut ended: Vec<Ended> = Vec::new();
-    for stage in STAGES {
+    for &round in ROUNDS {
         let failed = ended.iter().any(|stage| stage.tally.failed > 0);
-        let stop = match stage.cost {
-            Cost::Cheap => false,
-            Cost::Dear => failed,
-        };
-        if stop {
+        if failed && round.iter().any(|stage| stage.cost == Cost::Dear) {
             break;
         }
-        println!("\n== {}: {}", stage.name, stage.what);
-        let started = Instant::now();
-        let tally = (stage.run)(workspace).unwrap_or_else(|error| {
-            println!("{}: {error}", stage.name);
-            Tally { passed: 0, failed: 1 }
+        std::thread::scope(|scope| {
+            let running: Vec<_> = round.iter().map(|stage| (stage, scope.spawn(|| one(workspace, stage)))).collect();
+            for (stage, thread) in running {
+                let broke = |_| Ended { stage, took: Duration::ZERO, tally: Tally { passed: 0, failed: 1 } };
+                ended.push(thread.join().unwrap_or_else(broke));
+            }
         });
-        let took = started.elapsed();
-        println!("== {}: {:.1} min", stage.name, minutes(took));
-        ended.push(Ended { stage, took, tally });
     }
-    close(&ended);
-    ended.len() == STAGES.len() && ended.iter().all(|stage| stage.tally.failed == 0)
+    close(&ended, started.elapsed());
+    ended.len() == ROUNDS.iter().map(|round| round.len()).sum::<usize>() && ended.iter().all(|stage| stage.tally.failed == 0)
 }
 
-fn close(ended: &[Ended]) {
+fn one(workspace: &Workspace, stage: &'static Stage) -> Ended {
+    println!("\n== {}: {}", stage.name, stage.what);
+    let started = Instant::now();
+    let tally = (stage.run)(workspace).unwrap_or_else(|error| {
+        println!("{}: {error}", stage.name);
+        Tally { passed: 0, failed: 1 }
+    });
+    let took = started.elapsed();
+    println!("== {}: {:.1} min", stage.name, minutes(took));
+    Ended { stage, took, tally }
+}
+
+fn close(ended: &[Ended], took: Duration) {
     println!("\nstage         min   passed  failed");
     let mut sum = Tally::default();
-    let mut took = Duration::ZERO;
     for stage in ended {
         let Tally { passed, failed } = stage.tally;
         let verdict = if failed > 0 { "  <- mend this" } else { "" };
         println!("{:<12} {:>5.1} {passed:>7} {failed:>7}{verdict}", stage.stage.name, minutes(stage.took));
         sum += stage.tally;
-        took += stage.took;
     }
-    for stage in STAGES.iter().skip(ended.len()) {
+    for stage in ROUNDS.iter().copied().flatten().skip(ended.len()) {
         println!("{:<12}     -  not run", stage.name);
     }
     println!("all          {:>4.1}", minutes(took));

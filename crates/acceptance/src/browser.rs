@@ -180,8 +180,16 @@ impl Browser {
     /// # Errors
     /// There is none, or it can't be clicked.
     pub fn click(&self, css: &str) -> Result<(), Trouble> {
-        let element = self.element(css)?;
-        self.runtime.block_on(element.click()).map_err(|why| Trouble::odd(format!("clicking `{css}`: {why}")))
+        let since = Stopwatch::start();
+        loop {
+            // What was just unfolded may not be laid out yet, and a live answer may take its place.
+            match self.runtime.block_on(self.element(css)?.click()) {
+                Err(why) if (why.is_element_not_interactable() || why.is_stale_element_reference()) && since.elapsed() < PATIENCE => {
+                    std::thread::sleep(Duration::from_millis(30));
+                }
+                clicked => return clicked.map_err(|why| Trouble::odd(format!("clicking `{css}`: {why}"))),
+            }
+        }
     }
 
     /// Types into what a selector finds first, after what stands there.

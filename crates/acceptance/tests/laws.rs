@@ -2,14 +2,18 @@
 
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
+use std::sync::LazyLock;
+
 use proptest::prelude::*;
 use proptest::sample::select;
 use show::{Card, FigureReport, LineReport};
 use trials::causes::{CauseBook, FactKey};
 use workbench::{VerdictRequest, Workbench};
 
+static BENCH: LazyLock<Workbench> = LazyLock::new(|| Workbench::open().unwrap());
+
 fn card(told: &str) -> Card {
-    Workbench::open().unwrap().verdict(&VerdictRequest { told: told.to_owned(), ..VerdictRequest::default() }).unwrap()
+    BENCH.verdict(&VerdictRequest { told: told.to_owned(), ..VerdictRequest::default() }).unwrap()
 }
 
 fn figures(card: &Card) -> Vec<(&'static str, &FigureReport)> {

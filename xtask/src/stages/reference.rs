@@ -26,7 +26,7 @@ pub(super) fn compare(workspace: &Workspace, program: &Path, parts: &[&str]) -> 
 /// The same, with a folder of typeset files to read back and the photo reader's steps to ask.
 fn asked(workspace: &Workspace, program: &Path, parts: &[&str], more: Option<(&Path, &Path)>) -> Result<Tally, Error> {
     let python = python(workspace)?;
-    let mut command = Command::new(python);
+    let mut command = process::patient(&python);
     command
         .arg(workspace.root.join("reference").join("compare.py"))
         .arg(program)
