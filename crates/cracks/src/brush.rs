@@ -1,5 +1,10 @@
 //! Brush ridges: how strong the texture that runs one way is, which way it runs, and how far its ridges are apart.
 
+use std::borrow::Cow;
+
+use fearless_simd::Level;
+use rayon::prelude::*;
+
 use crate::flatten::Flat;
 use crate::lines::{Lines, MARGIN_MM};
 use crate::look::Range;
@@ -48,10 +53,10 @@ struct Tile {
 
 /// Measures the texture; `None` if it runs no one way.
 pub(crate) fn brush(flat: &Flat, lines: &Lines) -> Option<Brush> {
-    let mut picture = flat.picture.clone();
+    let mut picture = Cow::Borrowed(&flat.picture);
     let mut factor = 1_usize;
     while flat.px_per_mm / factor as f64 >= 2.0 * FINE {
-        picture = picture.halved();
+        picture = Cow::Owned(picture.halved());
         factor *= 2;
     }
     let per = flat.px_per_mm / factor as f64;
@@ -60,13 +65,14 @@ pub(crate) fn brush(flat: &Flat, lines: &Lines) -> Option<Brush> {
         cracks.put(x / factor as i64, y / factor as i64, true);
     }
     let cracks = cracks.grown((BESIDE_MM * per).ceil() as usize);
-    let smooth = smoothed(&picture, BELL);
+    let smooth = fearless_simd::dispatch!(Level::new(), _simd => smoothed(&picture, BELL));
     let margin = (MARGIN_MM * per).ceil() as usize + 1;
     let side = (TILE_MM * per) as usize;
     let count = |px: usize| px.saturating_sub(2 * margin) / side.max(1);
-    let tiles: Vec<Tile> = (0..count(picture.height()))
-        .flat_map(|row| (0..count(picture.width())).map(move |column| (margin + column * side, margin + row * side)))
-        .filter_map(|corner| Tile::of(&smooth, &cracks, corner, side, per))
+    let columns = count(picture.width());
+    let tiles: Vec<Tile> = (0..columns * count(picture.height()))
+        .into_par_iter()
+        .filter_map(|at| Tile::of(&smooth, &cracks, (margin + at % columns * side, margin + at / columns * side), side, per))
         .collect();
     let clear: Vec<&Tile> = tiles.iter().filter(|tile| tile.one_way >= ONE_WAY).collect();
     if tiles.is_empty() || (clear.len() as f64) < TILES * tiles.len() as f64 {
@@ -102,13 +108,18 @@ impl Tile {
         let places =
             || (top..top + side).flat_map(|y| (left..left + side).map(move |x| (x as i64, y as i64))).filter(|(x, y)| !cracks.has(*x, *y));
         let (mut xx, mut xy, mut yy, mut count) = (0.0, 0.0, 0.0, 0_usize);
-        for (x, y) in places() {
-            let gx = f64::from(smooth.at(x + 1, y) - smooth.at(x - 1, y));
-            let gy = f64::from(smooth.at(x, y + 1) - smooth.at(x, y - 1));
-            xx += gx * gx;
-            xy += gx * gy;
-            yy += gy * gy;
-            count += 1;
+        for y in top..top + side {
+            let [above, here, below] = [y - 1, y, y + 1].map(|y| smooth.row(y).get(left - 1..).unwrap_or_default());
+            let free = cracks.pixels().get(y * cracks.width() + left..).unwrap_or_default();
+            let (first, rest) = (here.iter(), here.iter().skip(2));
+            let slopes = rest.zip(first).zip(below.iter().skip(1).zip(above.iter().skip(1)));
+            for (((right, left), (below, above)), _) in slopes.zip(free).take(side).filter(|(_, crack)| !**crack) {
+                let (gx, gy) = (f64::from(right - left), f64::from(below - above));
+                xx += gx * gx;
+                xy += gx * gy;
+                yy += gy * gy;
+                count += 1;
+            }
         }
         if count < side * side / 3 || xx + yy <= 0.0 {
             return None;

@@ -1,5 +1,6 @@
 //! Where the board lies in the photo.
 
+use rayon::prelude::*;
 use thiserror::Error;
 
 use crate::decode::{Light, Photo};
@@ -111,12 +112,7 @@ pub(crate) fn bright_groups(photo: &Photo) -> Option<(Vec<Group>, usize)> {
     let small = reduced(photo, &Light::table(), step);
     let (width, height) = (small.width(), small.height());
     let level = otsu(&small)?;
-    let mut bright = Mask::empty(width, height);
-    for y in 0..height {
-        for (x, &value) in small.row(y).iter().enumerate() {
-            bright.put(x as i64, y as i64, value > level);
-        }
-    }
+    let bright = Mask::from_rows(width, height, small.values().iter().map(|&value| value > level).collect())?;
     // Cracks part a board into pieces: gaps are bridged first.
     let bright = opposite(&opposite(&bright.grown(BRIDGE)).grown(BRIDGE));
     Some((bright.groups(false), step))
@@ -151,8 +147,8 @@ fn reduced(photo: &Photo, table: &Light, step: usize) -> Plane {
     let (width, height) = (photo.width() / step, photo.height() / step);
     let mut out = Plane::filled(width, height, 0.0);
     let inner = (step / 2).max(1);
-    for y in 0..height {
-        for (x, value) in out.row_mut(y).iter_mut().enumerate() {
+    out.values_mut().par_chunks_mut(width.max(1)).enumerate().for_each(|(y, row)| {
+        for (x, value) in row.iter_mut().enumerate() {
             let mut sum = 0.0;
             for dy in (0..step).step_by(inner) {
                 for dx in (0..step).step_by(inner) {
@@ -161,7 +157,7 @@ fn reduced(photo: &Photo, table: &Light, step: usize) -> Plane {
             }
             *value = (sum / (step.div_ceil(inner).pow(2)) as f32).sqrt();
         }
-    }
+    });
     out
 }
 
@@ -194,8 +190,19 @@ fn otsu(picture: &Plane) -> Option<f32> {
 
 /// The convex hull, clockwise in picture coordinates (Andrew's chain, from memory).
 fn hull(places: &[(u32, u32)]) -> Vec<(f64, f64)> {
-    let mut points: Vec<(i64, i64)> = places.iter().map(|&(x, y)| (i64::from(x), i64::from(y))).collect();
+    // Only the ends of a row can be on it.
+    let rows = places.iter().map(|place| place.1 as usize + 1).max().unwrap_or(0);
+    let mut ends: Vec<Option<(u32, u32)>> = vec![None; rows];
+    for &(x, y) in places {
+        if let Some(ends) = ends.get_mut(y as usize) {
+            let (first, last) = ends.unwrap_or((x, x));
+            *ends = Some((first.min(x), last.max(x)));
+        }
+    }
+    let rows = (0_i64..).zip(ends).filter_map(|(y, ends)| ends.map(|(first, last)| [(i64::from(first), y), (i64::from(last), y)]));
+    let mut points: Vec<(i64, i64)> = rows.flatten().collect();
     points.sort_unstable();
+    points.dedup();
     let turn = |p: (i64, i64), q: (i64, i64), r: (i64, i64)| (q.0 - p.0) * (r.1 - p.1) - (q.1 - p.1) * (r.0 - p.0);
     let chain = |points: &mut dyn Iterator<Item = (i64, i64)>| {
         let mut out: Vec<(i64, i64)> = Vec::new();

@@ -11,7 +11,7 @@ use crate::homography::Homography;
 use crate::lines::MARGIN_MM;
 use crate::look::Range;
 use crate::mask::Mask;
-use crate::plane::{Plane, share_below};
+use crate::plane::{Plane, floor, share_below};
 
 /// A place where the ground is gone.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -70,17 +70,22 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let channels = coarse(photo, flat, step, (width, height))?;
     let light = channels.each_ref().map(grounds);
     let margin = (MARGIN_MM * STEPS).ceil() as usize;
-    let inside = |x: usize, y: usize| x >= margin && y >= margin && x + margin < width && y + margin < height;
     let mut differs = Plane::filled(width, height, 0.0);
-    for y in margin..height.saturating_sub(margin) {
-        for (x, value) in differs.row_mut(y).iter_mut().enumerate().filter(|(x, _)| inside(*x, y)) {
-            let off =
-                channels.iter().zip(&light).map(|(channel, light)| channel.at(x as i64, y as i64) / field(light, x, y).max(1e-4) - 1.0);
-            let sum = off.clone().sum::<f32>();
-            // What is only lighter is shine, or a bristle.
-            *value = if sum > 0.15 { 0.0 } else { (off.map(|off| off * off).sum::<f32>() / 3.0).sqrt() };
+    differs.values_mut().par_chunks_mut(width.max(1)).enumerate().for_each(|(y, row)| {
+        let inner = margin..width.saturating_sub(margin).max(margin);
+        if !(margin..height.saturating_sub(margin)).contains(&y) {
+            return;
         }
-    }
+        let [red, green, blue] = channels.each_ref().map(|channel| channel.row(y).get(inner.clone()).unwrap_or_default());
+        let row = row.get_mut(inner.clone()).unwrap_or_default();
+        for (x, ((value, red), (green, blue))) in inner.zip(row.iter_mut().zip(red).zip(green.iter().zip(blue))) {
+            let ground = light.each_ref().map(|light| field(light, x, y).max(1e-4));
+            let [r, g, b] = ground;
+            let off = [red / r - 1.0, green / g - 1.0, blue / b - 1.0];
+            // What is only lighter is shine, or a bristle.
+            *value = if off.iter().sum::<f32>() > 0.15 { 0.0 } else { (off.iter().map(|off| off * off).sum::<f32>() / 3.0).sqrt() };
+        }
+    });
     let mut some: Vec<f32> = differs.values().iter().copied().step_by(7).collect();
     let usual = f64::from(share_below(&mut some, 0.5)?);
     let least = LEAST.max(TIMES * usual);
@@ -109,22 +114,23 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
 fn coarse(photo: &Photo, flat: &Flat, step: f64, (width, height): (usize, usize)) -> Option<[Plane; 3]> {
     let table: Vec<f32> = (0..=255).map(|byte| linear(byte) as f32).collect();
     let per = flat.px_per_mm;
-    let rows: Vec<[f32; 3]> = (0..width * height)
-        .into_par_iter()
-        .map(|at| {
-            let (x, y) = ((at % width.max(1)) as f64, (at / width.max(1)) as f64);
+    let mut planes = [(); 3].map(|()| Plane::filled(width, height, 0.0));
+    let [red, green, blue] = &mut planes;
+    let row = width.max(1);
+    let rows = red.values_mut().par_chunks_mut(row).zip(green.values_mut().par_chunks_mut(row)).zip(blue.values_mut().par_chunks_mut(row));
+    rows.enumerate().for_each(|(y, ((red, green), blue))| {
+        for (x, ((red, green), blue)) in red.iter_mut().zip(green).zip(blue).enumerate() {
             let mut sum = [0.0_f32; 3];
             for (dx, dy) in [(0.25, 0.25), (0.75, 0.25), (0.25, 0.75), (0.75, 0.75)] {
-                let (u, v) = flat.map.map((x + dx) * step / per, (y + dy) * step / per);
-                for (sum, byte) in sum.iter_mut().zip(photo.pixel(u.round() as i64, v.round() as i64)) {
+                let (u, v) = flat.map.map((x as f64 + dx) * step / per, (y as f64 + dy) * step / per);
+                for (sum, byte) in sum.iter_mut().zip(photo.pixel(floor(u + 0.5), floor(v + 0.5))) {
                     *sum += 0.25 * table.get(usize::from(byte)).copied().unwrap_or(0.0);
                 }
             }
-            sum
-        })
-        .collect();
-    let plane = |k: usize| Plane::from_rows(width, height, rows.iter().map(|rgb| rgb.get(k).copied().unwrap_or(0.0)).collect());
-    Some([plane(0)?, plane(1)?, plane(2)?])
+            [*red, *green, *blue] = sum;
+        }
+    });
+    Some(planes)
 }
 
 /// Steps of a field.

@@ -69,14 +69,14 @@ impl Graph {
     pub fn of(lines: &Mask) -> Self {
         let (width, height) = (lines.width(), lines.height());
         let index = |x: i64, y: i64| y as usize * width + x as usize;
-        let neighbours = |x: i64, y: i64| {
-            let bits = lines.around(index(x, y));
+        let places_of = |bits: u8, (x, y): (i64, i64)| {
             (0..8).zip(AROUND).filter(move |(k, _)| bits >> k & 1 == 1).map(move |(_, (dx, dy))| (x + dx, y + dy))
         };
+        let neighbours = |x: i64, y: i64| places_of(lines.around(x, y), (x, y));
         let mut joints = Mask::empty(width, height);
         let places: Vec<(i64, i64)> = lines.places().collect();
         for &(x, y) in &places {
-            if lines.around(index(x, y)).count_ones() >= 3 {
+            if lines.around(x, y).count_ones() >= 3 {
                 joints.put(x, y, true);
             }
         }
@@ -97,7 +97,6 @@ impl Graph {
             nodes.push(Point { x: sx / count, y: sy / count });
             members.push(group);
         }
-        drop(joints);
         let node_at = |marks: &[u8], x: i64, y: i64| {
             let at = index(x, y);
             marks.get(at).filter(|&&mark| mark == NODE).and_then(|_| numbers.get(&at)).copied()
@@ -116,14 +115,14 @@ impl Graph {
             mark(marks, start);
             loop {
                 // A way on goes first, along a side before over a corner; else a node, another than the one left unless that is all there is.
-                let mut next: Vec<(i64, i64)> = neighbours(at.0, at.1).filter(|&(x, y)| unseen(marks, x, y)).collect();
-                next.sort_by_key(|&(x, y)| (x - at.0).abs() + (y - at.1).abs());
-                let ends: Vec<usize> = neighbours(at.0, at.1).filter_map(|(x, y)| node_at(marks, x, y)).collect();
-                if let Some(&end) = ends.iter().find(|&&end| Some(end) != from || chain.len() > 3) {
+                let bits = lines.around(at.0, at.1);
+                let mut ends = places_of(bits, at).filter_map(|(x, y)| node_at(marks, x, y));
+                if let Some(end) = ends.find(|&end| Some(end) != from || chain.len() > 3) {
                     to = Some(end);
                     break;
                 }
-                let Some(&step) = next.first() else { break };
+                let next = places_of(bits, at).filter(|&(x, y)| unseen(marks, x, y));
+                let Some(step) = next.min_by_key(|&(x, y)| (x - at.0).abs() + (y - at.1).abs()) else { break };
                 mark(marks, step);
                 chain.push(step);
                 at = step;

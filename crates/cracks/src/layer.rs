@@ -5,7 +5,7 @@ use fearless_simd::Level;
 use rayon::prelude::*;
 
 use crate::plane::Plane;
-use crate::ridge::{DIRECTIONS, HALO, along_lines, derivatives};
+use crate::ridge::{DIRECTIONS, Derived, HALO, Turned, along_lines, derivatives};
 use crate::strength::{SIGMA, STEPS};
 use crate::texture::Texture;
 
@@ -54,20 +54,33 @@ impl Layer {
         let bright_halves = raw.bright.values_mut().par_chunks_mut(half).zip(own.bright.values_mut().par_chunks_mut(half));
         let dark_sides = dark.par_chunks_mut(width * TILE_H).zip(dark_halves);
         let bright_sides = bright.par_chunks_mut(width * TILE_H).zip(bright_halves);
-        dark_sides.zip(bright_sides).enumerate().for_each(|(strip, ((dark, dark_halves), (bright, bright_halves)))| {
-            let (top, rows) = (strip * TILE_H, dark.len() / width.max(1));
-            let (dark_finer, bright_finer) = (finer.as_ref().map(|raw| &raw.dark), finer.as_ref().map(|raw| &raw.bright));
-            let mut dark = Side { width, out: dark, raw: dark_halves.0, own: dark_halves.1, finer: dark_finer, top };
-            let mut bright = Side { width, out: bright, raw: bright_halves.0, own: bright_halves.1, finer: bright_finer, top };
-            for left in (0..width).step_by(TILE_W) {
-                let columns = TILE_W.min(width - left);
-                let (x, y) = (left as i64 - HALO as i64, top as i64 - HALO as i64);
-                let piece = picture.piece(x, y, columns + 2 * HALO, rows + 2 * HALO);
-                fearless_simd::dispatch!(instructions, _simd => tile(&piece, texture, (left, columns), &mut dark, &mut bright));
-            }
-        });
+        dark_sides.zip(bright_sides).enumerate().for_each_init(
+            Room::default,
+            |room, (strip, ((dark, dark_halves), (bright, bright_halves)))| {
+                let (top, rows) = (strip * TILE_H, dark.len() / width.max(1));
+                let (dark_finer, bright_finer) = (finer.as_ref().map(|raw| &raw.dark), finer.as_ref().map(|raw| &raw.bright));
+                let mut dark = Side { width, out: dark, raw: dark_halves.0, own: dark_halves.1, finer: dark_finer, top };
+                let mut bright = Side { width, out: bright, raw: bright_halves.0, own: bright_halves.1, finer: bright_finer, top };
+                for left in (0..width).step_by(TILE_W) {
+                    let columns = TILE_W.min(width - left);
+                    let (x, y) = (left as i64 - HALO as i64, top as i64 - HALO as i64);
+                    picture.piece((x, y), (columns + 2 * HALO, rows + 2 * HALO), &mut room.piece);
+                    fearless_simd::dispatch!(instructions, _simd => tile(room, texture, (left, columns), &mut dark, &mut bright));
+                }
+            },
+        );
         Self { width, dark, bright, raw, own }
     }
+}
+
+/// What one tile after another is worked out in.
+#[derive(Default)]
+struct Room {
+    piece: Plane,
+    derived: Derived,
+    turned: Turned,
+    darker: Rows,
+    brighter: Rows,
 }
 
 /// The dark or the bright side of a strip of rows.
@@ -81,6 +94,7 @@ struct Side<'a> {
 }
 
 /// One row of a side within a tile: by the texture's measure and raw; and two rows of what becomes one place of the halves.
+#[derive(Default)]
 struct Rows {
     strong: Vec<f32>,
     raw: Vec<f32>,
@@ -90,27 +104,34 @@ struct Rows {
 }
 
 impl Rows {
-    fn empty(columns: usize) -> Self {
-        let row = || vec![0.0; columns];
-        Self { strong: row(), raw: row(), narrow: row(), own_two: row(), raw_two: row() }
+    fn begin(&mut self, columns: usize) {
+        let Self { strong, raw, narrow, own_two, raw_two } = self;
+        for row in [strong, raw, narrow, own_two, raw_two] {
+            row.clear();
+            row.resize(columns, 0.0);
+        }
     }
 }
 
 /// Strengths of one tile, into both sides.
 #[inline(always)]
-fn tile(piece: &Plane, texture: &Texture, (left, columns): (usize, usize), dark: &mut Side, bright: &mut Side) {
+fn tile(room: &mut Room, texture: &Texture, (left, columns): (usize, usize), dark: &mut Side, bright: &mut Side) {
+    let Room { piece, derived, turned, darker, brighter } = room;
     let last = (piece.height() - 2 * HALO).saturating_sub(1);
-    let (mut darker, mut brighter) = (Rows::empty(columns), Rows::empty(columns));
+    darker.begin(columns);
+    brighter.begin(columns);
+    derivatives(piece, SIGMA, derived);
     along_lines(
-        &derivatives(piece, SIGMA),
+        derived,
+        turned,
         #[inline(always)]
         |y, means| {
-            strongest(means, texture, &mut darker, &mut brighter);
-            dark.keep(&mut darker, (left, columns), y);
-            bright.keep(&mut brighter, (left, columns), y);
+            strongest(means, texture, darker, brighter);
+            dark.keep(darker, (left, columns), y);
+            bright.keep(brighter, (left, columns), y);
             if y % 2 == 1 || y == last {
-                dark.halve(&mut darker, left, y / 2);
-                bright.halve(&mut brighter, left, y / 2);
+                dark.halve(darker, left, y / 2);
+                bright.halve(brighter, left, y / 2);
             }
         },
     );

@@ -5,6 +5,7 @@
 
 use crate::flatten::Flat;
 use crate::graph::{Branch, Graph};
+use crate::hysteresis::{Strengths, hanging_together};
 use crate::mask::{AROUND, Mask};
 use crate::net::{Judged, Net};
 use crate::specks::{DARK, fill_specks};
@@ -60,62 +61,11 @@ pub(crate) struct Found {
 /// How much less and more evidence the neighbours ask for (model choice).
 const NEIGHBOUR: f64 = 1.2;
 
-/// Where lines may be.
-#[derive(Clone, Copy)]
-struct Field {
-    width: usize,
-    height: usize,
-    margin: i64,
-}
-
-impl Field {
-    const fn inside(self, x: i64, y: i64) -> bool {
-        x >= self.margin && y >= self.margin && x < self.width as i64 - self.margin && y < self.height as i64 - self.margin
-    }
-
-    fn at(self, strength: &[u8], x: i64, y: i64) -> u8 {
-        if self.inside(x, y) { strength.get(y as usize * self.width + x as usize).copied().unwrap_or(0) } else { 0 }
-    }
-}
-
-/// Everything above the lower strength that hangs together with a seed.
-fn grown(field: Field, strength: &[u8], rule: Rule, may: impl Fn(i64, i64) -> bool) -> Mask {
-    let (seed, low) = ((rule.seed * STEPS) as u8, (rule.low * STEPS) as u8);
-    let mut mask = Mask::empty(field.width, field.height);
-    let mut stack = Vec::new();
-    let stretches = (0_i64..).zip(strength.chunks_exact(field.width.max(1))).flat_map(|(y, row)| {
-        let strong = |run: &[u8]| run.iter().fold(0, |most: u8, &value| most.max(value)) > seed;
-        (0_i64..).step_by(STRETCH).zip(row.chunks(STRETCH)).filter(move |(_, run)| strong(run)).map(move |(x, run)| (x, y, run))
-    });
-    for (left, y, run) in stretches {
-        for (x, _) in (left..).zip(run).filter(|(_, value)| **value > seed) {
-            if mask.has(x, y) || !field.inside(x, y) || !may(x, y) {
-                continue;
-            }
-            mask.put(x, y, true);
-            stack.push((x, y));
-            while let Some((x, y)) = stack.pop() {
-                for (dx, dy) in AROUND {
-                    let (x, y) = (x + dx, y + dy);
-                    if field.at(strength, x, y) > low && !mask.has(x, y) && may(x, y) {
-                        mask.put(x, y, true);
-                        stack.push((x, y));
-                    }
-                }
-            }
-        }
-    }
-    mask
-}
-
-/// Places that are passed over in one go where none of them is strong.
-const STRETCH: usize = 64;
-
 /// The thinned lines of a side, and their net without the roughness of its edges.
-fn net(field: Field, rule: Rule, judged_by: &[u8], mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
+fn net(judged_by: Strengths, rule: Rule, mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
     fill_specks(mask, dark);
     let thin = thin_twice(mask);
-    let strength = |x: i64, y: i64| f64::from(field.at(judged_by, x, y)) / f64::from(STEPS);
+    let strength = |x: i64, y: i64| f64::from(judged_by.at(x, y)) / f64::from(STEPS);
     let mut net = Net::of(Graph::of(&thin), strength);
     net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
     net.mark_crossings(rule.sure, f64::from(rule.low), strength);
@@ -148,18 +98,20 @@ const LINK: f64 = 6.0;
 /// Cracks by the rule.
 pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let (width, height) = (flat.picture.width(), flat.picture.height());
-    let field = Field { width, height, margin: (MARGIN_MM * flat.px_per_mm).round() as i64 };
+    let margin = (MARGIN_MM * flat.px_per_mm).round() as usize;
+    let side = |values| Strengths { values, width, margin };
+    let ends = ((rule.low * STEPS) as u8, (rule.seed * STEPS) as u8);
     let spur = SPUR_MM * flat.px_per_mm;
-    let square = SQUARE as i64;
     let low = f64::from(rule.low);
     let (bright, (mask, lines, mut dark)) = rayon::join(
         || {
-            let mut mask = grown(field, &strength.bright, rule, |x, y| !strength.crowded.has(x / square, y / square));
-            net(field, rule, &strength.bright, &mut mask, spur, |_, _| false).1
+            let away = |x: usize, y: usize| !strength.crowded.has((x / SQUARE) as i64, (y / SQUARE) as i64);
+            let mut mask = hanging_together(side(&strength.bright), ends, away);
+            net(side(&strength.bright), rule, &mut mask, spur, |_, _| false).1
         },
         || {
-            let mut mask = grown(field, &strength.dark, rule, |_, _| true);
-            let (lines, net) = net(field, rule, &strength.alone, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
+            let mut mask = hanging_together(side(&strength.dark), ends, |_, _| true);
+            let (lines, net) = net(side(&strength.alone), rule, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
             (mask, lines, net)
         },
     );
@@ -174,7 +126,7 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let graph = dark.graph();
     let stricter = judged(dark, rule, enough * NEIGHBOUR, spur).graph();
     let thin = drawn(&graph, width, height);
-    let mask = beside(&mask, &lines, &thin);
+    let mask = beside(mask, &lines, &thin);
     Found { lines: Lines { mask, thin, graph, left_out }, looser, stricter }
 }
 
@@ -190,26 +142,24 @@ fn judged(net: &mut Net, rule: Rule, enough: f64, spur: f64) -> &mut Net {
 }
 
 /// The part of the mask that lies nearer to a line that was kept than to one that was lost.
-fn beside(mask: &Mask, lines: &[(i64, i64)], kept: &Mask) -> Mask {
-    let mut left = mask.clone();
-    let mut out = Mask::empty(mask.width(), mask.height());
+fn beside(mut mask: Mask, lines: &[(i64, i64)], kept: &Mask) -> Mask {
+    let width = mask.width();
+    let mut out = Mask::empty(width, mask.height());
     // A net that lost branches is drawn anew and may lie a pixel off.
     let near = |x: i64, y: i64| kept.has(x, y) || AROUND.into_iter().any(|(dx, dy)| kept.has(x + dx, y + dy));
-    let mut front: Vec<(i64, i64, bool)> = Vec::new();
-    for &(x, y) in lines {
-        left.put(x, y, false);
-        front.push((x, y, near(x, y)));
-    }
+    let mut front: Vec<(usize, bool)> = lines.iter().map(|&(x, y)| (y as usize * width + x as usize, near(x, y))).collect();
+    front.iter().for_each(|&(at, _)| mask.clear(at));
     let mut next = Vec::new();
+    // Nothing of the mask lies at the picture's border.
     while !front.is_empty() {
-        for (x, y, keep) in front.drain(..) {
+        for (at, keep) in front.drain(..) {
             if keep {
-                out.put(x, y, true);
+                out.set(at);
             }
-            for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
-                if left.has(x, y) {
-                    left.put(x, y, false);
-                    next.push((x, y, keep));
+            for near in [at.saturating_sub(width), at + 1, at + width, at.saturating_sub(1)] {
+                if mask.has_index(near) {
+                    mask.clear(near);
+                    next.push((near, keep));
                 }
             }
         }

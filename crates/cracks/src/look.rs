@@ -144,7 +144,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     let Found { lines, looser, stricter } = find(&flat, &strength, rule);
     let texture = strength.texture;
     drop(strength);
-    let main = Figures::of(&flat, &lines, blur);
+    let (main, brush) = rayon::join(|| Figures::of(&flat, &lines, blur), || brush(&flat, &lines));
     let near = [&lines.graph, &looser, &stricter].map(|graph| Reading::of(graph, &flat));
     let px = 1.0 / flat.px_per_mm;
     // The neighbours' readings as shares of this one's, so that all is measured in one way.
@@ -187,7 +187,7 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
             Range { value: main.islands, low: all().fold(main.islands, f64::min), high: all().fold(main.islands, f64::max) }
         },
         flakes,
-        brush: brush(&flat, &lines),
+        brush,
         pinholes: pinholes(&flat, &lines, dark.depth),
         rating: rate(length.value, width_p95.map(|w| w.value)),
         texture: texture.map(|all| all.into_iter().fold(0.0, f32::max)),
@@ -276,7 +276,7 @@ pub(crate) struct Figures {
 
 impl Figures {
     pub(crate) fn of(flat: &Flat, lines: &Lines, blur: f64) -> Self {
-        let traced = trace(flat, lines, blur);
+        let (traced, islands) = rayon::join(|| trace(flat, lines, blur), || islands(flat, lines).len());
         let mm2 = measured(flat).max(1e-9);
         let darkness = darkness(&traced, blur);
         let dark = darkness.unwrap_or(USUAL_DARKNESS).depth;
@@ -293,7 +293,7 @@ impl Figures {
             darkness,
             junctions: meetings as f64 / mm2 * 100.0,
             direction: direction(&traced),
-            islands: islands(flat, lines).len() as f64,
+            islands: islands as f64,
         }
     }
 

@@ -1,5 +1,9 @@
 //! Pictures of yes and no.
 
+use rayon::prelude::*;
+
+use crate::runs::{Run, joined, runs};
+
 /// Yes or no for each pixel.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Mask {
@@ -73,7 +77,7 @@ impl Mask {
     pub(crate) fn indices(&self) -> Vec<usize> {
         let mut out = Vec::new();
         for (number, run) in self.set.chunks(STRETCH).enumerate() {
-            if run.iter().fold(false, |any, &set| any | set) {
+            if run.iter().fold(0, |any, &set| any | u8::from(set)) != 0 {
                 out.extend((number * STRETCH..).zip(run).filter(|(_, set)| **set).map(|(at, _)| at));
             }
         }
@@ -82,12 +86,12 @@ impl Mask {
 
     /// The eight neighbours as a byte, bit 0 above, then clockwise.
     #[inline]
-    pub(crate) fn around(&self, at: usize) -> u8 {
-        let (width, x) = (self.width, at % self.width.max(1));
-        if at < width + 1 || at + width + 1 >= self.set.len() || x == 0 || x + 1 == width {
-            let (x, y) = (x as i64, (at / width.max(1)) as i64);
+    pub(crate) fn around(&self, x: i64, y: i64) -> u8 {
+        let width = self.width;
+        if x < 1 || y < 1 || x + 1 >= width as i64 || y + 1 >= self.height as i64 {
             return AROUND.iter().enumerate().fold(0, |bits, (k, (dx, dy))| bits | u8::from(self.has(x + dx, y + dy)) << k);
         }
+        let at = y as usize * width + x as usize;
         let three = |from: usize| self.set.get(from..).and_then(<[bool]>::first_chunk::<3>).map_or([0; 3], |three| three.map(u8::from));
         let ([a, b, c], [d, _, e], [f, g, h]) = (three(at - width - 1), three(at - 1), three(at + width - 1));
         b | c << 1 | e << 2 | h << 3 | g << 4 | f << 5 | d << 6 | a << 7
@@ -100,6 +104,13 @@ impl Mask {
         }
     }
 
+    /// Sets a pixel by its number.
+    pub(crate) fn set(&mut self, at: usize) {
+        if let Some(place) = self.set.get_mut(at) {
+            *place = true;
+        }
+    }
+
     /// A pixel by its number; outside is no.
     #[inline]
     pub(crate) fn has_index(&self, at: usize) -> bool {
@@ -109,36 +120,22 @@ impl Mask {
     /// Grown by a square of this reach.
     #[must_use]
     pub fn grown(&self, reach: usize) -> Self {
-        let mut wide = Self::empty(self.width, self.height);
         let width = self.width.max(1);
-        for (row, out) in self.set.chunks_exact(width).zip(wide.set.chunks_exact_mut(width)) {
-            let mut until = 0;
-            for (x, out) in out.iter_mut().enumerate() {
-                if x == 0 && row.iter().take(reach).any(|&set| set) {
-                    until = row.iter().take(reach).rposition(|&set| set).map_or(0, |last| last + reach + 1);
-                }
-                if row.get(x + reach).copied().unwrap_or(false) {
-                    until = x + 2 * reach + 1;
-                }
-                *out = x < until;
+        // A row, then a column, laid over itself once for each step: a few instructions for many pixels at a time.
+        let mut wide = self.clone();
+        wide.set.par_chunks_exact_mut(width).zip(self.set.par_chunks_exact(width)).for_each(|(out, row)| {
+            for step in 1..=reach.min(width) {
+                add(out.get_mut(step..).unwrap_or_default(), row);
+                add(out, row.get(step..).unwrap_or_default());
             }
-        }
-        let mut out = Self::empty(self.width, self.height);
-        let mut until = vec![0_usize; width];
-        for y in 0..self.height + reach {
-            if let Some(row) = wide.set.get(y * width..(y + 1) * width) {
-                for (until, &set) in until.iter_mut().zip(row) {
-                    if set {
-                        *until = y + reach + 1;
-                    }
-                }
+        });
+        let mut out = wide.clone();
+        out.set.par_chunks_exact_mut(width).enumerate().for_each(|(y, out)| {
+            let row = |y: usize| wide.set.get(y * width..(y + 1) * width).unwrap_or_default();
+            for near in y.saturating_sub(reach)..(y + reach + 1).min(self.height) {
+                add(out, row(near));
             }
-            if let Some(row) = y.checked_sub(reach).and_then(|to| out.set.get_mut(to * width..(to + 1) * width)) {
-                for (out, &until) in row.iter_mut().zip(&until) {
-                    *out = until + reach > y;
-                }
-            }
-        }
+        });
         out
     }
 
@@ -151,41 +148,30 @@ impl Mask {
     /// assert_eq!((mask.groups(true).len(), mask.groups(false).len()), (1, 2));
     /// ```
     pub fn groups(&self, corners: bool) -> Vec<Vec<(u32, u32)>> {
-        let mut left = self.set.clone();
-        let mut groups = Vec::new();
-        let mut stack = Vec::new();
-        for start in self.indices() {
-            if !left.get(start).copied().unwrap_or(false) {
-                continue;
+        let any = |part: &[bool]| part.iter().fold(0, |any, &set| any | u8::from(set)) != 0;
+        let rows: Vec<Vec<Run>> = self.set.par_chunks_exact(self.width.max(1)).map(|row| runs(row, 0, any, |_, set| set)).collect();
+        let roots = joined(&rows, corners);
+        let mut numbers = vec![None; roots.len()];
+        let mut groups: Vec<Vec<(u32, u32)>> = Vec::new();
+        let all = rows.iter().zip(0..).flat_map(|(runs, y)| runs.iter().map(move |run| (run, y)));
+        for (&root, (run, y)) in roots.iter().zip(all) {
+            let Some(number) = numbers.get_mut(root) else { continue };
+            let number = *number.get_or_insert_with(|| {
+                groups.push(Vec::new());
+                groups.len() - 1
+            });
+            if let Some(group) = groups.get_mut(number) {
+                group.extend((run.left..run.right).map(|x| (x as u32, y)));
             }
-            let mut group = Vec::new();
-            stack.push(start);
-            if let Some(place) = left.get_mut(start) {
-                *place = false;
-            }
-            while let Some(at) = stack.pop() {
-                let (x, y) = ((at % self.width) as i64, (at / self.width) as i64);
-                group.push((x as u32, y as u32));
-                for (k, (dx, dy)) in AROUND.into_iter().enumerate() {
-                    if !corners && k % 2 == 1 {
-                        continue;
-                    }
-                    let (nx, ny) = (x + dx, y + dy);
-                    if nx < 0 || ny < 0 || nx >= self.width as i64 {
-                        continue;
-                    }
-                    let next = ny as usize * self.width + nx as usize;
-                    if let Some(place) = left.get_mut(next)
-                        && *place
-                    {
-                        *place = false;
-                        stack.push(next);
-                    }
-                }
-            }
-            groups.push(group);
         }
         groups
+    }
+}
+
+/// Sets what the other row has set.
+fn add(to: &mut [bool], from: &[bool]) {
+    for (to, &from) in to.iter_mut().zip(from) {
+        *to |= from;
     }
 }
 

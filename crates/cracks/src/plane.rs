@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 /// Numbers in rows; places outside read as the nearest inside.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Plane {
     width: usize,
     height: usize,
@@ -14,6 +14,12 @@ impl Plane {
     /// All of one value.
     pub fn filled(width: usize, height: usize, value: f32) -> Self {
         Self { width, height, values: vec![value; width * height] }
+    }
+
+    /// Makes it this large; what it held may stay or not.
+    pub(crate) fn reshape(&mut self, width: usize, height: usize) {
+        (self.width, self.height) = (width, height);
+        self.values.resize(width * height, 0.0);
     }
 
     /// From rows laid end to end; `None` if their number does not fit.
@@ -94,9 +100,9 @@ impl Plane {
         out
     }
 
-    /// A piece of the picture; what sticks out is filled with the nearest value inside.
-    pub(crate) fn piece(&self, left: i64, top: i64, width: usize, height: usize) -> Self {
-        let mut out = Self::filled(width, height, 0.0);
+    /// Takes a piece of the picture into `out`; what sticks out is filled with the nearest value inside.
+    pub(crate) fn piece(&self, (left, top): (i64, i64), (width, height): (usize, usize), out: &mut Self) {
+        out.reshape(width, height);
         let inside = left >= 0 && left + width as i64 <= self.width as i64;
         for (row, y) in out.values.chunks_exact_mut(width.max(1)).zip(top..) {
             if inside {
@@ -110,7 +116,6 @@ impl Plane {
                 *value = self.at(x, y);
             }
         }
-        out
     }
 }
 

@@ -6,7 +6,7 @@ use fearless_simd::Level;
 use crate::plane::Plane;
 
 /// Second derivatives of a picture smoothed at one scale, times the square of the scale.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Hessian {
     /// Across columns.
     pub xx: Plane,
@@ -47,16 +47,28 @@ pub fn bar_response(width_by_sigma: f64) -> f64 {
 /// assert!(cracks::hessian(&flat, 1.5).dark().values().iter().all(|v| v.abs() < 1e-5));
 /// ```
 pub fn hessian(picture: &Plane, sigma: f64) -> Hessian {
-    fearless_simd::dispatch!(Level::new(), _simd => derivatives(picture, sigma))
+    let mut out = Derived::default();
+    fearless_simd::dispatch!(Level::new(), _simd => derivatives(picture, sigma, &mut out));
+    out.hessian
 }
 
-/// The same, to be taken into a caller that knows which instructions it may use.
+/// The second derivatives of one piece after another, and what they are worked out from: room that is used again.
+#[derive(Default)]
+pub(crate) struct Derived {
+    across: Plane,
+    smooth: Plane,
+    hessian: Hessian,
+}
+
+/// The same, to be taken into a caller that knows which instructions it may use. What stood in the outermost ring before may stay there.
 #[inline(always)]
-pub(crate) fn derivatives(picture: &Plane, sigma: f64) -> Hessian {
-    let smooth = smoothed(picture, (sigma * sigma - 1.0 / 6.0).max(0.04).sqrt());
+pub(crate) fn derivatives(picture: &Plane, sigma: f64, out: &mut Derived) {
+    let Derived { across, smooth, hessian: Hessian { xx, xy, yy } } = out;
+    smooth_into(picture, (sigma * sigma - 1.0 / 6.0).max(0.04).sqrt(), across, smooth);
     let (width, height) = (picture.width(), picture.height());
-    let empty = || Plane::filled(width, height, 0.0);
-    let (mut xx, mut xy, mut yy) = (empty(), empty(), empty());
+    for plane in [&mut *xx, xy, yy] {
+        plane.reshape(width, height);
+    }
     let square = (sigma * sigma) as f32;
     for y in 0..height {
         let (up, here, down) = (smooth.row(y.saturating_sub(1)), smooth.row(y), smooth.row((y + 1).min(height - 1)));
@@ -74,18 +86,25 @@ pub(crate) fn derivatives(picture: &Plane, sigma: f64) -> Hessian {
             *out = square * 0.25 * (a - c - p + r);
         }
     }
-    Hessian { xx, xy, yy }
 }
 
 /// Smoothed by a bell.
 #[inline(always)]
 pub(crate) fn smoothed(picture: &Plane, sigma: f64) -> Plane {
+    let (mut across, mut out) = (Plane::default(), Plane::default());
+    smooth_into(picture, sigma, &mut across, &mut out);
+    out
+}
+
+#[inline(always)]
+fn smooth_into(picture: &Plane, sigma: f64, across: &mut Plane, out: &mut Plane) {
     let reach = (3.5 * sigma).ceil() as usize;
     let bell: Vec<f64> = (0..=reach).map(|k| (-(k as f64 / sigma).powi(2) / 2.0).exp()).collect();
     let sum = 2.0 * bell.iter().sum::<f64>() - 1.0;
     let kernel: Vec<f32> = bell.into_iter().map(|v| (v / sum) as f32).collect();
     let (width, height) = (picture.width(), picture.height());
-    let mut across = Plane::filled(width, height, 0.0);
+    across.reshape(width, height);
+    out.reshape(width, height);
     let mut padded = vec![0.0; width + 2 * reach];
     for y in 0..height {
         let from = picture.row(y);
@@ -98,12 +117,10 @@ pub(crate) fn smoothed(picture: &Plane, sigma: f64) -> Plane {
             (padded.get(reach - k..).unwrap_or_default(), padded.get(reach + k..).unwrap_or_default())
         });
     }
-    let mut out = Plane::filled(width, height, 0.0);
     let last = height.saturating_sub(1);
     for y in 0..height {
         weighted(out.row_mut(y), &kernel, |k| (across.row(y.saturating_sub(k)), across.row((y + k).min(last))));
     }
-    out
 }
 
 /// Sums rows, each times its weight: the middle one, and from both sides those that lie so many steps off.
@@ -163,16 +180,28 @@ fn weights() -> (f32, [f32; ALONG]) {
     ((1.0 / total) as f32, std::array::from_fn(|k| (bell(k + 1) / total) as f32))
 }
 
+/// Rows of one piece after another on their way to the averages: room that is used again.
+#[derive(Default)]
+pub(crate) struct Turned {
+    turned: [Vec<f32>; DIRECTIONS],
+    means: [Vec<f32>; DIRECTIONS],
+}
+
 /// The averages along all directions, row by row, inside of the halo: positive where a dark line runs that way, negative for a bright one.
 /// To be taken into a caller that knows which instructions it may use.
 #[inline(always)]
-pub(crate) fn along_lines(from: &Hessian, mut each: impl FnMut(usize, &[Vec<f32>; DIRECTIONS])) {
+pub(crate) fn along_lines(
+    Derived { hessian: from, .. }: &Derived,
+    room: &mut Turned,
+    mut each: impl FnMut(usize, &[Vec<f32>; DIRECTIONS]),
+) {
     let wide = from.xx.width();
     let (width, height) = (wide.saturating_sub(2 * HALO), from.xx.height().saturating_sub(2 * HALO));
     let (middle, sides) = weights();
     let directions = Direction::all();
-    let mut turned: [Vec<f32>; DIRECTIONS] = std::array::from_fn(|_| vec![0.0; KEPT * wide]);
-    let mut means: [Vec<f32>; DIRECTIONS] = std::array::from_fn(|_| vec![0.0; width]);
+    let Turned { turned, means } = room;
+    turned.iter_mut().for_each(|turned| turned.resize(KEPT * wide, 0.0));
+    means.iter_mut().for_each(|mean| mean.resize(width, 0.0));
     for row in HALO - REACH..height + HALO + REACH {
         let (xx, xy, yy) = (from.xx.row(row), from.xy.row(row), from.yy.row(row));
         for (turned, Direction { turn: [a, b, c], .. }) in turned.iter_mut().zip(&directions) {
@@ -182,14 +211,14 @@ pub(crate) fn along_lines(from: &Hessian, mut each: impl FnMut(usize, &[Vec<f32>
             }
         }
         let Some(y) = row.checked_sub(HALO + REACH) else { continue };
-        for ((mean, turned), direction) in means.iter_mut().zip(&turned).zip(&directions) {
+        for ((mean, turned), direction) in means.iter_mut().zip(&*turned).zip(&directions) {
             let at = |dx: i64, dy: i64| {
                 let from = ((y + HALO) as i64 + dy) as usize % KEPT * wide + (HALO as i64 + dx) as usize;
                 turned.get(from..from + width).unwrap_or_default()
             };
             averaged(mean, (middle, at(0, 0)), sides, direction.side.map(|(dx, dy)| (at(dx, dy), at(-dx, -dy))));
         }
-        each(y, &means);
+        each(y, means);
     }
 }
 

@@ -1,5 +1,7 @@
 //! What is no line: pinholes and islands between cracks.
 
+use rayon::prelude::*;
+
 use crate::flatten::Flat;
 use crate::lines::{Lines, MARGIN_MM};
 use crate::mask::Mask;
@@ -21,17 +23,18 @@ const LEAST_ACROSS_PX: f64 = 2.5;
 /// Round places darker than half-way to the darkest near them, away from cracks.
 pub(crate) fn pinholes(flat: &Flat, lines: &Lines, depth: f64) -> Vec<Pinhole> {
     let (width, height) = (flat.picture.width(), flat.picture.height());
-    let margin = (MARGIN_MM * flat.px_per_mm) as i64;
+    let margin = (MARGIN_MM * flat.px_per_mm) as usize;
     let level = 1.0 - (0.5 * depth) as f32;
-    let mut dark = Mask::empty(width, height);
-    for y in margin..height as i64 - margin {
-        let line = lines.mask.pixels().get(y as usize * width..).unwrap_or_default();
-        for ((x, &value), &line) in (0_i64..).zip(flat.picture.row(y as usize)).zip(line) {
-            if value < level && !line && x >= margin && x < width as i64 - margin {
-                dark.put(x, y, true);
-            }
+    let mut set = vec![false; width * height];
+    let rows = set.par_chunks_exact_mut(width.max(1)).zip(lines.mask.pixels().par_chunks_exact(width.max(1))).enumerate();
+    rows.filter(|(y, _)| (margin..height.saturating_sub(margin)).contains(y)).for_each(|(y, (dark, line))| {
+        let inside = margin..width.saturating_sub(margin).max(margin);
+        let row = flat.picture.row(y).iter().zip(line).skip(margin);
+        for (dark, (&value, &line)) in dark.get_mut(inside).unwrap_or_default().iter_mut().zip(row) {
+            *dark = value < level && !line;
         }
-    }
+    });
+    let dark = Mask::from_rows(width, height, set).unwrap_or_else(|| Mask::empty(0, 0));
     let near = |x: i64, y: i64| (-2..=2).any(|dy| (-2..=2).any(|dx| lines.mask.has(x + dx, y + dy)));
     dark.groups(true)
         .into_iter()

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use crate::mask::Mask;
 use crate::plane::{Plane, share_below};
-use crate::ridge::{DIRECTIONS, HALO, along_lines, derivatives};
+use crate::ridge::{DIRECTIONS, Derived, HALO, Turned, along_lines, derivatives};
 use crate::strength::SIGMA;
 
 /// Strongest of the texture for each direction, at one size of the picture.
@@ -50,10 +50,10 @@ pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Textur
     let instructions = Level::new();
     let found: Vec<Vec<Light>> = (0..columns * rows)
         .into_par_iter()
-        .map(|at| {
+        .map_init(Room::default, |room, at| {
             let left = place(at % columns, columns, picture.width(), wide);
             let top = place(at / columns, rows, picture.height(), high);
-            fearless_simd::dispatch!(instructions, _simd => light_of(picture, (left, top), (wide, high)))
+            fearless_simd::dispatch!(instructions, _simd => light_of(picture, (left, top), (wide, high), room))
         })
         .collect();
     let mut texture = [f32::INFINITY; DIRECTIONS];
@@ -75,37 +75,70 @@ pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Textur
     texture
 }
 
+/// What one piece after another is worked out in.
+#[derive(Default)]
+struct Room {
+    piece: Plane,
+    derived: Derived,
+    turned: Turned,
+    means: [Vec<f32>; DIRECTIONS],
+}
+
 #[inline(always)]
-fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usize)) -> Vec<Light> {
+fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usize), room: &mut Room) -> Vec<Light> {
     let halo = HALO as i64;
-    let piece = picture.piece(left - halo, top - halo, wide + 2 * HALO, high + 2 * HALO);
-    let mut means: [Vec<f32>; DIRECTIONS] = std::array::from_fn(|_| Vec::with_capacity(wide * high));
-    along_lines(&derivatives(&piece, SIGMA), |_, rows| {
+    let Room { piece, derived, turned, means } = room;
+    picture.piece((left - halo, top - halo), (wide + 2 * HALO, high + 2 * HALO), piece);
+    derivatives(piece, SIGMA, derived);
+    means.iter_mut().for_each(Vec::clear);
+    along_lines(derived, turned, |_, rows| {
         for (mean, row) in means.iter_mut().zip(rows) {
             mean.extend_from_slice(row);
         }
     });
-    let mut near = Mask::empty(wide, high);
+    let mut near = vec![false; wide * high];
     let middles: Vec<f32> = means
         .iter()
         .map(|mean| {
-            let mut light: Vec<f32> = mean.iter().step_by(3).filter(|value| **value < 0.0).map(|value| -value).collect();
-            let middle = share_below(&mut light, 0.5).unwrap_or(0.0).max(LEAST_RESPONSE / OUT);
-            for (at, _) in mean.iter().enumerate().filter(|(_, value)| **value > OUT * middle) {
-                near.put((at % wide) as i64, (at / wide) as i64, true);
+            let middle = middle_of_light(mean).max(LEAST_RESPONSE / OUT);
+            for (run, out) in mean.chunks(STRETCH).zip(near.chunks_mut(STRETCH)) {
+                if run.iter().fold(f32::NEG_INFINITY, |most, &value| if value > most { value } else { most }) > OUT * middle {
+                    for (out, &value) in out.iter_mut().zip(run) {
+                        *out |= value > OUT * middle;
+                    }
+                }
             }
             middle
         })
         .collect();
-    let near = near.grown(AWAY);
+    let near = Mask::from_rows(wide, high, near).unwrap_or_else(|| Mask::empty(wide, high)).grown(AWAY);
     let places = near.pixels().len() - near.count();
     means
         .iter()
         .zip(middles)
         .map(|(mean, middle)| {
-            let away = mean.iter().zip(near.pixels()).filter(|(_, near)| !**near).map(|(value, _)| -value);
             // A bell has its strongest thousandth at 4.6 times its middle; twice that many places lie above three times the middle.
-            Light { places, middle, strongest: away.filter(|value| *value > 3.0 * middle).collect() }
+            let least = -3.0 * middle;
+            let mut strongest = Vec::new();
+            for (run, near) in mean.chunks(STRETCH).zip(near.pixels().chunks(STRETCH)) {
+                if run.iter().fold(f32::INFINITY, |least, &value| if value < least { value } else { least }) < least {
+                    strongest.extend(run.iter().zip(near).filter(|(value, near)| **value < least && !**near).map(|(value, _)| -value));
+                }
+            }
+            Light { places, middle, strongest }
         })
         .collect()
+}
+
+/// Places that are passed over in one go where none of them is of use.
+const STRETCH: usize = 32;
+
+/// The middle of the light side, from every third place; 0 without any.
+fn middle_of_light(mean: &[f32]) -> f32 {
+    let (threes, rest) = mean.as_chunks::<3>();
+    let mut some: Vec<f32> = threes.iter().map(|[first, ..]| *first).chain(rest.first().copied()).collect();
+    let light = some.iter().map(|&value| usize::from(value < 0.0)).sum::<usize>();
+    // Light places are the first in order, the strongest before all: the middle one counted from their end.
+    let rank = light.checked_sub(1).map(|last| last - (0.5 * last as f64).round() as usize);
+    rank.and_then(|rank| (rank < some.len()).then(|| -*some.select_nth_unstable_by(rank, f32::total_cmp).1)).unwrap_or(0.0)
 }
