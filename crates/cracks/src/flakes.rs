@@ -67,7 +67,7 @@ type Bare = (Mask, Vec<Flake>);
 pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let step = flat.px_per_mm / STEPS;
     let (width, height) = ((flat.picture.width() as f64 / step) as usize, (flat.picture.height() as f64 / step) as usize);
-    let channels = coarse(photo, flat, step, (width, height))?;
+    let channels = coarse(photo, flat, step, (width, height));
     let light = channels.each_ref().map(grounds);
     let margin = (MARGIN_MM * STEPS).ceil() as usize;
     let mut differs = Plane::filled(width, height, 0.0);
@@ -111,7 +111,7 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
 }
 
 /// Red, green and blue light in coarse steps, each the mean of four places.
-fn coarse(photo: &Photo, flat: &Flat, step: f64, (width, height): (usize, usize)) -> Option<[Plane; 3]> {
+fn coarse(photo: &Photo, flat: &Flat, step: f64, (width, height): (usize, usize)) -> [Plane; 3] {
     let table: Vec<f32> = (0..=255).map(|byte| linear(byte) as f32).collect();
     let per = flat.px_per_mm;
     let mut planes = [(); 3].map(|()| Plane::filled(width, height, 0.0));
@@ -130,7 +130,7 @@ fn coarse(photo: &Photo, flat: &Flat, step: f64, (width, height): (usize, usize)
             [*red, *green, *blue] = sum;
         }
     });
-    Some(planes)
+    planes
 }
 
 /// Steps of a field.

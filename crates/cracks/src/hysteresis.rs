@@ -110,7 +110,7 @@ mod tests {
             values in proptest::collection::vec(prop_oneof![3 => Just(0_u8), 3 => Just(7_u8), 1 => Just(12_u8)], 15 * 11),
             margin in 0_usize..3,
         ) {
-            let may = |x: usize, y: usize| (x / 4 + y / 4) % 5 != 0;
+            let may = |x: usize, y: usize| !(x / 4 + y / 4).is_multiple_of(5);
             let found = hanging_together(Strengths { values: &values, width: 15, margin }, (5, 9), may);
             let known = by_definition(&values, 15, margin, may);
             prop_assert_eq!(found.pixels(), known.as_slice());

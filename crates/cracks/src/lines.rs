@@ -148,7 +148,9 @@ fn beside(mut mask: Mask, lines: &[(i64, i64)], kept: &Mask) -> Mask {
     // A net that lost branches is drawn anew and may lie a pixel off.
     let near = |x: i64, y: i64| kept.has(x, y) || AROUND.into_iter().any(|(dx, dy)| kept.has(x + dx, y + dy));
     let mut front: Vec<(usize, bool)> = lines.iter().map(|&(x, y)| (y as usize * width + x as usize, near(x, y))).collect();
-    front.iter().for_each(|&(at, _)| mask.clear(at));
+    for &(at, _) in &front {
+        mask.clear(at);
+    }
     let mut next = Vec::new();
     // Nothing of the mask lies at the picture's border.
     while !front.is_empty() {

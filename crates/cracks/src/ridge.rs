@@ -200,8 +200,12 @@ pub(crate) fn along_lines(
     let (middle, sides) = weights();
     let directions = Direction::all();
     let Turned { turned, means } = room;
-    turned.iter_mut().for_each(|turned| turned.resize(KEPT * wide, 0.0));
-    means.iter_mut().for_each(|mean| mean.resize(width, 0.0));
+    for turned in turned.iter_mut() {
+        turned.resize(KEPT * wide, 0.0);
+    }
+    for mean in means.iter_mut() {
+        mean.resize(width, 0.0);
+    }
     for row in HALO - REACH..height + HALO + REACH {
         let (xx, xy, yy) = (from.xx.row(row), from.xy.row(row), from.yy.row(row));
         for (turned, Direction { turn: [a, b, c], .. }) in turned.iter_mut().zip(&directions) {

@@ -160,15 +160,16 @@ mod tests {
                     let count = p.iter().filter(|set| **set).count();
                     let turns = (0..8).filter(|&k| !p[k] && p[(k + 1) % 8]).count();
                     let [above, _, right, _, below, _, west, _] = p;
-                    let kept = if first {
-                        (above && right && below) || (right && below && west)
-                    } else {
-                        (above && right && west) || (above && below && west)
-                    };
+                    let all = |three: [bool; 3]| three == [true; 3];
+                    let [one, other] =
+                        if first { [[above, right, below], [right, below, west]] } else { [[above, right, west], [above, below, west]] };
+                    let kept = all(one) || all(other);
                     (2..=6).contains(&count) && turns == 1 && !kept
                 };
                 let gone: Vec<(i64, i64)> = left.places().filter(goes).collect();
-                gone.into_iter().for_each(|(x, y)| left.put(x, y, false));
+                for (x, y) in gone {
+                    left.put(x, y, false);
+                }
             }
             if left.count() == before {
                 return left;
