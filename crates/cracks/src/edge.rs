@@ -6,7 +6,6 @@ use crate::bell::{bell, share_under};
 use crate::decode::{Light, Photo};
 use crate::flatten::BoardSize;
 use crate::homography::Homography;
-use crate::plane::share_below;
 
 /// Pieces that each side is cut into: long enough that noise moves the blur of one by a hundredth or two (measured on made boards).
 const PIECES: u32 = 8;
@@ -18,8 +17,8 @@ const REACH: i64 = 16;
 const FINE: f64 = 4.0;
 /// Edges that must be seen, or the blur can't be told: two sides' worth.
 const LEAST_PIECES: usize = 10;
-/// A worn edge rises slower than the lens does, so the sharper pieces count (judgement, no source).
-const SHARPER: f64 = 0.35;
+/// Blurs to each side of the edge within which it is fitted: further off there is only texture.
+const NEAR: f64 = 5.0;
 
 /// Deviation of the blur in straightened pixels; `None` if too few edges could be used.
 ///
@@ -37,13 +36,13 @@ pub(crate) fn blur(photo: &Photo, table: &Light, map: &Homography, size: BoardSi
             let part = |k: u32| (1.0 - USED) / 2.0 + USED * f64::from(k) / f64::from(PIECES);
             let ends = [at(part(piece)), at(part(piece + 1))].map(|(x, y)| map.map(x, y));
             let middle = map.map(w / 2.0, h / 2.0);
-            found.extend(Piece::of(ends, middle).and_then(|piece| piece.blur(photo, table)).map(|blur| blur as f32));
+            found.extend(Piece::of(ends, middle).and_then(|piece| piece.blur(photo, table)));
         }
     }
     if found.len() < LEAST_PIECES {
         return None;
     }
-    let lens = f64::from(share_below(&mut found, SHARPER)?);
+    let lens = crowded(&mut found)?;
     let parts = [0.1, 0.3, 0.5, 0.7, 0.9];
     let scales =
         parts.iter().flat_map(|x| parts.map(|y| map.stretch(x * w, y * h))).map(|(least, most)| px_per_mm * px_per_mm / (least * most));
@@ -112,8 +111,20 @@ impl Piece {
             }
         }
         let rise: Vec<[f64; 3]> = bins.iter().filter(|bin| bin.2 > 0.0).map(|bin| [bin.0 / bin.2, bin.1 / bin.2, bin.2]).collect();
-        step(&rise, low, high)
+        let rough = step(&rise, (low, high, 0.0, 1.5))?;
+        let near: Vec<[f64; 3]> = rise.iter().filter(|[d, ..]| (d - rough.2).abs() < NEAR * rough.3).copied().collect();
+        step(&near, rough).map(|fit| fit.3)
     }
+}
+
+/// The middle of the shortest span that holds half of the values (Andrews et al. 1972, from memory): worn pieces of an edge rise slower, and a
+/// crack or a brush mark beside it may do anything, but they do not agree with each other.
+fn crowded(values: &mut [f64]) -> Option<f64> {
+    values.sort_by(f64::total_cmp);
+    let half = values.len() / 2 + 1;
+    let spans = values.windows(half).filter_map(|part| Some((part.last()? - part.first()?, part)));
+    let (_, part) = spans.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    part.get(part.len() / 2).copied()
 }
 
 /// Where light first goes from less to more than this near the middle of a row, whichever way the row runs.
@@ -136,9 +147,9 @@ fn straight(places: &[(f64, f64)]) -> Option<(f64, f64)> {
     (xx > 0.0).then(|| (y - xy / xx * x, xy / xx))
 }
 
-/// Blur of the step that fits a rise of light best, by weighted least squares (Gauss and Newton's steps). Rows of `rise` are place, light, weight.
-fn step(rise: &[[f64; 3]], low: f64, high: f64) -> Option<f64> {
-    let (mut low, mut high, mut middle, mut blur) = (low, high, 0.0, 1.5_f64);
+/// Light below and above, place and blur of the step that fits a rise of light best, by weighted least squares (Gauss and Newton's steps from a
+/// first guess). Rows of `rise` are place, light, weight.
+fn step(rise: &[[f64; 3]], (mut low, mut high, mut middle, mut blur): (f64, f64, f64, f64)) -> Option<(f64, f64, f64, f64)> {
     for _ in 0..40 {
         let (mut square, mut side) = (Matrix4::zeros(), Vector4::zeros());
         for [d, light, weight] in rise {
@@ -148,13 +159,13 @@ fn step(rise: &[[f64; 3]], low: f64, high: f64) -> Option<f64> {
             square += by * by.transpose() * *weight;
             side += by * (light - low - (high - low) * share) * *weight;
         }
-        let move_by = square.lu().solve(&side)?;
-        low += move_by.x;
-        high += move_by.y;
-        middle += move_by.z.clamp(-1.0, 1.0);
-        blur = (blur + move_by.w.clamp(-0.5 * blur, blur)).clamp(0.1, REACH as f64);
-        if move_by.z.abs() < 1e-5 && move_by.w.abs() < 1e-5 {
-            return (middle.abs() < 0.25 * REACH as f64).then_some(blur);
+        let change = square.lu().solve(&side)?;
+        low += change.x;
+        high += change.y;
+        middle += change.z.clamp(-1.0, 1.0);
+        blur = (blur + change.w.clamp(-0.5 * blur, blur)).clamp(0.1, REACH as f64);
+        if change.z.abs() < 1e-5 && change.w.abs() < 1e-5 {
+            return (middle.abs() < 0.25 * REACH as f64).then_some((low, high, middle, blur));
         }
     }
     None
@@ -162,7 +173,7 @@ fn step(rise: &[[f64; 3]], low: f64, high: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::step;
+    use super::{crowded, step};
 
     // A step from 0.2 to 0.9 at 0.3 under a blur of 1.2: 0.2 + 0.7 norm.cdf((d - 0.3) / 1.2), with scipy 1.17.1.
     #[test]
@@ -182,7 +193,14 @@ mod tests {
             (4.0, 0.899_284),
         ];
         let rise: Vec<[f64; 3]> = table.iter().map(|&(d, light)| [d, light, 1.0]).collect();
-        let blur = step(&rise, 0.2, 0.9).expect("a step");
-        assert!((blur - 1.2).abs() < 2e-4, "{blur}");
+        let (_, _, middle, blur) = step(&rise, (0.2, 0.9, 0.0, 1.5)).expect("a step");
+        assert!((blur - 1.2).abs() < 2e-4 && (middle - 0.3).abs() < 2e-4, "{blur}");
+    }
+
+    // By hand: of nine values five lie within 0.2; their middle is 1.1.
+    #[test]
+    fn the_middle_of_those_that_agree() {
+        assert_eq!(crowded(&mut [3.0, 1.0, 1.2, 0.4, 1.1, 2.0, 1.05, 1.15, 5.0]), Some(1.1));
+        assert_eq!(crowded(&mut []), None);
     }
 }

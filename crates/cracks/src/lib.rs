@@ -11,6 +11,8 @@
     reason = "pixel places are small whole numbers, and formulas read best with the letters of their sources"
 )]
 
+mod across;
+mod bar;
 mod bell;
 mod brush;
 mod card;
