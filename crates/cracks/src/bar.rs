@@ -3,8 +3,8 @@
 use nalgebra::{SMatrix, SVector};
 use rayon::prelude::*;
 
-use crate::across::Across;
-use crate::bell::share_under;
+use crate::across::{Across, Stretch};
+use crate::bell::{bell, share_under};
 use crate::plane::share_below;
 
 /// Places across at which light is gathered, on each side of the middle and in all.
@@ -39,6 +39,8 @@ pub(crate) struct Bank {
     /// Distance between places, px.
     pub(crate) bin: f64,
     bars: Vec<Bar>,
+    /// Their sizes.
+    sizes: Vec<f32>,
     /// Makes the ground's own texture alike and independent in all places.
     white: Square,
     /// A straight ground.
@@ -65,12 +67,14 @@ struct Bar {
 struct Fits {
     level: usize,
     columns: f64,
-    /// Amount of each bar and the square that it leaves.
-    all: Vec<(f64, f64)>,
+    /// Amount of each bar.
+    amounts: Vec<f32>,
+    /// Square that each leaves.
+    left: Vec<f32>,
     /// Light at the middle of the straight line that fits best.
-    line: f64,
+    line: f32,
     /// Least that any bar leaves.
-    least: f64,
+    least: f32,
 }
 
 impl Bank {
@@ -86,8 +90,7 @@ impl Bank {
         let place = |k: usize| (k as f64 - HALF as f64) * bin;
         // Gathering into places blurs by a box.
         let under = blur.hypot(bin / 12.0_f64.sqrt());
-        let line = SMatrix::<f64, BINS, 2>::from_fn(|k, column| if column == 0 { 1.0 } else { place(k) / bin });
-        let qr = (white * line).qr();
+        let qr = (white * lines()).qr();
         let (straight, triangle) = (qr.q(), qr.r());
         let inverse = triangle.try_inverse().unwrap_or_default();
         let middle = [inverse.m11, inverse.m12];
@@ -96,18 +99,19 @@ impl Bank {
             (row - straight * part, middle[0] * part.x + middle[1] * part.y)
         };
         let widest = 1.5 * HALF as f64 * bin;
-        let count = ((widest / (LEAST_WIDTH * usual)).ln() / FINER.ln()).ceil() as i32;
-        let bars = (0..count)
+        let count = ((widest / (LEAST_WIDTH * usual)).ln() / FINER.ln()).ceil() as usize;
+        let bars: Vec<Bar> = (0..count.next_multiple_of(LANES))
             .map(|k| {
-                let width = LEAST_WIDTH * usual * FINER.powi(k);
-                let bar = |off: f64| white * Row::from_fn(|k, _| blurred(place(k) - off, width, under));
-                let (shape, lifts) = out(bar(0.0));
+                let width = LEAST_WIDTH * usual * FINER.powi(k as i32);
+                let (shape, lifts) = out(white * Row::from_fn(|k, _| blurred(place(k), width, under)));
                 let size = shape.norm().max(1e-12);
-                let (moved, _) = out(bar(0.01 * under) - bar(-0.01 * under));
+                let flank = |u: f64| bell((u + width / 2.0) / under) - bell((u - width / 2.0) / under);
+                let (moved, _) = out(white * Row::from_fn(|k, _| flank(place(k))));
                 Bar { width, shape: shape / size, size, lifts, moved: moved / moved.norm().max(1e-12) }
             })
             .collect();
-        Self { level: level as usize, blur, bin, bars, white: *white, straight, middle }
+        let sizes = bars.iter().map(|bar| bar.size as f32).collect();
+        Self { level: level as usize, blur, bin, bars, sizes, white: *white, straight, middle }
     }
 
     /// Half of the window, px.
@@ -118,8 +122,9 @@ impl Bank {
     /// Whether the bar that fits best leaves ground enough on both sides.
     pub(crate) fn wide_enough(&self, profile: &Profile) -> bool {
         let fits = self.fits(profile);
-        let dark = fits.all.iter().zip(&self.bars).filter(|(fit, _)| fit.0 > 0.0);
-        dark.min_by(|(a, _), (b, _)| a.1.total_cmp(&b.1)).is_none_or(|(_, bar)| bar.width <= self.window())
+        let dark: Vec<f32> =
+            fits.amounts.iter().zip(&fits.left).map(|(amount, left)| if *amount > 0.0 { *left } else { f32::INFINITY }).collect();
+        self.bars.get(least(&dark)).is_none_or(|bar| bar.width <= self.window())
     }
 
     fn fits(&self, profile: &Profile) -> Fits {
@@ -129,41 +134,65 @@ impl Bank {
         let whole = dark.norm_squared();
         let fit = |bar: &Bar| {
             let (on, aside) = (bar.shape.dot(&dark), bar.moved.dot(&dark));
-            (on / bar.size, (whole - on * on - aside * aside).max(0.0))
+            ((on / bar.size) as f32, (whole - on * on - aside * aside).max(0.0) as f32)
         };
-        let all: Vec<(f64, f64)> = self.bars.iter().map(fit).collect();
-        let least = all.iter().map(|fit| fit.1).fold(f64::INFINITY, f64::min);
-        Fits { level: profile.level, columns: profile.columns, all, line: self.middle[0] * part.x + self.middle[1] * part.y, least }
+        let (amounts, left): (Vec<f32>, Vec<f32>) = self.bars.iter().map(fit).unzip();
+        let line = (self.middle[0] * part.x + self.middle[1] * part.y) as f32;
+        let least = left.iter().copied().fold(f32::INFINITY, f32::min);
+        Fits { level: profile.level, columns: profile.columns, amounts, left, line, least }
     }
 
-    /// What each bar leaves when the inside is so dark.
-    fn left(&self, fits: &Fits, darkness: f64) -> impl Iterator<Item = f64> {
-        fits.all.iter().zip(&self.bars).map(move |(&(amount, left), bar)| {
-            // The straight line through light and crack lies lower than the ground by what it takes up of the bar.
-            let full = darkness * fits.line / (1.0 - darkness * bar.lifts).max(0.05);
-            let miss = bar.size * (full - amount);
-            left + miss * miss
-        })
+    /// For each bar, the amount of it that a crack so dark has on a straight line of light 1: the line through light and crack lies lower than the
+    /// ground by what it takes up of the bar.
+    fn amounts(&self, darkness: f64) -> Vec<f32> {
+        self.bars.iter().map(|bar| (darkness / (1.0 - darkness * bar.lifts).max(0.05)) as f32).collect()
     }
 
-    /// Width in px of the bar of this darkness that leaves least.
-    fn width(&self, fits: &Fits, darkness: f64) -> f64 {
-        let left: Vec<f64> = self.left(fits, darkness).collect();
-        let best = (0..left.len())
-            .min_by(|&a, &b| left.get(a).copied().unwrap_or(f64::MAX).total_cmp(&left.get(b).copied().unwrap_or(f64::MAX)))
-            .unwrap_or(0);
-        let width = self.bars.get(best).map_or(0.0, |bar| bar.width);
-        width * FINER.powf(bottom(&left, best))
+    /// Least that any bar leaves of a profile when its amount is given, several at a time.
+    fn left(&self, fits: &Fits, amounts: &[f32]) -> f32 {
+        let mut least = [f32::INFINITY; LANES];
+        let (given, sizes) = (amounts.as_chunks::<LANES>().0, self.sizes.as_chunks::<LANES>().0);
+        let (free, left) = (fits.amounts.as_chunks::<LANES>().0, fits.left.as_chunks::<LANES>().0);
+        for ((given, size), (free, left)) in given.iter().zip(sizes).zip(free.iter().zip(left)) {
+            for ((least, (given, size)), (free, left)) in least.iter_mut().zip(given.iter().zip(size)).zip(free.iter().zip(left)) {
+                let miss = size * (given * fits.line - free);
+                let left = left + miss * miss;
+                *least = if left < *least { left } else { *least };
+            }
+        }
+        least.into_iter().fold(f32::INFINITY, f32::min)
+    }
+
+    /// Width in px of the bar that leaves least when its amount is given.
+    fn width(&self, fits: &Fits, amounts: &[f32]) -> f64 {
+        let all = fits.amounts.iter().zip(&fits.left).zip(amounts.iter().zip(&self.sizes));
+        let left: Vec<f32> = all.map(|((free, left), (given, size))| left + (size * (given * fits.line - free)).powi(2)).collect();
+        let best = least(&left);
+        self.bars.get(best).map_or(0.0, |bar| bar.width) * FINER.powf(bottom(&left, best))
     }
 }
 
+/// Bars that are held against a profile in one go.
+const LANES: usize = 8;
+
+/// Which value is least.
+fn least(values: &[f32]) -> usize {
+    let pairs = values.iter().enumerate();
+    pairs.fold((0, f32::INFINITY), |best, (k, &value)| if value < best.1 { (k, value) } else { best }).0
+}
+
 /// Where between its neighbours a least value truly lies, from -1 to 1: the bottom of the parabola through the three.
-fn bottom(values: &[f64], best: usize) -> f64 {
-    let Some(&[a, b, c]) = best.checked_sub(1).and_then(|from| values.get(from..from + 3)).and_then(<[f64]>::first_chunk::<3>) else {
+fn bottom(values: &[f32], best: usize) -> f64 {
+    let Some(&[a, b, c]) = best.checked_sub(1).and_then(|from| values.get(from..from + 3)).and_then(<[f32]>::first_chunk::<3>) else {
         return 0.0;
     };
-    let bend = a - 2.0 * b + c;
-    if bend > 0.0 { (0.5 * (a - c) / bend).clamp(-1.0, 1.0) } else { 0.0 }
+    let bend = f64::from(a - 2.0 * b + c);
+    if bend > 0.0 { (0.5 * f64::from(a - c) / bend).clamp(-1.0, 1.0) } else { 0.0 }
+}
+
+/// A ground of light 1 and one that slants.
+fn lines() -> SMatrix<f64, BINS, 2> {
+    SMatrix::from_fn(|k, column| if column == 0 { 1.0 } else { k as f64 - HALF as f64 })
 }
 
 /// Darkness at `u` from the middle of a black bar under a blur.
@@ -193,8 +222,9 @@ pub(crate) struct Bars {
 /// Darknesses that are tried: from the least on, each so many times the one before, up to black.
 const LEAST_DARK: f64 = 0.05;
 const DARKER: f64 = 1.02;
-/// Coarse steps first.
+/// Coarse steps first, with one stretch of so many.
 const STRIDE: usize = 8;
+const COARSE: usize = 4;
 /// Columns below which no darkness is told.
 const LEAST_COLUMNS: f64 = 30.0;
 /// Groups that are left out in turn to see how sure the darkness is (jackknife; Efron 1982, from memory).
@@ -209,21 +239,23 @@ impl Bars {
     /// stretch that fits no bar of that darkness counts less the worse it fits. Wide cracks show the darkness by how deep they are, narrow
     /// ones by how wide the blur of the edge leaves them; both come in with the weight that they have.
     pub(crate) fn of(across: &Across, blur: f64, blur_seen: bool) -> Self {
-        let whites = whites(&across.ground, blur);
-        let at = |share: f64| -> (Vec<Bank>, Vec<Fits>) {
+        let levels = across.cracks.iter().map(|stretch| stretch.profile.level + 1).max().unwrap_or(0);
+        let whites = whites(&across.ground, levels);
+        // Every other stretch tells enough of what another blur would do.
+        let at = |share: f64, every: usize| -> (Vec<Bank>, Vec<Fits>) {
             let banks: Vec<Bank> = (0..LEVELS).zip(&whites).map(|(level, white)| Bank::of(blur, blur * share, level, white)).collect();
-            let fits =
-                across.cracks.par_iter().filter_map(|stretch| Some(banks.get(stretch.profile.level)?.fits(&stretch.profile))).collect();
+            let some: Vec<&Stretch> = across.cracks.iter().step_by(every).collect();
+            let fits = some.par_iter().filter_map(|stretch| Some(banks.get(stretch.profile.level)?.fits(&stretch.profile))).collect();
             (banks, fits)
         };
-        let (banks, fits) = at(1.0);
+        let (banks, fits) = at(1.0, 1);
         let enough = fits.iter().map(|fits| fits.columns).sum::<f64>() >= LEAST_COLUMNS;
         let told = if enough { shared(&banks, &fits) } else { None };
         let lengths_mm = across.cracks.iter().map(|stretch| stretch.length_mm).collect();
         let darkness = told.map(|(depth, sure)| {
             let doubt = if blur_seen { BLUR_DOUBT } else { USUAL_BLUR_DOUBT };
             let others = [1.0 - doubt, 1.0 + doubt].map(|share| {
-                let (banks, fits) = at(share);
+                let (banks, fits) = at(share, 2);
                 shared(&banks, &fits).map_or(depth, |told| told.0)
             });
             let low = others.iter().copied().fold(depth, f64::min) * (-2.0 * sure).exp();
@@ -245,7 +277,11 @@ impl Bars {
 
     /// Width in pixels and length in mm of each stretch, if the inside is so dark.
     pub(crate) fn widths_px(&self, darkness: f64) -> Vec<(f64, f64)> {
-        let width = |fits: &Fits| self.banks.get(fits.level).map_or(0.0, |bank| bank.width(fits, darkness));
+        let amounts: Vec<Vec<f32>> = self.banks.iter().map(|bank| bank.amounts(darkness)).collect();
+        let width = |fits: &Fits| match (self.banks.get(fits.level), amounts.get(fits.level)) {
+            (Some(bank), Some(amounts)) => bank.width(fits, amounts),
+            _ => 0.0,
+        };
         self.fits.par_iter().map(width).collect::<Vec<_>>().into_iter().zip(self.lengths_mm.iter().copied()).collect()
     }
 }
@@ -263,16 +299,14 @@ fn median(widths: &[(f64, f64)]) -> f64 {
 }
 
 /// For each window, what makes the texture beside the cracks alike and independent in all places.
-fn whites(ground: &[Profile], blur: f64) -> Vec<Square> {
-    let plain = Bank::all(blur);
-    let texture = |profile: &Profile, bank: &Bank| {
+fn whites(ground: &[Profile], levels: usize) -> Vec<Square> {
+    let straight = lines().qr().q();
+    let texture = |profile: &Profile| {
         let light = Row::from_column_slice(&profile.light);
-        let part = bank.straight.tr_mul(&light);
-        (light - bank.straight * part) / light.mean().max(1e-3)
+        (light - straight * straight.tr_mul(&light)) / light.mean().max(1e-3)
     };
-    let of_level = |level: usize| ground.iter().filter(move |profile| profile.level == level);
-    let all = |bank: &Bank| of_level(bank.level).map(|profile| texture(profile, bank)).collect::<Vec<Row>>();
-    let rows: Vec<Vec<Row>> = plain.iter().map(all).collect();
+    let of_level = |level: usize| ground.iter().filter(move |profile| profile.level == level).map(texture).collect::<Vec<Row>>();
+    let rows: Vec<Vec<Row>> = (0..levels).map(of_level).collect();
     let count = rows.iter().map(Vec::len).sum::<usize>() as f64;
     let usual = rows.iter().flatten().map(Row::norm_squared).sum::<f64>() / (BINS as f64 * count.max(1.0));
     let usual = if usual > 0.0 { usual } else { 1.0 };
@@ -280,11 +314,12 @@ fn whites(ground: &[Profile], blur: f64) -> Vec<Square> {
         .map(|rows| {
             let mut sum = Square::identity() * (usual * BELIEF);
             for row in rows {
-                // A texture has no left and right.
-                let turned = Row::from_fn(|k, _| row.get(BINS - 1 - k).copied().unwrap_or(0.0));
-                sum += (row * row.transpose() + turned * turned.transpose()) * 0.5;
+                sum.syger(1.0, row, row, 1.0);
             }
-            let covariance = sum / (rows.len() as f64 + BELIEF);
+            // A texture has no left and right, and a square of this kind is the same both ways over its middle line.
+            let half = |i: usize, j: usize| sum.get((i.max(j), i.min(j))).copied().unwrap_or(0.0);
+            let both = |i: usize, j: usize| f64::midpoint(half(i, j), half(BINS - 1 - i, BINS - 1 - j));
+            let covariance = Square::from_fn(both) / (rows.len() as f64 + BELIEF);
             let lower = covariance.cholesky().map(|cholesky| cholesky.l());
             lower.and_then(|lower| lower.solve_lower_triangular(&Square::identity())).unwrap_or_else(Square::identity)
         })
@@ -293,32 +328,29 @@ fn whites(ground: &[Profile], blur: f64) -> Vec<Square> {
 
 /// The darkness that fits all stretches best, and the deviation of its logarithm.
 fn shared(banks: &[Bank], fits: &[Fits]) -> Option<(f64, f64)> {
-    let mut usual: Vec<f32> = fits.iter().map(|fits| (fits.least * fits.columns) as f32).collect();
-    let usual = f64::from(share_below(&mut usual, 0.5)?).max(1e-12);
+    let mut usual: Vec<f32> = fits.iter().map(|fits| fits.least * fits.columns as f32).collect();
+    let usual = share_below(&mut usual, 0.5)?.max(1e-12);
     let steps = (-LEAST_DARK.ln() / DARKER.ln()).floor() as usize;
-    let dark = |step: usize| LEAST_DARK * DARKER.powi(step as i32);
-    let excess = |step: usize| -> Vec<f64> {
-        let dark = dark(step);
-        fits.par_iter()
-            .map(|fits| {
-                let Some(bank) = banks.get(fits.level) else { return 0.0 };
-                let left = bank.left(fits, dark).fold(f64::INFINITY, f64::min);
-                ((left - fits.least).max(0.0) * fits.columns / usual).ln_1p()
-            })
-            .collect()
+    let excess = |step: usize, every: usize| -> Vec<f32> {
+        let darkness = LEAST_DARK * DARKER.powi(step as i32);
+        let amounts: Vec<Vec<f32>> = banks.iter().map(|bank| bank.amounts(darkness)).collect();
+        let of = |fits: &Fits| match (banks.get(fits.level), amounts.get(fits.level)) {
+            (Some(bank), Some(amounts)) => ((bank.left(fits, amounts) - fits.least).max(0.0) * fits.columns as f32 / usual).ln_1p(),
+            _ => 0.0,
+        };
+        fits.par_iter().step_by(every).map(of).collect()
     };
-    let coarse: Vec<f64> = (0..=steps).step_by(STRIDE).map(|step| excess(step).iter().sum()).collect();
-    let best =
-        (0..coarse.len()).min_by(|&a, &b| coarse.get(a).unwrap_or(&f64::MAX).total_cmp(coarse.get(b).unwrap_or(&f64::MAX)))? * STRIDE;
+    let coarse: Vec<f32> = (0..=steps).step_by(STRIDE).map(|step| excess(step, COARSE).iter().sum()).collect();
+    let best = least(&coarse) * STRIDE;
     let first = best.saturating_sub(STRIDE);
-    let near: Vec<Vec<f64>> = (first..=(best + STRIDE).min(steps)).map(excess).collect();
+    let near: Vec<Vec<f32>> = (first..=(best + STRIDE).min(steps)).map(|step| excess(step, 1)).collect();
     let without = |group: Option<usize>| {
-        let sums: Vec<f64> = near
-            .iter()
-            .map(|all| all.iter().enumerate().filter(|(k, _)| group != Some(k * GROUPS / all.len().max(1))).map(|(_, excess)| excess).sum())
-            .collect();
-        let best =
-            (0..sums.len()).min_by(|&a, &b| sums.get(a).unwrap_or(&f64::MAX).total_cmp(sums.get(b).unwrap_or(&f64::MAX))).unwrap_or(0);
+        let but = |all: &[f32]| {
+            let kept = all.iter().enumerate().filter(|(k, _)| group != Some(k * GROUPS / all.len().max(1)));
+            kept.map(|(_, excess)| f64::from(*excess)).sum::<f64>() as f32
+        };
+        let sums: Vec<f32> = near.iter().map(|all| but(all)).collect();
+        let best = least(&sums);
         (first + best) as f64 + bottom(&sums, best)
     };
     let groups: Vec<f64> = (0..GROUPS).map(|group| without(Some(group))).collect();

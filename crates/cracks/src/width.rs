@@ -1,7 +1,5 @@
 //! Middle lines between pixels, and lengths.
 
-use nalgebra::{Matrix4, Vector4};
-
 use crate::across::Column;
 use crate::flatten::Flat;
 use crate::graph::{Branch, Graph, Point};
@@ -12,6 +10,8 @@ use crate::lines::Lines;
 pub(crate) struct Traced {
     /// Places along it, from node to node.
     pub(crate) points: Vec<Point>,
+    /// Half the width of the mask at each, in pixels.
+    pub(crate) half_width: Vec<f64>,
     /// Millimetres.
     pub(crate) length_mm: f64,
 }
@@ -33,11 +33,17 @@ fn one(flat: &Flat, lines: &Lines, branch: &Branch, blur_px: f64) -> Traced {
     }
     let ends = (node(branch.from), node(branch.to));
     let mut points = smoothed(&chain);
-    for _ in 0..2 {
-        points = centred(flat, lines, &points, ends, blur_px);
+    let half_width: Vec<f64> = points.iter().zip(normals(&points, 4)).map(|(&p, n)| Column::at(p, n).half_width(lines)).collect();
+    for every in [3, 1] {
+        points = centred(flat, &points, &half_width, ends, (blur_px, every));
     }
     let length: f64 = points.windows(2).map(|two| if let &[p, q] = two { p.to(q) } else { 0.0 }).sum();
-    Traced { points, length_mm: length / flat.px_per_mm }
+    Traced { points, half_width, length_mm: length / flat.px_per_mm }
+}
+
+/// The square of how far two places are apart: the library's careful length costs more than all else here.
+pub(crate) fn apart2(p: Point, q: Point) -> f64 {
+    (p.x - q.x) * (p.x - q.x) + (p.y - q.y) * (p.y - q.y)
 }
 
 /// Unit vectors across a chain, from places `reach` before and after.
@@ -46,7 +52,7 @@ pub(crate) fn normals(points: &[Point], reach: usize) -> Vec<(f64, f64)> {
     (0..points.len())
         .map(|k| {
             let (Some(p), Some(q)) = (points.get(k.saturating_sub(reach)), points.get((k + reach).min(last))) else { return (0.0, 1.0) };
-            let length = p.to(*q).max(1e-9);
+            let length = apart2(*p, *q).sqrt().max(1e-9);
             (-(q.y - p.y) / length, (q.x - p.x) / length)
         })
         .collect()
@@ -56,21 +62,28 @@ pub(crate) fn normals(points: &[Point], reach: usize) -> Vec<(f64, f64)> {
 const NODE_PX: f64 = 3.0;
 
 /// Moves places across the line to the middle of its darkness: where a bell as wide as crack and blur together fits best on a slanting
-/// ground, by least squares, with neighbours along the line helping by a bell of two places. A mean of darkness alone would follow every slant
+/// ground, by least squares, with neighbours along the line helping by a bell of two places; one place of `every` is read. A mean of darkness alone would follow every slant
 /// of the ground.
-fn centred(flat: &Flat, lines: &Lines, points: &[Point], ends: (Option<Point>, Option<Point>), blur_px: f64) -> Vec<Point> {
+fn centred(
+    flat: &Flat,
+    points: &[Point],
+    half_width: &[f64],
+    ends: (Option<Point>, Option<Point>),
+    (blur_px, every): (f64, usize),
+) -> Vec<Point> {
     let normals = normals(points, 4);
     let found: Vec<(f64, f64)> = points
         .iter()
         .zip(&normals)
-        .map(|(&p, &n)| {
-            if [ends.0, ends.1].into_iter().flatten().any(|node| node.to(p) < NODE_PX) {
+        .zip(half_width)
+        .enumerate()
+        .map(|(k, ((&p, &n), half_width))| {
+            if !k.is_multiple_of(every) || [ends.0, ends.1].into_iter().flatten().any(|node| apart2(node, p) < NODE_PX * NODE_PX) {
                 return (0.0, 0.0);
             }
-            let column = Column::at(p, n);
             // The mask reaches about a blur further than the crack on each side.
-            let wide = (2.0 * column.half_width(lines) - 2.0 * blur_px).max(0.5);
-            aside(flat, column, blur_px.mul_add(blur_px, wide * wide / 12.0))
+            let wide = (2.0 * half_width - 2.0 * blur_px).max(0.5);
+            aside(flat, Column::at(p, n), blur_px * blur_px + wide * wide / 12.0)
         })
         .collect();
     let mean = |k: usize| {
@@ -95,17 +108,46 @@ const NEAR: [f64; 6] = [1.0, 0.882_497, 0.606_531, 0.324_652, 0.135_335, 0.043_9
 /// straight ground, fit the light best.
 fn aside(flat: &Flat, column: Column, variance: f64) -> (f64, f64) {
     let reach = 3.0 * variance.sqrt() + 1.5;
-    let (mut square, mut side) = (Matrix4::zeros(), Vector4::zeros());
-    for (u, light) in column.lights(&flat.picture, -reach, reach) {
-        let bell = (-0.5 * u * u / variance).exp();
-        let by = Vector4::new(1.0, u, bell, u / variance * bell);
-        square += by * by.transpose();
-        side += by * (1.0 - light);
+    let (mut u, step, lights) = column.lights(&flat.picture, -reach, reach);
+    // A bell from place to place: each ratio is the one before times the same number.
+    let mut bell = (-0.5 * u * u / variance).exp();
+    let mut ratio = (-(u + 0.5 * step) * step / variance).exp();
+    let bend = (-step * step / variance).exp();
+    // Sums of products of 1, u, bell, u bell and darkness.
+    let (mut n, mut u1, mut u2) = (0.0, 0.0, 0.0);
+    let (mut b, mut ub, mut u2b, mut b2, mut ub2, mut u2b2) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+    let (mut d, mut ud, mut bd, mut ubd) = (0.0, 0.0, 0.0, 0.0);
+    for light in lights {
+        let dark = 1.0 - f64::from(light);
+        let by = u * bell;
+        n += 1.0;
+        u1 += u;
+        u2 += u * u;
+        b += bell;
+        ub += by;
+        u2b += u * by;
+        b2 += bell * bell;
+        ub2 += by * bell;
+        u2b2 += by * by;
+        d += dark;
+        ud += u * dark;
+        bd += bell * dark;
+        ubd += by * dark;
+        u += step;
+        bell *= ratio;
+        ratio *= bend;
     }
-    square.cholesky().map_or((0.0, 0.0), |square| {
-        let fit = square.solve(&side);
-        (fit.w, fit.z)
-    })
+    // What a straight ground takes of each is taken off, and the two that are left are solved.
+    let whole = n * u2 - u1 * u1;
+    let taken = |p: (f64, f64), q: (f64, f64)| (u2 * p.0 * q.0 - u1 * (p.0 * q.1 + p.1 * q.0) + n * p.1 * q.1) / whole;
+    let (of_bell, of_move, of_dark) = ((b, ub), (ub, u2b), (d, ud));
+    let (pp, pq, qq) = (b2 - taken(of_bell, of_bell), ub2 - taken(of_bell, of_move), u2b2 - taken(of_move, of_move));
+    let (pd, qd) = (bd - taken(of_bell, of_dark), ubd - taken(of_move, of_dark));
+    let whole = pp * qq - pq * pq;
+    if whole.is_nan() || whole <= 1e-9 {
+        return (0.0, 0.0);
+    }
+    ((qd * pp - pd * pq) / whole * variance, (pd * qq - qd * pq) / whole)
 }
 
 /// Smoothed along the line with a bell of two places; ends stay.
