@@ -7,6 +7,7 @@ use thiserror::Error;
 
 use crate::corners::Corners;
 use crate::decode::{Light, Photo};
+use crate::edge::blur;
 use crate::homography::Homography;
 use crate::plane::{Plane, share_below};
 
@@ -225,17 +226,6 @@ fn clamped(value: f32, most: f32) -> f32 {
 /// Places that are worked out before they are read.
 const BLOCK: usize = 64;
 
-#[inline]
-fn sample(photo: &Photo, table: &Light, x: f64, y: f64) -> (f32, bool) {
-    let (fx, fy) = (x.floor(), y.floor());
-    let (i, j) = (fx as i64, fy as i64);
-    let (a, b) = ((x - fx) as f32, (y - fy) as f32);
-    let four = [photo.pixel(i, j), photo.pixel(i + 1, j), photo.pixel(i, j + 1), photo.pixel(i + 1, j + 1)];
-    let burnt = four.first().is_some_and(|pixel| pixel.contains(&255));
-    let [p, q, r, s] = four.map(|pixel| table.of(pixel));
-    ((p * (1.0 - a) + q * a) * (1.0 - b) + (r * (1.0 - a) + s * a) * b, burnt)
-}
-
 /// Divides by the ground's own light: a high share of the pixels around, smoothed, drawn large again.
 fn even_out(picture: &mut Plane, px_per_mm: f64) {
     let cell = (1.5 * px_per_mm).round().max(4.0) as usize;
@@ -289,54 +279,4 @@ fn even_out(picture: &mut Plane, px_per_mm: f64) {
             }
         }
     });
-}
-
-/// Deviation of the blur in straightened pixels, from how fast the board's edges rise: 10 to 90 % of an edge smoothed by a bell is 2.563
-/// deviations. A worn edge rises slower than the lens is, so the sharper pieces count.
-fn blur(photo: &Photo, table: &Light, map: &Homography, size: BoardSize, px_per_mm: f64) -> Option<f64> {
-    let (w, h) = (size.width_mm, size.height_mm);
-    let sides = [((0.0, 0.0), (w, 0.0)), ((w, 0.0), (w, h)), ((w, h), (0.0, h)), ((0.0, h), (0.0, 0.0))];
-    let mut found = Vec::new();
-    for ((x0, y0), (x1, y1)) in sides {
-        let length = f64::hypot(x1 - x0, y1 - y0);
-        let (tx, ty) = ((x1 - x0) / length, (y1 - y0) / length);
-        let (nx, ny) = (ty, -tx);
-        for piece in 0..24 {
-            let start = length * (0.08 + 0.84 * f64::from(piece) / 24.0);
-            let reach = 8.0 / px_per_mm;
-            let profile: Vec<f64> = (-40..=40)
-                .map(|k| {
-                    let u = reach * f64::from(k) / 40.0;
-                    let mean: f64 = (0..5)
-                        .map(|j| {
-                            let t = start + f64::from(j) / px_per_mm;
-                            let (x, y) = map.map(x0 + tx * t - nx * u, y0 + ty * t - ny * u);
-                            f64::from(sample(photo, table, x, y).0)
-                        })
-                        .sum();
-                    mean / 5.0
-                })
-                .collect();
-            let ends = |part: &[f64]| part.iter().sum::<f64>() / part.len().max(1) as f64;
-            let (low, high) = (ends(profile.get(..12)?), ends(profile.get(69..)?));
-            if high - low < 0.25 * high {
-                continue;
-            }
-            let crossing = |share: f64| {
-                let level = low + share * (high - low);
-                profile.windows(2).enumerate().find_map(|(k, two)| match two {
-                    &[p, q] if p < level && q >= level => Some(k as f64 + (level - p) / (q - p)),
-                    _ => None,
-                })
-            };
-            if let (Some(ten), Some(ninety)) = (crossing(0.1), crossing(0.9)) {
-                found.push(((ninety - ten) * 0.2 / 2.563) as f32);
-            }
-        }
-    }
-    // Two sides' worth of edges, or it can't be told.
-    if found.len() < 24 {
-        return None;
-    }
-    share_below(&mut found, 0.35).map(f64::from)
 }

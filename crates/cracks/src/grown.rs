@@ -1,10 +1,12 @@
 //! What grew between two photos of one board.
 
+use crate::across::across;
+use crate::bar::{Bars, Darkness};
 use crate::graph::Point;
 use crate::homography::Homography;
 use crate::look::{Look, Note, Range, USUAL_DARKNESS, taken_blur_px};
 use crate::register::Registered;
-use crate::width::{Darkness, darkness, trace};
+use crate::width::trace;
 
 mod again;
 mod paths;
@@ -361,6 +363,7 @@ impl Sides<'_> {
     fn darkness(&self) -> Darkness {
         let finer = if self.old.look.flat.px_per_mm > self.new.look.flat.px_per_mm { self.old.look } else { self.new.look };
         let blur = taken_blur_px(&finer.flat);
-        darkness(&trace(&finer.flat, &finer.lines, blur), blur).unwrap_or(USUAL_DARKNESS)
+        let traced = trace(&finer.flat, &finer.lines, blur);
+        Bars::of(&across(&finer.flat, &finer.lines, &traced, blur), blur, finer.flat.blur_px.is_some()).darkness().unwrap_or(USUAL_DARKNESS)
     }
 }

@@ -11,12 +11,16 @@
     reason = "pixel places are small whole numbers, and formulas read best with the letters of their sources"
 )]
 
+mod across;
+mod bar;
+mod bell;
 mod brush;
 mod card;
 mod colour;
 mod corners;
 mod correct;
 mod decode;
+mod edge;
 mod figures;
 mod flakes;
 mod flatten;

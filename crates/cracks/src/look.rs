@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::across::across;
+use crate::bar::{Bars, Darkness};
 use crate::brush::{Brush, brush};
 use crate::corners::{Corners, CornersError, find_corners};
 use crate::decode::{Photo, PhotoNote};
@@ -13,7 +15,7 @@ use crate::rating::{Rating, rate};
 use crate::ridge::bar_response;
 use crate::spots::{Pinhole, islands, pinholes};
 use crate::strength::{SIGMA, Strength};
-use crate::width::{Darkness, Traced, darkness, junctions, trace};
+use crate::width::{Traced, junctions, trace};
 
 /// Why a board could not be measured.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -266,8 +268,8 @@ fn nearest(flat: &Flat) -> f64 {
 pub(crate) struct Figures {
     pub(crate) length: f64,
     pub(crate) area: f64,
-    /// Widths in mm from narrow to wide, each standing for the same length.
-    widths: Vec<f64>,
+    /// Widths in mm from narrow to wide, each with the length that it stands for, in mm.
+    widths: Vec<(f64, f64)>,
     pub(crate) darkness: Option<Darkness>,
     pub(crate) junctions: f64,
     pub(crate) direction: Option<(f64, f64)>,
@@ -278,13 +280,14 @@ impl Figures {
     pub(crate) fn of(flat: &Flat, lines: &Lines, blur: f64) -> Self {
         let (traced, islands) = rayon::join(|| trace(flat, lines, blur), || islands(flat, lines).len());
         let mm2 = measured(flat).max(1e-9);
-        let darkness = darkness(&traced, blur);
+        let bars = Bars::of(&across(flat, lines, &traced, blur), blur, flat.blur_px.is_some());
+        let darkness = bars.darkness();
         let dark = darkness.unwrap_or(USUAL_DARKNESS).depth;
-        let mut widths: Vec<f64> =
-            traced.iter().flat_map(|line| &line.taken_px).map(|taken| (taken / dark).max(0.0) / flat.px_per_mm).collect();
-        widths.sort_by(f64::total_cmp);
+        let mut widths: Vec<(f64, f64)> = bars.widths_px(dark).into_iter().map(|(px, length)| (px / flat.px_per_mm, length)).collect();
+        widths.sort_by(|a, b| a.0.total_cmp(&b.0));
         let length: f64 = traced.iter().map(|line| line.length_mm).sum();
-        let mean = widths.iter().sum::<f64>() / widths.len().max(1) as f64;
+        let seen: f64 = widths.iter().map(|width| width.1).sum();
+        let mean = widths.iter().map(|(width, length)| width * length).sum::<f64>() / seen.max(1e-9);
         let meetings = junctions(&lines.graph, nearest(flat)).len();
         Self {
             length: length / mm2,
@@ -297,9 +300,14 @@ impl Figures {
         }
     }
 
+    /// Width that this share of the length stays below, mm.
     pub(crate) fn width_at(&self, share: f64) -> Option<f64> {
-        let last = self.widths.len().checked_sub(1)?;
-        self.widths.get((share * last as f64).round() as usize).copied()
+        let mut left = share * self.widths.iter().map(|width| width.1).sum::<f64>();
+        let reached = self.widths.iter().find(|width| {
+            left -= width.1;
+            left <= 0.0
+        });
+        reached.or(self.widths.last()).map(|width| width.0)
     }
 }
 
