@@ -78,9 +78,15 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
         }
         let [red, green, blue] = channels.each_ref().map(|channel| channel.row(y).get(inner.clone()).unwrap_or_default());
         let row = row.get_mut(inner.clone()).unwrap_or_default();
+        let fields = light.each_ref().map(|light| row_of(light, in_fields(y)));
         for (x, ((value, red), (green, blue))) in inner.zip(row.iter_mut().zip(red).zip(green.iter().zip(blue))) {
-            let ground = light.each_ref().map(|light| field(light, x, y).max(1e-4));
-            let [r, g, b] = ground;
+            let at = in_fields(x).max(0.0);
+            let (column, aside) = (at as usize, at.fract() as f32);
+            let [r, g, b] = fields.each_ref().map(|row| match row.get(column..) {
+                Some(&[one, next, ..]) => one + (next - one) * aside,
+                Some(&[one]) => one,
+                _ => 1.0,
+            });
             let off = [red / r - 1.0, green / g - 1.0, blue / b - 1.0];
             // What is only lighter is shine, or a bristle.
             *value = if off.iter().sum::<f32>() > 0.15 { 0.0 } else { (off.iter().map(|off| off * off).sum::<f32>() / 3.0).sqrt() };
@@ -113,7 +119,7 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
 /// Red, green and blue light in coarse steps, each the mean of four places.
 fn coarse(photo: &Photo, flat: &Flat, step: f64, (width, height): (usize, usize)) -> [Plane; 3] {
     let table: Vec<f32> = (0..=255).map(|byte| linear(byte) as f32).collect();
-    let per = flat.px_per_mm;
+    let mm = step / flat.px_per_mm;
     let mut planes = [(); 3].map(|()| Plane::filled(width, height, 0.0));
     let [red, green, blue] = &mut planes;
     let row = width.max(1);
@@ -122,7 +128,7 @@ fn coarse(photo: &Photo, flat: &Flat, step: f64, (width, height): (usize, usize)
         for (x, ((red, green), blue)) in red.iter_mut().zip(green).zip(blue).enumerate() {
             let mut sum = [0.0_f32; 3];
             for (dx, dy) in [(0.25, 0.25), (0.75, 0.25), (0.25, 0.75), (0.75, 0.75)] {
-                let (u, v) = flat.map.map((x as f64 + dx) * step / per, (y as f64 + dy) * step / per);
+                let (u, v) = flat.map.map((x as f64 + dx) * mm, (y as f64 + dy) * mm);
                 for (sum, byte) in sum.iter_mut().zip(photo.pixel(floor(u + 0.5), floor(v + 0.5))) {
                     *sum += 0.25 * table.get(usize::from(byte)).copied().unwrap_or(0.0);
                 }
@@ -156,10 +162,19 @@ fn grounds(channel: &Plane) -> Plane {
     Plane::from_rows(columns, rows, values).unwrap_or_else(|| Plane::filled(1, 1, 1.0))
 }
 
+/// Where a step lies between the middles of fields.
+fn in_fields(step: usize) -> f64 {
+    (step as f64 + 0.5) * (1.0 / (FIELD_MM * STEPS)) - 0.5
+}
+
+/// The ground's light along a line between two rows of fields.
+fn row_of(light: &Plane, down: f64) -> Vec<f32> {
+    (0..light.width()).map(|column| light.between(column as f64, down).max(1e-4)).collect()
+}
+
 /// The ground's light at a step.
 fn field(light: &Plane, x: usize, y: usize) -> f32 {
-    let at = |k: usize| (k as f64 + 0.5) / side() as f64 - 0.5;
-    light.between(at(x), at(y))
+    light.between(in_fields(x), in_fields(y))
 }
 
 /// Places above a level that are wide and compact, and each of them, largest first; only those that hold something sure.

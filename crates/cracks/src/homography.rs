@@ -36,8 +36,8 @@ impl Homography {
     #[inline]
     pub fn map(&self, x: f64, y: f64) -> (f64, f64) {
         let [a, b, c, d, e, f, g, h, i] = self.0;
-        let w = g * x + h * y + i;
-        ((a * x + b * y + c) / w, (d * x + e * y + f) / w)
+        let per = 1.0 / (g * x + h * y + i);
+        ((a * x + b * y + c) * per, (d * x + e * y + f) * per)
     }
 
     /// From nine entries, row by row.

@@ -102,7 +102,7 @@ fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usiz
         .map(|mean| {
             let middle = middle_of_light(mean).max(LEAST_RESPONSE / OUT);
             for (run, out) in mean.chunks(STRETCH).zip(near.chunks_mut(STRETCH)) {
-                if run.iter().fold(f32::NEG_INFINITY, |most, &value| if value > most { value } else { most }) > OUT * middle {
+                if any(run, |value| value > OUT * middle) {
                     for (out, &value) in out.iter_mut().zip(run) {
                         *out |= value > OUT * middle;
                     }
@@ -121,7 +121,7 @@ fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usiz
             let least = -3.0 * middle;
             let mut strongest = Vec::new();
             for (run, near) in mean.chunks(STRETCH).zip(near.pixels().chunks(STRETCH)) {
-                if run.iter().fold(f32::INFINITY, |least, &value| if value < least { value } else { least }) < least {
+                if any(run, |value| value < least) {
                     strongest.extend(run.iter().zip(near).filter(|(value, near)| **value < least && !**near).map(|(value, _)| -value));
                 }
             }
@@ -132,6 +132,12 @@ fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usiz
 
 /// Places that are passed over in one go where none of them is of use.
 const STRETCH: usize = 32;
+
+/// Whether any of them is so; all are asked, which is done for many at a time.
+#[inline(always)]
+fn any(run: &[f32], so: impl Fn(f32) -> bool) -> bool {
+    run.iter().fold(0, |any, &value| any | u32::from(so(value))) != 0
+}
 
 /// The middle of the light side, from every third place; 0 without any.
 fn middle_of_light(mean: &[f32]) -> f32 {
