@@ -93,8 +93,12 @@ impl Plane {
         let mut out = Self::filled(width, height, 0.0);
         out.values.par_chunks_mut(width.max(1)).enumerate().for_each(|(y, row)| {
             let (above, below) = (self.row(2 * y), self.row((2 * y + 1).min(self.height.saturating_sub(1))));
-            for (value, (a, b)) in row.iter_mut().zip(above.chunks(2).zip(below.chunks(2))) {
-                *value = (a.iter().sum::<f32>() + b.iter().sum::<f32>()) / (a.len() + b.len()) as f32;
+            let ((twos, last), (below, below_last)) = (above.as_chunks::<2>(), below.as_chunks::<2>());
+            for (value, ([a, b], [c, d])) in row.iter_mut().zip(twos.iter().zip(below)) {
+                *value = 0.25 * ((a + b) + (c + d));
+            }
+            if let (Some(value), Some(a), Some(b)) = (row.get_mut(twos.len()), last.first(), below_last.first()) {
+                *value = 0.5 * (a + b);
             }
         });
         out
