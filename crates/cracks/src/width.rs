@@ -34,7 +34,7 @@ fn one(flat: &Flat, lines: &Lines, branch: &Branch, blur_px: f64) -> Traced {
     let ends = (node(branch.from), node(branch.to));
     let mut points = smoothed(&chain);
     let half_width: Vec<f64> = points.iter().zip(normals(&points, 4)).map(|(&p, n)| Column::at(p, n).half_width(lines)).collect();
-    for every in [3, 1] {
+    for every in [3, 2] {
         points = centred(flat, &points, &half_width, ends, (blur_px, every));
     }
     let length: f64 = points.windows(2).map(|two| if let &[p, q] = two { p.to(q) } else { 0.0 }).sum();
