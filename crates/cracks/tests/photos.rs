@@ -239,6 +239,11 @@ fn holds(recipe: &Recipe, limits: &Limits) {
     assert!(score.f1 >= limits.f1, "{what}: {score:?}");
     let length = found.length.value * found.measured_mm2 / score.length_mm;
     assert!((length - 1.0).abs() <= limits.length, "{what}: length {length}");
+    // The lens, a pixel's own box (1/12) and the straight lines between pixels (1/6 on the whole), at the flat picture's scale.
+    let (least, most) = found.flat.local_px_per_mm;
+    let blur = (recipe.blur_px.powi(2) + 1.0 / 12.0 + 1.0 / 6.0).sqrt() * found.flat.px_per_mm * 2.0 / (least + most);
+    let seen = found.flat.blur_px.expect("edges") / blur;
+    assert!((seen - 1.0).abs() < 0.03, "{what}: blur {seen}");
     let median = found.width_median.expect("cracks");
     let (low, width, high) = (median.low / score.median_mm, median.value / score.median_mm, median.high / score.median_mm);
     assert!(low <= 1.0 && high >= 1.0, "{what}: width {low} to {high}");
