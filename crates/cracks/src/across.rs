@@ -9,8 +9,10 @@ use crate::lines::Lines;
 use crate::plane::{Plane, floor};
 use crate::width::{Traced, apart2, normals};
 
+/// One column of so many is read: texture hardly changes from one to the next.
+const EVERY: usize = 2;
 /// Columns that make one profile: long enough to average texture, short enough that a crack keeps its width (model choice).
-const STRETCH: usize = 48;
+const STRETCH: usize = 24;
 /// Columns below which no profile is made of a branch.
 const LEAST: usize = 12;
 /// Window halves beside a crack at which the ground alone is read.
@@ -130,6 +132,7 @@ fn along(flat: &Flat, lines: &Lines, (number, line): (usize, &Traced), banks: &[
         .iter()
         .zip(&line.half_width)
         .zip(normals(&line.points, 4))
+        .step_by(EVERY)
         .filter(|((p, wide), _)| !near(**p, **wide))
         .map(|((p, wide), n)| (Column::at(*p, n), *wide))
         .collect();

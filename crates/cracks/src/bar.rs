@@ -359,3 +359,84 @@ fn shared(banks: &[Bank], fits: &[Fits]) -> Option<(f64, f64)> {
     let depth = (LEAST_DARK * DARKER.powf(without(None))).min(1.0);
     Some((depth, spread.sqrt() * DARKER.ln()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{BINS, Bars, HALF, Profile, blurred};
+    use crate::across::{Across, Stretch};
+
+    // 2 Phi(w / 2t) - 1, worked out with scipy 1.17.1 norm.cdf.
+    #[test]
+    fn depth_of_a_blurred_bar() {
+        for (w, known) in
+            [(0.5, 0.1974), (1.0, 0.3829), (1.5, 0.5467), (2.0, 0.6827), (2.5, 0.7887), (3.0, 0.8664), (4.0, 0.9545), (6.0, 0.9973)]
+        {
+            assert!((blurred(0.0, w, 1.0) - known).abs() < 1e-4, "{w}");
+        }
+    }
+
+    /// Light across a bar that a bell blurs, added up in small steps: no formula of the bar is used. The ground is 0.9 and slants; a texture
+    /// of a thousandth follows from the number.
+    fn seen(number: usize, width: f64, darkness: f64, blur: f64) -> Stretch {
+        let bin = 0.5 * f64::max(blur, 1.0);
+        let bell = |x: f64| (-0.5 * x * x / (blur * blur)).exp() / (blur * std::f64::consts::TAU.sqrt());
+        let steps = (width * 50.0).ceil();
+        let at =
+            |u: f64| (0..steps as usize).map(|k| bell(u - (k as f64 + 0.5) / steps * width + width / 2.0) * width / steps).sum::<f64>();
+        let mut light = [0.0; BINS];
+        for (k, light) in light.iter_mut().enumerate() {
+            let u = (k as f64 - HALF as f64) * bin;
+            let bar = (0..8).map(|part| at(u + bin * ((f64::from(part) + 0.5) / 8.0 - 0.5))).sum::<f64>() / 8.0;
+            let texture = 0.001 * ((number * 31 + k * 17) as f64).sin();
+            *light = 0.9 * (1.0 - darkness * bar) + 0.003 * u + texture;
+        }
+        Stretch { length_mm: 2.0, profile: Profile { level: 0, columns: 48.0, light } }
+    }
+
+    fn board(widths: &[f64], darkness: f64, blur: f64) -> Across {
+        let cracks = (0..40).zip(widths.iter().cycle()).map(|(k, &width)| seen(k, width, darkness, blur)).collect();
+        Across { cracks, ground: Vec::new() }
+    }
+
+    #[test]
+    fn darkness_and_widths_of_unlike_cracks() {
+        let widths = [1.2, 2.0, 3.1, 5.5, 8.0];
+        let bars = Bars::of(&board(&widths, 0.6, 1.2), 1.2, true);
+        let dark = bars.darkness().expect("forty stretches");
+        assert!((dark.depth - 0.6).abs() < 0.006 && dark.range.0 < 0.6 && dark.range.1 > 0.6 && dark.seen, "{dark:?}");
+        for ((found, length), width) in bars.widths_px(dark.depth).into_iter().zip(widths.iter().cycle()) {
+            assert!((found / width - 1.0).abs() < 0.02 && length > 1.0, "{found} of {width}");
+        }
+    }
+
+    // Where all cracks are of one width of twice the blur, only the shape tells darkness from width.
+    #[test]
+    fn darkness_of_cracks_of_one_width() {
+        let bars = Bars::of(&board(&[2.1], 0.41, 1.0), 1.0, true);
+        let dark = bars.darkness().expect("forty stretches");
+        assert!((dark.depth / 0.41 - 1.0).abs() < 0.03 && dark.seen, "{dark:?}");
+    }
+
+    // Of cracks as narrow as the blur little more is seen than how much light they take: a blur that is two hundredths off must not lead past
+    // the ends of what is told.
+    #[test]
+    fn narrow_cracks_are_told_with_all_their_doubt() {
+        let across = board(&[1.0], 0.41, 1.0);
+        for blur in [0.98, 1.0, 1.02] {
+            let dark = Bars::of(&across, blur, true).darkness().expect("forty stretches");
+            assert!(dark.range.0 <= 0.41 && dark.range.1 >= 0.41 && !dark.seen, "{blur}: {dark:?}");
+            assert!(dark.range.1 / dark.range.0 > 1.3, "{blur}: {dark:?}");
+        }
+    }
+
+    #[test]
+    fn too_little_tells_no_darkness() {
+        let mut across = board(&[3.0], 0.6, 1.0);
+        across.cracks.truncate(1);
+        if let Some(stretch) = across.cracks.first_mut() {
+            stretch.profile.columns = 20.0;
+        }
+        assert_eq!(Bars::of(&across, 1.0, true).darkness(), None);
+        assert_eq!(Bars::of(&Across { cracks: Vec::new(), ground: Vec::new() }, 1.0, true).widths_px(0.7), []);
+    }
+}

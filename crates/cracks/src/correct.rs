@@ -79,7 +79,7 @@ pub fn corrected(look: Look, correction: &Correction) -> Look {
     };
     let dark = figures.darkness.unwrap_or(USUAL_DARKNESS);
     let px = 1.0 / flat.px_per_mm;
-    let width = |share: f64| figures.width_at(share).map(|value| crate::look::width_range(value, dark, px));
+    let width = |share: f64| figures.width_range(share, dark, px);
     let mean = figures.area / figures.length.max(1e-9);
     Look {
         length: again(look.length, figures.length, by_hand),

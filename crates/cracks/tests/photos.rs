@@ -224,7 +224,8 @@ fn faint(seed: u64, pattern: Pattern) -> Recipe {
     Recipe { width_mm: 0.08, dark: 0.5, brush: 0.05, grain: 0.03, ..Recipe::usual(seed, pattern) }
 }
 
-/// Least F1 at 2 px, and how far length and median width may be off, as shares; widths only where a crack is wider than 2 px.
+/// Least F1 at 2 px, and how far length and median width may be off, as shares; widths only where a crack is wider than 2 px. What is told as the
+/// span of the median width holds the true one everywhere.
 struct Limits {
     f1: f64,
     length: f64,
@@ -238,8 +239,15 @@ fn holds(recipe: &Recipe, limits: &Limits) {
     assert!(score.f1 >= limits.f1, "{what}: {score:?}");
     let length = found.length.value * found.measured_mm2 / score.length_mm;
     assert!((length - 1.0).abs() <= limits.length, "{what}: length {length}");
+    // The lens, a pixel's own box (1/12) and the straight lines between pixels (1/6 on the whole), at the flat picture's scale.
+    let (least, most) = found.flat.local_px_per_mm;
+    let blur = (recipe.blur_px.powi(2) + 1.0 / 12.0 + 1.0 / 6.0).sqrt() * found.flat.px_per_mm * 2.0 / (least + most);
+    let seen = found.flat.blur_px.expect("edges") / blur;
+    assert!((seen - 1.0).abs() < 0.03, "{what}: blur {seen}");
+    let median = found.width_median.expect("cracks");
+    let (low, width, high) = (median.low / score.median_mm, median.value / score.median_mm, median.high / score.median_mm);
+    assert!(low <= 1.0 && high >= 1.0, "{what}: width {low} to {high}");
     if let Some(limit) = limits.width {
-        let width = found.width_median.expect("cracks").value / score.median_mm;
         assert!((width - 1.0).abs() <= limit, "{what}: width {width}");
     }
 }
@@ -247,7 +255,7 @@ fn holds(recipe: &Recipe, limits: &Limits) {
 // Twelve boards of 6 million pixels, all kinds. The truth comes from the drawing, not from this crate. Limits are what holds with a little room
 // (docs/accuracy/cracks.md has boards of 12 million pixels, where faint cracks are wider than 2 px).
 const FAINT: Limits = Limits { f1: 0.965, length: 0.04, width: None };
-const DARK: Limits = Limits { f1: 0.99, length: 0.02, width: Some(0.1) };
+const DARK: Limits = Limits { f1: 0.99, length: 0.02, width: Some(0.05) };
 
 #[test]
 fn faint_cracks_in_cells() {
