@@ -24,6 +24,9 @@ pub struct Brush {
 const FINE: f64 = 8.0;
 /// Bell that takes noise away before slopes are taken, in pixels.
 const BELL: f64 = 1.2;
+/// Weight of the differences on both sides of a slope's own: a plain difference of neighbours makes a short wave's slope too small along x and y
+/// each by itself, which turns its direction by up to 3 degrees (Scharr 2000, three to ten, from memory).
+const BESIDE_SLOPE: f64 = 0.3;
 /// Side of a tile, mm.
 const TILE_MM: f64 = 10.0;
 /// From here on a tile runs one way (model choice: made boards without brush marks stay below).
@@ -103,8 +106,10 @@ impl Tile {
             || (top..top + side).flat_map(|y| (left..left + side).map(move |x| (x as i64, y as i64))).filter(|(x, y)| !cracks.has(*x, *y));
         let (mut xx, mut xy, mut yy, mut count) = (0.0, 0.0, 0.0, 0_usize);
         for (x, y) in places() {
-            let gx = f64::from(smooth.at(x + 1, y) - smooth.at(x - 1, y));
-            let gy = f64::from(smooth.at(x, y + 1) - smooth.at(x, y - 1));
+            let along = |dy: i64| f64::from(smooth.at(x + 1, y + dy) - smooth.at(x - 1, y + dy));
+            let down = |dx: i64| f64::from(smooth.at(x + dx, y + 1) - smooth.at(x + dx, y - 1));
+            let gx = BESIDE_SLOPE * (along(-1) + along(1)) + along(0);
+            let gy = BESIDE_SLOPE * (down(-1) + down(1)) + down(0);
             xx += gx * gx;
             xy += gx * gy;
             yy += gy * gy;
