@@ -39,6 +39,7 @@ fn nothing_grows_between_two_photos_of_one_board() {
         let (u, v) = laid.map.map(x, y);
         assert!((u - x).hypot(v - y) < 0.05, "{x} {y} lies at {u} {v}");
     }
+    println!("RESID {}", laid.residual_mm);
     assert!(told.added.value < 0.001 && told.added.low <= 0.0, "{:?}", told.added);
     assert!(told.gone.value < 0.001, "{:?}", told.gone);
     assert!(matches!(told.widening, Widening::InDoubt(_)), "{:?}", told.widening);
@@ -66,6 +67,15 @@ fn new_cracks_and_none_from_before() {
     assert!(before <= 0.0 && laid.likeness > 0.5, "{}", laid.likeness);
     assert!((told.added.value / after - 1.0).abs() < 0.05, "{:?} of {after}", told.added);
     assert!(told.longer.value <= 0.0 && told.known.value < 0.002, "{told:?}");
+    // Without the margin and what lines may lie apart, on each side.
+    let border = 1.0 + told.near_mm;
+    let area = (50.0 - 2.0 * border) * (36.0 - 2.0 * border);
+    assert!((told.compared_mm2 / area - 1.0).abs() < 0.02, "{} of {area}", told.compared_mm2);
+    println!(
+        "PLACES {} {:?}",
+        told.new_places,
+        make_at(&recipe, Stage::whole(46)).cracks.iter().map(|c| (c.points[0], c.points[c.points.len() - 1])).collect::<Vec<_>>()
+    );
 }
 
 #[test]

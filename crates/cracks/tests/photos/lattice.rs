@@ -84,6 +84,45 @@ fn what_is_no_lattice() {
     assert_eq!(found(&cracked, &Marks::default(), None).map(|_| ()), Err(LatticeError::None));
 }
 
+// A lattice of 1.5 mm whose second family is turned by 3 degrees more, about its middle: it lies half of that further round and is 3 degrees off
+// square. Cuts of 0.15 mm are 2.9 pixels wide, which a blur of 0.9 leaves at half height (convolution of a box and a bell, by hand: 2.9). Its outermost
+// cuts cross where the drawing has them; with two gaps more on each side it takes (9 x 1.5)^2 / cos 3 of 40 x 34 mm, 0.134.
+#[test]
+fn how_a_lattice_lies() {
+    let one = Drawn { past_mm: 3.5, ..drawn(7.0, 1.5) };
+    let other = Drawn { degrees: 10.0, ..one };
+    let cuts: Vec<Crack> = one.cuts().into_iter().take(6).chain(other.cuts().into_iter().skip(6)).collect();
+    let meets = |first: &Crack, second: &Crack| {
+        let ((a, b), (c, d)) = ((first.points[0], first.points[1]), (second.points[0], second.points[1]));
+        let cross = |p: (f64, f64), q: (f64, f64)| p.0 * q.1 - p.1 * q.0;
+        let (u, v) = ((b.0 - a.0, b.1 - a.1), (d.0 - c.0, d.1 - c.1));
+        let t = cross((c.0 - a.0, c.1 - a.1), v) / cross(u, v);
+        (a.0 + t * u.0, a.1 + t * u.1)
+    };
+    let wanted = [(0, 6), (0, 11), (5, 6), (5, 11)].map(|(k, j)| meets(&cuts[k], &cuts[j]));
+    let recipe = board(12);
+    let made = make_marked(&recipe, &[], &Marks { cuts, ..Marks::default() });
+    let mut photo = open_photo(&made.jpeg).expect("a photo");
+    let corners = Corners::new(made.corners, photo.width(), photo.height()).expect("corners");
+    let flat = flatten(&photo, BoardSize { width_mm: 40.0, height_mm: 34.0 }, &corners).expect("a board");
+    let told = find_lattice(&photo, &flat, Some(1.5)).expect("a lattice");
+    assert!(
+        (told.direction_deg - 8.5).abs() < 0.2 && (told.off_square_deg - 3.0).abs() < 0.3,
+        "{} {}",
+        told.direction_deg,
+        told.off_square_deg
+    );
+    assert!(told.gap_mm.low <= 1.5 && 1.5 <= told.gap_mm.high && told.gap_mm.high - told.gap_mm.low < 0.03, "{:?}", told.gap_mm);
+    assert!(told.cut_mm.is_some_and(|mm| (mm - 0.15).abs() < 0.02), "{:?}", told.cut_mm);
+    for (x, y) in wanted {
+        let (u, v) = flat.map.map(x, y);
+        let off = told.corners.iter().map(|p| (p.x - u).hypot(p.y - v)).fold(f64::INFINITY, f64::min);
+        assert!(off < 1.0, "{x} {y}: {off} px off");
+    }
+    let taken = told.cover(&mut photo, &flat);
+    assert!((taken - 0.134).abs() < 0.003, "{taken}");
+}
+
 // By hand: six cuts of 16 mm whose ends are moved apart by 0.4 mm more each, so the outermost two differ by 2 mm in 16, 0.125 rad; more
 // than 0.07 is no lattice.
 #[test]
