@@ -39,7 +39,7 @@ fn nothing_grows_between_two_photos_of_one_board() {
         let (u, v) = laid.map.map(x, y);
         assert!((u - x).hypot(v - y) < 0.05, "{x} {y} lies at {u} {v}");
     }
-    println!("RESID {}", laid.residual_mm);
+    assert!(laid.residual_mm < 0.03, "{}", laid.residual_mm);
     assert!(told.added.value < 0.001 && told.added.low <= 0.0, "{:?}", told.added);
     assert!(told.gone.value < 0.001, "{:?}", told.gone);
     assert!(matches!(told.widening, Widening::InDoubt(_)), "{:?}", told.widening);
@@ -71,11 +71,9 @@ fn new_cracks_and_none_from_before() {
     let border = 1.0 + told.near_mm;
     let area = (50.0 - 2.0 * border) * (36.0 - 2.0 * border);
     assert!((told.compared_mm2 / area - 1.0).abs() < 0.02, "{} of {area}", told.compared_mm2);
-    println!(
-        "PLACES {} {:?}",
-        told.new_places,
-        make_at(&recipe, Stage::whole(46)).cracks.iter().map(|c| (c.points[0], c.points[c.points.len() - 1])).collect::<Vec<_>>()
-    );
+    // By the ends in the drawing: three cracks that are or end at the one from the right edge to the lower one; five that hang on the one
+    // across the board; one that cuts off a corner.
+    assert_eq!(told.new_places, 3);
 }
 
 #[test]

@@ -85,8 +85,9 @@ fn what_is_no_lattice() {
 }
 
 // A lattice of 1.5 mm whose second family is turned by 3 degrees more, about its middle: it lies half of that further round and is 3 degrees off
-// square. Cuts of 0.15 mm are 2.9 pixels wide, which a blur of 0.9 leaves at half height (convolution of a box and a bell, by hand: 2.9). Its outermost
+// square. Cuts of 0.15 mm are 2.9 pixels wide, which a blur of 0.9 hardly widens at half height; within half a pixel, 0.03 mm. Its outermost
 // cuts cross where the drawing has them; with two gaps more on each side it takes (9 x 1.5)^2 / cos 3 of 40 x 34 mm, 0.134.
+#[expect(clippy::expect_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 #[test]
 fn how_a_lattice_lies() {
     let one = Drawn { past_mm: 3.5, ..drawn(7.0, 1.5) };
@@ -113,7 +114,7 @@ fn how_a_lattice_lies() {
         told.off_square_deg
     );
     assert!(told.gap_mm.low <= 1.5 && 1.5 <= told.gap_mm.high && told.gap_mm.high - told.gap_mm.low < 0.03, "{:?}", told.gap_mm);
-    assert!(told.cut_mm.is_some_and(|mm| (mm - 0.15).abs() < 0.02), "{:?}", told.cut_mm);
+    assert!(told.cut_mm.is_some_and(|mm| (mm - 0.15).abs() < 0.03), "{:?}", told.cut_mm);
     for (x, y) in wanted {
         let (u, v) = flat.map.map(x, y);
         let off = told.corners.iter().map(|p| (p.x - u).hypot(p.y - v)).fold(f64::INFINITY, f64::min);
