@@ -140,7 +140,8 @@ def blob(x, y, middle, radius, phase):
 
 
 def check_flakes(arrays, tally):
-    """Flakes beside scipy's labels of what was drawn: what holds a square of 1.5 mm, in one piece by corners."""
+    """Flakes beside scipy's labels of what was drawn: what holds a square of 1.5 mm, in one piece by corners, and fills three tenths of the circle
+    around it."""
     size = (60, 44)
     x, y = (all / PER for all in places(size))
     bare = np.zeros(x.shape, bool)
@@ -148,17 +149,22 @@ def check_flakes(arrays, tally):
     for k, (middle, radius) in enumerate([((12, 12), 4.5), ((19.5, 13), 2.0), ((40, 10), 2.5), ((43, 12), 2.2), ((30, 30), 1.3), ((50, 34), 3.4), ((11, 33), 2.1)]):
         bare |= blob(x, y, middle, radius, k)
     scratch = (np.abs(y - 22 - 0.1 * x) < 0.3) & (x > 24) & (x < 40)
+    streak = (np.abs(y - 39) < 0.9) & (np.abs(x - 26) < 8)
     speck = np.hypot(x - 54, y - 8) < 0.45
-    seen = (bare | scratch | speck).astype(float)
+    seen = (bare | scratch | streak | speck).astype(float)
     photo, corners, _ = photographed(GROUND * (1 - seen) + 0.3 * seen, 3)
     told = np.array(arrays.board(photo, size, corners).get("flake", np.zeros((0, 3))))
     steps = coarser(seen, PER // 6) > 0.5
     wide = ndimage.binary_opening(steps, np.ones((9, 9)))
     groups, count = ndimage.label(steps, np.ones((3, 3)))
-    kept = [k for k in range(1, count + 1) if wide[groups == k].any()]
+    def compact(k):
+        rows, columns = np.nonzero(groups == k)
+        return rows.size > 0.3 * np.pi * ((rows - rows.mean()) ** 2 + (columns - columns.mean()) ** 2).max()
+
+    kept = [k for k in range(1, count + 1) if wide[groups == k].any() and compact(k)]
     areas = ndimage.sum(coarser(seen, PER // 6), groups, kept) / 36
     middles = np.array(ndimage.center_of_mass(steps, groups, kept))[:, ::-1] / 6 + 1 / 12
-    if tally.check("flakes: how many, by scipy's labels", len(told) == len(kept) == 6, f"{len(told)} and {len(kept)} of {count}"):
+    if tally.check("flakes: how many, by scipy's labels", len(told) == len(kept) == 6 < count, f"{len(told)} and {len(kept)} of {count}"):
         order = np.argsort(-areas)
         for (left, top, area), middle, wanted in zip(told, middles[order], areas[order]):
             off = np.hypot(*(middle - (left, top)))

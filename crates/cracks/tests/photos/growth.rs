@@ -55,7 +55,8 @@ fn cracks_that_grew_at_their_tips_and_became_wider() {
     assert!((told.added.value / added - 1.0).abs() < 0.15, "{:?} of {added}", told.added);
     assert!(told.added.low < added && added < told.added.high, "{:?} of {added}", told.added);
     assert!((told.known.value / before - 1.0).abs() < 0.15, "{:?} of {before}", told.known);
-    assert!(told.longer.value > 0.6 * told.added.value, "{:?}", told.longer);
+    // All of it grew from tips; what lies behind a crossing with another new piece is not known for that.
+    assert!(told.longer.value > 0.6 * told.added.value && told.longer.value <= told.added.value, "{:?}", told.longer);
     let Widening::Told(wider) = told.widening else { panic!("{:?}", told.widening) };
     assert!((wider.value - 0.08).abs() < 0.015 && wider.low < 0.08 && wider.high > 0.08, "{wider:?}");
 }
