@@ -149,6 +149,7 @@ fn a_png_that_moves() {
 }
 
 /// A PNG with a colour profile that unpacks to this many bytes of nought: the packed bytes are those of a black picture.
+#[expect(clippy::indexing_slicing, reason = "only called by tests")]
 fn with_profile(side: u32) -> Vec<u8> {
     let black = bytes(&GrayImage::new(side, side).into(), ImageFormat::Png);
     // Chunks: length, name, bytes, check sum (PNG specification, 5.3).

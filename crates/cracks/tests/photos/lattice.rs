@@ -87,18 +87,17 @@ fn what_is_no_lattice() {
 // A lattice of 1.5 mm whose second family is turned by 3 degrees more, about its middle: it lies half of that further round and is 3 degrees off
 // square. Cuts of 0.15 mm are 2.9 pixels wide, which a blur of 0.9 hardly widens at half height; within half a pixel, 0.03 mm. Its outermost
 // cuts cross where the drawing has them; with two gaps more on each side it takes (9 x 1.5)^2 / cos 3 of 40 x 34 mm, 0.134.
-#[expect(clippy::expect_used, clippy::indexing_slicing, reason = "in a test a panic is the report")]
 #[test]
 fn how_a_lattice_lies() {
     let one = Drawn { past_mm: 3.5, ..drawn(7.0, 1.5) };
     let other = Drawn { degrees: 10.0, ..one };
     let cuts: Vec<Crack> = one.cuts().into_iter().take(6).chain(other.cuts().into_iter().skip(6)).collect();
+    let cross = |p: (f64, f64), q: (f64, f64)| p.0 * q.1 - p.1 * q.0;
+    let ends = |cut: &Crack| (cut.points[0], (cut.points[1].0 - cut.points[0].0, cut.points[1].1 - cut.points[0].1));
     let meets = |first: &Crack, second: &Crack| {
-        let ((a, b), (c, d)) = ((first.points[0], first.points[1]), (second.points[0], second.points[1]));
-        let cross = |p: (f64, f64), q: (f64, f64)| p.0 * q.1 - p.1 * q.0;
-        let (u, v) = ((b.0 - a.0, b.1 - a.1), (d.0 - c.0, d.1 - c.1));
-        let t = cross((c.0 - a.0, c.1 - a.1), v) / cross(u, v);
-        (a.0 + t * u.0, a.1 + t * u.1)
+        let ((from, along), (to, across)) = (ends(first), ends(second));
+        let share = cross((to.0 - from.0, to.1 - from.1), across) / cross(along, across);
+        (from.0 + share * along.0, from.1 + share * along.1)
     };
     let wanted = [(0, 6), (0, 11), (5, 6), (5, 11)].map(|(k, j)| meets(&cuts[k], &cuts[j]));
     let recipe = board(12);
