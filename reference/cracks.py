@@ -6,6 +6,7 @@ import subprocess
 from pathlib import Path
 
 import cv2
+import drawn
 import numpy as np
 import zxingcpp
 from PIL import Image
@@ -64,8 +65,19 @@ class Arrays:
 
     def groups(self, mask):
         rows, columns = mask.shape
-        return tuple(int(n) for n in self.run("groups", columns, rows, given=mask.astype(np.uint8).tobytes()).split())
+        told = self.run("groups", columns, rows, given=mask.astype(np.uint8).tobytes()).decode().split("\n")
+        return tuple(sorted(map(int, line.split())) for line in told)
 
+    def board(self, photo, size, corners):
+        """What is measured on a board: a list of rows of numbers for each name."""
+        told = {}
+        for name, *row in (line.split() for line in self.run("board", *size, *np.ravel(corners), given=photo).decode().splitlines()):
+            told.setdefault(name, []).append(np.array(row, float))
+        return told
+
+    def lattice(self, photo, size, gap, corners):
+        rows = [line.split() for line in self.run("lattice", *size, gap, *np.ravel(corners), given=photo).decode().splitlines()]
+        return {name: np.array(row, float) for name, *row in rows}
 
     def flat(self, photo, board, off):
         """The straightened picture and its pixels a millimetre."""
@@ -197,6 +209,7 @@ def darker(grey, mask):
 
 
 def check_reference(tally):
+    drawn.check_reference(tally)
     for u, known in THEORY.items():
         tally.close(f"by hand: bar of {u} scales", u * np.exp(-u * u / 8) / np.sqrt(2 * np.pi), known, absolute=1e-5)
     for width, row in BARS.items():
@@ -262,8 +275,9 @@ def check_arrays(path, tally):
         near = (ndimage.distance_transform_edt(~lines)[told] <= 1.5).mean()
         tally.check(f"{name}: thinned lines lie where theirs lie", near > 0.995, f"{near:.4f}")
         for what, one in (("pieces", mask), ("pieces of the rest", ~mask)):
-            wanted = tuple(int(ndimage.label(one, np.ones((3, 3)) if corners else None)[1]) for corners in (False, True))
-            tally.check(f"{name}: {what} by sides and by corners", arrays.groups(one) == wanted, f"{arrays.groups(one)} instead of {wanted}")
+            wanted = tuple(sorted(np.bincount(ndimage.label(one, np.ones((3, 3)) if corners else None)[0].ravel())[1:].tolist()) for corners in (False, True))
+            told = arrays.groups(one)
+            tally.check(f"{name}: sizes of {what} by sides and by corners", told == wanted, f"{[len(all) for all in told]} instead of {[len(all) for all in wanted]}")
 
     # bars across the whole picture, away from its ends: theory within what pixels do to it
     for width in (3, 5, 8):
@@ -300,6 +314,7 @@ def check_arrays(path, tally):
         tally.close("how dark its cracks are", darker(luma, mask), -129.3, absolute=1.0)
 
     check_growth(arrays, tally)
+    drawn.check_arrays(arrays, tally)
 
     for seed in range(8):
         photo = arrays.run("made", seed)

@@ -1,13 +1,15 @@
 //! Single steps of the photo reader on arrays from outside, for the comparison in `reference/`: `arrays STEP [NUMBERS]`, bytes in on
-//! standard input, bytes or JSON out.
+//! standard input, bytes or text out.
 //!
-//! `ridge W H SIGMA`: f32 little endian in and out, response to dark lines. `thin W H`: bytes 0 or 1 in and out. `groups W H`: bytes in, the number
-//! of pieces by sides and by corners. `photo`: a JPEG or PNG in, `W H` in a line and red, green, blue out. `colours`: red, green, blue in, rows of
+//! `ridge W H SIGMA`: f32 little endian in and out, response to dark lines. `thin W H`: bytes 0 or 1 in and out. `groups W H`: bytes in, the sizes
+//! of the pieces by sides in a line, and by corners in another. `photo`: a JPEG or PNG in, `W H` in a line and red, green, blue out. `colours`: red, green, blue in, rows of
 //! X Y Z L a b W T. `map`: sixteen numbers, four points and where they go; nine numbers out. `labels`: a photo in, text and eight
 //! numbers a row. `grown SEED QUARTERS`: a photo of a board whose cracks reach half their length if SEED is even, taken from a place of its own.
 //! `lay W H W H OFF`: the length of one photo in four bytes and two photos of boards of W x H mm in, older first; the nine numbers of the map from the older board to the newer in mm, the residual and the
 //! likeness out, then one piece of crack a line: its fate and its places in mm on the newer board, `Old` for all that the older photo shows. The corners of the older
 //! board are moved by OFF pixels, each another way. `flat W H OFF`: a photo in, `W H PX_PER_MM` in a line and its straightened picture as f32 out. `made SEED`: a photo of a made board with a label of the mark `GP-7K3M-Q22`.
+//! `board W H CORNERS`: a photo in, its board's corners told by eight numbers; rows of what is measured out, each with its name first, places in mm.
+//! `lattice W H GAP CORNERS`: the same for a lattice, whose gap is looked for if 0 is told.
 
 #![expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::indexing_slicing, reason = "a tool of the checks")]
 
@@ -17,8 +19,8 @@ use std::io::{Read, Write};
 
 use boardmaker::{Pattern, Recipe, Sheet, Stage, make_at, make_with};
 use cracks::{
-    BoardSize, Corners, Homography, Look, Mask, Plane, find_corners, find_labels, grown, hessian, lab, look, open_photo, register, thin,
-    whiteness, xyz,
+    BoardSize, Corners, Homography, Look, Mask, Photo, Plane, find_corners, find_labels, find_lattice, flatten, grown, hessian, lab, look,
+    open_photo, register, thin, whiteness, xyz,
 };
 use qrcode::{Color, EcLevel, QrCode};
 
@@ -45,7 +47,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         "groups" => {
             let mask = mask(size()?, &bytes)?;
-            format!("{} {}", mask.groups(false).len(), mask.groups(true).len()).into_bytes()
+            let sizes = |corners| mask.groups(corners).iter().map(|group| group.len().to_string()).collect::<Vec<_>>().join(" ");
+            format!("{}\n{}", sizes(false), sizes(true)).into_bytes()
         }
         // A photo that is upright already.
         "photo" => {
@@ -104,6 +107,22 @@ fn main() -> Result<(), Box<dyn Error>> {
             out.extend(flat.picture.values().iter().flat_map(|value| value.to_le_bytes()));
             out
         }
+        "board" => {
+            let photo = open_photo(&bytes)?;
+            told(&look(&photo, board(size()?), Some(corners(&photo, numbers.get(2..))?))?)?.into_bytes()
+        }
+        "lattice" => {
+            let photo = open_photo(&bytes)?;
+            let flat = flatten(&photo, board(size()?), &corners(&photo, numbers.get(3..))?)?;
+            let found = find_lattice(&photo, &flat, Some(number(2)?).filter(|gap| *gap > 0.0))?;
+            let mut out = format!("gap {}\ndirection {} {}\n", found.gap_mm.value, found.direction_deg, found.off_square_deg);
+            writeln!(out, "gone {} {} {}", found.gone.value, found.gone.low, found.gone.high)?;
+            writeln!(out, "mostly {}", found.squares_gone.value)?;
+            writeln!(out, "along {}", found.along.value)?;
+            writeln!(out, "corners {}", found.corners.map(|p| format!("{} {}", p.x, p.y)).join(" "))?;
+            writeln!(out, "squares {}", found.squares.iter().map(ToString::to_string).collect::<Vec<_>>().join(" "))?;
+            out.into_bytes()
+        }
         "lay" => {
             let (head, rest) = bytes.split_first_chunk::<4>().ok_or("no photos")?;
             let (first, second) = rest.split_at_checked(u32::from_le_bytes(*head) as usize).ok_or("no second photo")?;
@@ -133,15 +152,49 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
+fn board((width, height): (usize, usize)) -> BoardSize {
+    BoardSize { width_mm: width as f64, height_mm: height as f64 }
+}
+
+/// Corners told by eight numbers, in pixels of the photo.
+fn corners(photo: &Photo, words: Option<&[String]>) -> Result<Corners, Box<dyn Error>> {
+    let all = words.unwrap_or_default().iter().map(|word| word.parse::<f64>()).collect::<Result<Vec<_>, _>>()?;
+    let points: Vec<(f64, f64)> = all.chunks_exact(2).map(|two| (two[0], two[1])).collect();
+    let points = <[(f64, f64); 4]>::try_from(points).map_err(|_| "four corners, please")?;
+    Ok(Corners::new(points, photo.width(), photo.height())?)
+}
+
+/// What a board shows, a row each.
+fn told(found: &Look) -> Result<String, std::fmt::Error> {
+    let (mut out, per) = (String::new(), found.flat.px_per_mm);
+    writeln!(out, "scale {per}")?;
+    for flake in &found.flakes.all {
+        writeln!(out, "flake {} {} {}", flake.x_mm, flake.y_mm, flake.area_mm2)?;
+    }
+    for hole in &found.pinholes {
+        writeln!(out, "pinhole {} {} {}", (hole.x + 0.5) / per, (hole.y + 0.5) / per, hole.across_mm)?;
+    }
+    if let Some(brush) = &found.brush {
+        let spacing = brush.spacing_mm.map_or(f64::NAN, |mm| mm.value);
+        writeln!(out, "brush {} {spacing} {}", brush.direction_deg.value, brush.contrast.value)?;
+    }
+    if let Some(width) = found.width_median {
+        writeln!(out, "width {} {} {}", width.value, width.low, width.high)?;
+    }
+    writeln!(out, "length {} {} {}", found.length.value, found.length.low, found.length.high)?;
+    writeln!(out, "islands {}", found.islands.value)?;
+    Ok(out)
+}
+
 /// A board of so many millimetres, measured, its corners moved a little.
-fn seen(bytes: &[u8], (width, height): (usize, usize), off: f64) -> Result<Look, Box<dyn Error>> {
+fn seen(bytes: &[u8], size: (usize, usize), off: f64) -> Result<Look, Box<dyn Error>> {
     let photo = open_photo(bytes)?;
     let mut corners = find_corners(&photo)?.points().map(|p| (p.x, p.y));
     for (p, (dx, dy)) in corners.iter_mut().zip([(1.0, 0.3), (-0.5, 0.8), (0.2, -1.0), (-0.7, -0.4)]) {
         *p = (p.0 + dx * off, p.1 + dy * off);
     }
     let corners = Corners::new(corners, photo.width(), photo.height())?;
-    Ok(look(&photo, BoardSize { width_mm: width as f64, height_mm: height as f64 }, Some(corners))?)
+    Ok(look(&photo, board(size), Some(corners))?)
 }
 
 fn mask((width, height): (usize, usize), bytes: &[u8]) -> Result<Mask, Box<dyn Error>> {

@@ -2,13 +2,16 @@
 
 use std::io::Cursor;
 
-use image::{ColorType, DynamicImage, ExtendedColorType, ImageDecoder, ImageFormat, ImageReader, Limits};
+use image::codecs::{jpeg::JpegDecoder, png::PngDecoder};
+use image::{ColorType, DynamicImage, ExtendedColorType, ImageDecoder, ImageFormat, Limits};
 use thiserror::Error;
 
 /// The largest photo that is opened, in pixels; read from the header before anything is unpacked.
 pub const MOST_PIXELS: u64 = 80_000_000;
 /// Memory that the unpacked picture may take: 80 million pixels of four bytes.
 const MOST_BYTES: u64 = 4 * MOST_PIXELS;
+/// Memory that a PNG's profile and texts may take: packed zeros of a megabyte would unpack to a gigabyte (common practice, no source).
+const MOST_BESIDE: u64 = 16_000_000;
 /// A board can't be measured on fewer pixels.
 const LEAST_SIDE: u32 = 64;
 
@@ -168,20 +171,25 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
         return Err(PhotoError::Format);
     }
     let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
-    if format == ImageFormat::Png {
-        let decoder = image::codecs::png::PngDecoder::new(Cursor::new(bytes)).map_err(damaged)?;
-        if decoder.is_apng().map_err(damaged)? {
-            return Err(PhotoError::Moves);
-        }
-    }
     if format == ImageFormat::Jpeg && inks(bytes) {
         return Err(PhotoError::Inks);
     }
-    let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
-    let mut limits = Limits::default();
-    limits.max_alloc = Some(2 * MOST_BYTES);
-    reader.limits(limits);
-    let mut decoder = reader.into_decoder().map_err(damaged)?;
+    let limits = |bytes| {
+        let mut limits = Limits::default();
+        limits.max_alloc = Some(bytes);
+        limits
+    };
+    let mut decoder: Box<dyn ImageDecoder + '_> = if format == ImageFormat::Png {
+        // What a PNG says beside its pixels is unpacked with the header and keeps to these limits for good.
+        let decoder = PngDecoder::with_limits(Cursor::new(bytes), limits(MOST_BESIDE)).map_err(damaged)?;
+        if decoder.is_apng().map_err(damaged)? {
+            return Err(PhotoError::Moves);
+        }
+        Box::new(decoder)
+    } else {
+        Box::new(JpegDecoder::new(Cursor::new(bytes)).map_err(damaged)?)
+    };
+    decoder.set_limits(limits(2 * MOST_BYTES)).map_err(damaged)?;
     let (width, height) = decoder.dimensions();
     if u64::from(width) * u64::from(height) > MOST_PIXELS {
         return Err(PhotoError::Large { width, height });

@@ -1,9 +1,13 @@
 //! What comes in as a photo and can't be measured is refused with what to do.
 
+#[path = "photos/any_bytes.rs"]
+mod any_bytes;
 #[path = "photos/brush.rs"]
 mod brush;
 #[path = "photos/corrected.rs"]
 mod corrected;
+#[path = "photos/damaged.rs"]
+mod damaged;
 #[path = "photos/flakes.rs"]
 mod flakes;
 #[path = "photos/growth.rs"]
@@ -17,11 +21,9 @@ use std::io::Cursor;
 
 use boardmaker::{Found, Pattern, Recipe, Score, make, score};
 use cracks::{
-    BoardSize, Corners, CornersError, FlatError, Look, LookError, MARGIN_MM, Photo, PhotoError, PhotoNote, find_corners, find_labels, look,
-    open_photo,
+    BoardSize, Corners, CornersError, FlatError, Look, LookError, MARGIN_MM, Photo, PhotoError, PhotoNote, find_corners, look, open_photo,
 };
 use image::{DynamicImage, GrayImage, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
-use proptest::prelude::*;
 
 #[expect(clippy::expect_used, reason = "only called by tests")]
 fn bytes(picture: &DynamicImage, format: ImageFormat) -> Vec<u8> {
@@ -146,6 +148,38 @@ fn a_png_that_moves() {
     assert_eq!(open_photo(&moving).unwrap_err(), PhotoError::Moves);
 }
 
+/// A PNG with a colour profile that unpacks to this many bytes of nought: the packed bytes are those of a black picture.
+#[expect(clippy::indexing_slicing, reason = "only called by tests")]
+fn with_profile(side: u32) -> Vec<u8> {
+    let black = bytes(&GrayImage::new(side, side).into(), ImageFormat::Png);
+    // Chunks: length, name, bytes, check sum (PNG specification, 5.3).
+    let mut packed: Vec<u8> = Vec::new();
+    let mut at = 8;
+    while let Some(head) = black.get(at..at + 8) {
+        let length = u32::from_be_bytes([head[0], head[1], head[2], head[3]]) as usize;
+        if &head[4..] == b"IDAT" {
+            packed.extend(&black[at + 8..at + 8 + length]);
+        }
+        at += 12 + length;
+    }
+    let mut chunk = b"iCCPa name\0\0".to_vec();
+    chunk.extend(packed);
+    let png = bytes(&plain(100, 100), ImageFormat::Png);
+    let mut out = png[..33].to_vec();
+    out.extend(u32::try_from(chunk.len() - 4).unwrap_or(0).to_be_bytes());
+    out.extend(&chunk);
+    out.extend(crc(&chunk).to_be_bytes());
+    out.extend(&png[33..]);
+    out
+}
+
+// A profile of 25 MB is not unpacked; what is not unpacked can't be another profile than sRGB.
+#[test]
+fn a_profile_that_unpacks_to_too_much() {
+    assert_eq!(open_photo(&with_profile(300)).expect("a small profile").notes, [PhotoNote::OtherProfile]);
+    assert_eq!(open_photo(&with_profile(5000)).expect("its pixels are whole").notes, []);
+}
+
 #[test]
 fn a_picture_that_unpacks_to_too_much() {
     // 8000 x 8000 pixels of four channels of sixteen bits are 512 MB, from a header alone.
@@ -158,48 +192,6 @@ fn a_picture_that_unpacks_to_too_much() {
     png.extend(crc(&chunk).to_be_bytes());
     png.extend(b"\x00\x00\x00\x00IDAT\x35\xaf\x06\x1e");
     assert_eq!(open_photo(&png).unwrap_err(), PhotoError::Deep { width: 8_000, height: 8_000 });
-}
-
-/// A small board with one crack, as a file.
-fn small_file(format: ImageFormat) -> Vec<u8> {
-    let picture = RgbImage::from_fn(120, 90, |x, y| match (x, y) {
-        (10..110, 8..82) if x.abs_diff(60) < 2 => Rgb([60, 60, 60]),
-        (10..110, 8..82) => Rgb([220, 220, 214]),
-        _ => Rgb([40, 38, 36]),
-    });
-    bytes(&picture.into(), format)
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 16, failure_persistence: None, ..ProptestConfig::default() })]
-
-    // Whatever came over a bad cable: an answer or a refusal.
-    #[test]
-    fn cut_and_flipped_bytes_never_panic(
-        jpeg in any::<bool>(),
-        keep in 0.0..1.2_f64,
-        flips in proptest::collection::vec((0.0..1.0_f64, any::<u8>()), 0..6),
-        told in any::<bool>(),
-    ) {
-        let mut file = small_file(if jpeg { ImageFormat::Jpeg } else { ImageFormat::Png });
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place in a short file")]
-        let at = |share: f64, length: usize| ((share * length as f64) as usize).min(length);
-        file.truncate(at(keep, file.len()));
-        for (place, bits) in flips {
-            let place = at(place, file.len());
-            if let Some(byte) = file.get_mut(place) {
-                *byte ^= bits;
-            }
-        }
-        if let Ok(photo) = open_photo(&file) {
-            let corners = Corners::new([(10.0, 8.0), (109.0, 8.0), (109.0, 81.0), (10.0, 81.0)], photo.width(), photo.height());
-            let corners = corners.ok().filter(|_| told);
-            let _ = find_labels(&photo);
-            if photo.width() * photo.height() < 40_000 {
-                let _ = look(&photo, BoardSize { width_mm: 40.0, height_mm: 30.0 }, corners);
-            }
-        }
-    }
 }
 
 /// A made board of 6 million pixels, measured, beside the truth at two pixels.

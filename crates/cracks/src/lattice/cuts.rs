@@ -61,7 +61,8 @@ pub(super) struct Family {
     /// From one to the next, and how far off that is, in pixels.
     pub(super) gap: f64,
     pub(super) gap_doubt: f64,
-    bent: f64,
+    /// Root mean square of how far they are from straight, in pixels.
+    pub(super) bent: f64,
     fanned: f64,
     clear: f64,
 }
@@ -131,6 +132,7 @@ impl Family {
         }
         self.gap *= factor;
         self.gap_doubt *= factor;
+        self.bent *= factor;
         self
     }
 }
@@ -325,11 +327,11 @@ fn comb(near: &[Stroke], middle: (f64, f64), guess: f64, within: f64, span: (f64
 /// Each cut by itself, a straight line through its strokes; a cut with next to none stands where the others put it.
 fn fitted(near: &[Stroke], (x, y): (f64, f64), comb: &Comb) -> Option<Family> {
     let (ny, nx) = comb.turn.sin_cos();
-    let strokes: Vec<(f64, f64, f64)> = near
-        .iter()
-        .filter(|s| apart(s.turn, comb.turn) < BESIDE)
-        .map(|s| ((s.x - x) * nx + (s.y - y) * ny, (s.y - y) * nx - (s.x - x) * ny, s.weight))
-        .collect();
+    let along = |beside: f64| -> Vec<(f64, f64, f64)> {
+        let near = near.iter().filter(|s| apart(s.turn, comb.turn) < beside);
+        near.map(|s| ((s.x - x) * nx + (s.y - y) * ny, (s.y - y) * nx - (s.x - x) * ny, s.weight)).collect()
+    };
+    let strokes = along(BESIDE);
     let mut fits: Vec<Option<Fit>> = Vec::new();
     for k in 0..CUTS {
         let rough = Fit { rho: comb.first + k as f64 * comb.gap, slope: 0.0, weight: 0.0 };
@@ -364,7 +366,8 @@ fn fitted(near: &[Stroke], (x, y): (f64, f64), comb: &Comb) -> Option<Family> {
             Line { nx: px, ny: py, rho: px * x + py * y + fit.rho / long }
         })
         .collect();
-    let bent = bent(&strokes, &there, comb.gap);
+    // The ends of a bow run another way than its middle.
+    let bent = bent(&strokes, &there, comb.gap).max(bowed(&along(2.0 * BESIDE), &there, comb.gap));
     Some(Family { lines, turn: comb.turn - slope.atan(), gap, gap_doubt, bent, fanned, clear: comb.clear })
 }
 
@@ -416,6 +419,35 @@ fn bent(strokes: &[(f64, f64, f64)], there: &[(f64, Fit)], gap: f64) -> f64 {
         }
     }
     if count > 0.0 { f64::sqrt(squares / count) } else { 0.0 }
+}
+
+/// Offsets from a straight line at which a part of a cut is looked for, each way, and how far apart, in gaps (model choice).
+const LOOKED: (i32, f64) = (20, 0.02);
+
+/// The same for all cuts bent alike, as a board that is not flat or a wide lens shows them, which the lines follow only in part: where most
+/// lies in each of five parts, by the median of the cuts, since rims of flakes draw single ones aside.
+fn bowed(strokes: &[(f64, f64, f64)], there: &[(f64, Fit)], gap: f64) -> f64 {
+    let (reach, step) = LOOKED;
+    let parts = (0..CUTS - 1).filter_map(|part| {
+        let from = (part as f64 - 2.5) * gap;
+        let mut offs: Vec<f32> = there
+            .iter()
+            .filter_map(|(_, fit)| {
+                let near: Vec<(f64, f64)> = strokes
+                    .iter()
+                    .filter(|(_, t, _)| (from..from + gap).contains(t))
+                    .map(|(rho, t, weight)| (fit.off(*rho, *t) / gap, *weight))
+                    .filter(|(off, _)| off.abs() < f64::from(reach + 2) * step)
+                    .collect();
+                let held = |at: f64| near.iter().filter(|(off, _)| (off - at).abs() < 2.0 * step).map(|(_, weight)| weight).sum::<f64>();
+                let all = (-reach..=reach).map(|k| f64::from(k) * step).map(|at| (at, held(at)));
+                all.max_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, held)| *held > 0.05 * fit.weight).map(|(at, _)| at as f32)
+            })
+            .collect();
+        if offs.len() >= CUTS / 2 { share_below(&mut offs, 0.5).map(|off| f64::from(off) * gap) } else { None }
+    });
+    let all: Vec<f64> = parts.collect();
+    (all.iter().map(|off| off * off).sum::<f64>() / all.len().max(1) as f64).sqrt()
 }
 
 /// Direction of the lattice in degrees anticlockwise from the upper edge, -45 to 45, and how far its families are from square.

@@ -132,7 +132,9 @@ pub(super) fn measure(photo: &Photo, flat: &Flat, mut cuts: Cuts) -> Result<(Cut
     let cuts = &cuts;
     let cut_px = piece.cut(cuts, gap, least);
     let half = (cut_px.unwrap_or(USUAL_CUT * gap) / 2.0).min(0.2 * gap);
-    let sites = piece.sites(cuts, half, (PAST_RIM * blur).min(0.1 * gap));
+    // A cut that is bent a little leaves its straight line by twice the usual deviation.
+    let bent = 2.0 * cuts.one.bent.max(cuts.other.bent);
+    let sites = piece.sites(cuts, half, (PAST_RIM * blur).min(0.1 * gap) + bent.min(0.12 * gap));
     let mut away: Vec<f32> = sites.iter().filter_map(|site| (site.differs > least).then_some(site.differs as f32)).collect();
     let full = if away.len() < 4 * SPECK { 0.0 } else { f64::from(share_below(&mut away, 0.6).unwrap_or(0.0)) };
     let levels = LEVELS.into_iter().map(|level| piece.away(&sites, (level * full).max(least))).collect();

@@ -1,6 +1,6 @@
 //! Made lattices whose every cut and every lost square is known: the truth is the drawing.
 
-use boardmaker::{Lattice as Drawn, Marks, Pattern, Recipe, make_marked};
+use boardmaker::{Crack, Lattice as Drawn, Marks, Pattern, Recipe, make_marked};
 use cracks::{BoardSize, Corners, Lattice, LatticeError, LatticeNote, find_lattice, flatten, open_photo};
 
 /// A board of 40 x 34 mm at 19 pixels a millimetre.
@@ -82,24 +82,106 @@ fn what_is_no_lattice() {
     assert_eq!(found(&brushed, &Marks::default(), None).map(|_| ()), Err(LatticeError::None));
     let cracked = Recipe { pattern: Pattern::Cells(60), width_mm: 0.2, ..board(8) };
     assert_eq!(found(&cracked, &Marks::default(), None).map(|_| ()), Err(LatticeError::None));
-    let lattice = drawn(10.0, 1.0);
-    let marks = Marks { cuts: lattice.cuts(), ..Marks::default() };
-    let far = Recipe { photo_px: (440, 376), ..board(9) };
-    assert_eq!(found(&far, &marks, Some(1.0)).map(|_| ()), Err(LatticeError::Small));
-    assert_eq!(found(&far, &marks, Some(0.0)).map(|_| ()), Err(LatticeError::Gap));
-    // Cuts that spread like a fan: as a board that is not flat shows them.
+}
+
+// A lattice of 1.5 mm whose second family is turned by 3 degrees more, about its middle: it lies half of that further round and is 3 degrees off
+// square. Cuts of 0.15 mm are 2.9 pixels wide, which a blur of 0.9 hardly widens at half height; within half a pixel, 0.03 mm. Its outermost
+// cuts cross where the drawing has them; with two gaps more on each side it takes (9 x 1.5)^2 / cos 3 of 40 x 34 mm, 0.134.
+#[test]
+fn how_a_lattice_lies() {
+    let one = Drawn { past_mm: 3.5, ..drawn(7.0, 1.5) };
+    let other = Drawn { degrees: 10.0, ..one };
+    let cuts: Vec<Crack> = one.cuts().into_iter().take(6).chain(other.cuts().into_iter().skip(6)).collect();
+    let cross = |p: (f64, f64), q: (f64, f64)| p.0 * q.1 - p.1 * q.0;
+    let ends = |cut: &Crack| (cut.points[0], (cut.points[1].0 - cut.points[0].0, cut.points[1].1 - cut.points[0].1));
+    let meets = |first: &Crack, second: &Crack| {
+        let ((from, along), (to, across)) = (ends(first), ends(second));
+        let share = cross((to.0 - from.0, to.1 - from.1), across) / cross(along, across);
+        (from.0 + share * along.0, from.1 + share * along.1)
+    };
+    let wanted = [(0, 6), (0, 11), (5, 6), (5, 11)].map(|(k, j)| meets(&cuts[k], &cuts[j]));
+    let recipe = board(12);
+    let made = make_marked(&recipe, &[], &Marks { cuts, ..Marks::default() });
+    let mut photo = open_photo(&made.jpeg).expect("a photo");
+    let corners = Corners::new(made.corners, photo.width(), photo.height()).expect("corners");
+    let flat = flatten(&photo, BoardSize { width_mm: 40.0, height_mm: 34.0 }, &corners).expect("a board");
+    let told = find_lattice(&photo, &flat, Some(1.5)).expect("a lattice");
+    assert!(
+        (told.direction_deg - 8.5).abs() < 0.2 && (told.off_square_deg - 3.0).abs() < 0.3,
+        "{} {}",
+        told.direction_deg,
+        told.off_square_deg
+    );
+    assert!(told.gap_mm.low <= 1.5 && 1.5 <= told.gap_mm.high && told.gap_mm.high - told.gap_mm.low < 0.03, "{:?}", told.gap_mm);
+    assert!(told.cut_mm.is_some_and(|mm| (mm - 0.15).abs() < 0.03), "{:?}", told.cut_mm);
+    for (x, y) in wanted {
+        let (u, v) = flat.map.map(x, y);
+        let off = told.corners.iter().map(|p| (p.x - u).hypot(p.y - v)).fold(f64::INFINITY, f64::min);
+        assert!(off < 1.0, "{x} {y}: {off} px off");
+    }
+    let taken = told.cover(&mut photo, &flat);
+    assert!((taken - 0.134).abs() < 0.003, "{taken}");
+}
+
+// By hand: six cuts of 16 mm whose ends are moved apart by 0.4 mm more each, so the outermost two differ by 2 mm in 16, 0.125 rad; more
+// than 0.07 is no lattice.
+#[test]
+fn cuts_that_fan_out_are_uneven() {
     let mut fan = drawn(10.0, 2.0).cuts();
     for (k, cut) in fan.iter_mut().enumerate().take(6) {
         if let Some(end) = cut.points.last_mut() {
-            end.1 += 0.4 * k as f64;
+            end.1 += 0.4 * (k as f64 - 2.5);
         }
     }
     let marks = Marks { cuts: fan, ..Marks::default() };
-    assert!(matches!(found(&board(10), &marks, Some(2.0)), Err(LatticeError::Uneven | LatticeError::None)));
-    // No ground around it.
-    let lattice = Drawn { past_mm: 0.5, ..drawn(2.0, 3.0) };
-    let tight = Recipe { board_mm: (22.0, 20.0), photo_px: (480, 440), ..board(11) };
-    let marks = Marks { cuts: Drawn { middle: (10.8, 9.7), ..lattice }.cuts(), ..Marks::default() };
-    let told = found(&tight, &marks, Some(3.0)).map(|found| found.gone.value);
-    assert!(matches!(told, Err(LatticeError::Edge) | Ok(0.0)), "{told:?}");
+    assert_eq!(found(&board(10), &marks, Some(2.0)).map(|_| ()), Err(LatticeError::Uneven));
+}
+
+/// A lattice of 2 mm whose cuts are all bowed by so many mm over their 13 mm.
+fn bowed(by_mm: f64) -> Marks {
+    let lattice = drawn(10.0, 2.0);
+    let cut = |k: f64, other: bool| {
+        let place = |t: f64| {
+            let (along, across) = (-0.75 + 6.5 * t, k + by_mm / 2.0 * 4.0 * t * (1.0 - t));
+            if other { lattice.place(across, along) } else { lattice.place(along, across) }
+        };
+        Crack { points: (0..=20).map(|step| place(f64::from(step) / 20.0)).collect(), width_mm: 0.15 }
+    };
+    let cuts = (0..12).map(|k| cut(f64::from(k % 6), k >= 6)).collect();
+    Marks { cuts, ..Marks::default() }
+}
+
+// A bow of 1.2 mm over 13 is 0.71 mm over the lattice's 10, 0.36 of a gap: from a straight line a parabola of this height is off by 0.3 of
+// it, 0.11 of a gap, by root mean square; more than 0.06 is no lattice. A bow of 0.5 mm is 0.044, and nothing has come away.
+#[test]
+fn cuts_that_are_bowed_are_uneven_or_leave_the_share_alone() {
+    for by_mm in [1.2, 1.8] {
+        assert_eq!(found(&board(10), &bowed(by_mm), Some(2.0)).map(|_| ()), Err(LatticeError::Uneven), "{by_mm}");
+    }
+    for by_mm in [0.2, 0.5] {
+        let told = found(&board(10), &bowed(by_mm), Some(2.0)).expect("a lattice");
+        assert!(told.gone.value < 0.005 && told.gone.low <= 0.0, "{by_mm}: {:?}", told.gone);
+    }
+}
+
+// 15 mm of lattice on 20 mm of board: 2.5 mm of ground are left on each side, of which the outermost millimetre is not measured, and the
+// nearest 0.75 gaps, 2.25 mm, are not asked.
+#[test]
+fn a_lattice_without_ground_around_it() {
+    let lattice = Drawn { middle: (10.0, 10.0), past_mm: 0.3, ..drawn(2.0, 3.0) };
+    let tight = Recipe { board_mm: (20.0, 20.0), photo_px: (440, 440), ..board(11) };
+    let marks = Marks { cuts: lattice.cuts(), ..Marks::default() };
+    assert_eq!(found(&tight, &marks, Some(3.0)).map(|_| ()), Err(LatticeError::Edge));
+}
+
+// At 10 pixels a millimetre a gap of 1 mm is 10 pixels, and 12 are needed; so it is whether the gap is told or tried.
+#[test]
+fn a_lattice_too_small_and_a_gap_that_none_has() {
+    let marks = Marks { cuts: drawn(10.0, 1.0).cuts(), ..Marks::default() };
+    let far = Recipe { photo_px: (440, 376), ..board(9) };
+    assert_eq!(found(&far, &marks, Some(1.0)).map(|_| ()), Err(LatticeError::Small));
+    assert_eq!(found(&far, &marks, None).map(|_| ()), Err(LatticeError::Small));
+    for gap in [0.0, 0.49, 10.1, -2.0, f64::NAN] {
+        assert_eq!(found(&far, &marks, Some(gap)).map(|_| ()), Err(LatticeError::Gap), "{gap}");
+    }
 }
