@@ -90,7 +90,28 @@ fn a_photo_with_notes_does_not_go_into_a_paper() {
         assert!(matches!(paper::pdf(&view), Err(paper::PaperError::Photo { number: 1, source: PhotoError::NotPlain })));
     }
     view.photos = vec![figure(plain_photo(&with_exif(1), 1000).unwrap())];
-    assert!(paper::pdf(&view).is_ok());
+    // A JPEG lies in the PDF as it is, so that words of it would be found there; a PNG with the same notes in its own piece (PNG 3, eXIf).
+    let png = {
+        let (plain, note) = (encoded(ImageFormat::Png), exif(1)[6..].to_vec());
+        let piece = [b"eXIf".to_vec(), note.clone()].concat();
+        let piece = [u32::try_from(note.len()).unwrap().to_be_bytes().to_vec(), piece.clone(), crc(&piece).to_be_bytes().to_vec()].concat();
+        // After the head: 8 of signature, 25 of IHDR.
+        [&plain[..33], &piece, &plain[33..]].concat()
+    };
+    for noted in [with_exif(1), png] {
+        assert!(has(&noted, b"old lighthouse"));
+        let figure = paper::photo_figure(&noted, "Board 07").unwrap();
+        let show::paper::Picture::Photo(bytes) = &figure.picture else { panic!("a photo") };
+        assert!(!has(bytes, b"old lighthouse") && !has(bytes, b"eXIf"));
+        view.photos = vec![figure];
+        assert!(!has(&paper::pdf(&view).unwrap(), b"old lighthouse"));
+    }
+}
+
+/// The check number of a piece of a PNG (ISO/IEC 15948, annex D: polynomial EDB88320).
+fn crc(bytes: &[u8]) -> u32 {
+    let step = |c: u32, _| if c & 1 == 1 { 0xedb8_8320 ^ (c >> 1) } else { c >> 1 };
+    !bytes.iter().fold(!0, |c: u32, byte| (0..8).fold(c ^ u32::from(*byte), step))
 }
 
 #[test]

@@ -90,7 +90,7 @@ pub use report::{
 pub use save::{FoamView, GoesRow, GoesView, SaveView};
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use shopping::{ShoppingLine, ShoppingView, paid, weighed};
-pub use sight::{FoundView, SightOf, SightView, TrayPhoto, TrayView, path_of};
+pub use sight::{FoundView, SightOf, SightView, TakenView, TrayPhoto, TrayView, path_of};
 pub use since::{LaidReport, SinceCrack, SincePictures, SinceReport, SinceStroke, SinceView};
 pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,

@@ -27,9 +27,11 @@ fn body(room: &Room, view: &SightView) -> Markup {
         p .second {
             a href="/photos" { "All photos" } " · "
             @if let Some(of) = &view.of { a href=(of.address) { (of.name) } " · " }
-            (view.on) @if !view.caption.is_empty() { " · " (view.caption) }
+            @if !view.caption.is_empty() { (view.caption) }
         }
         h1 .sentence { (view.next) }
+        @if view.corrected.is_some() { p .what { (show::capital(&view.read)) "." } }
+        (day(room, view))
         @for more in &best.more { p .what { (more) } }
         (whose(room, view, measured))
         (picture(view, best))
@@ -47,8 +49,24 @@ fn body(room: &Room, view: &SightView) -> Markup {
         @if let (Some(found), Some(corrected)) = (&view.found, &view.corrected) {
             details { summary { "What came out before it was put right by hand" } p { (found.sentence) } (figures(&found.figures)) p .second { "It stays in the notebook; what counts is " (corrected.sentence) } }
         }
-        @if !best.version.is_empty() { p .second { "Measured by groundproof " (best.version) "." } }
+        @if !best.version.is_empty() { p .second { (show::capital(&view.read)) "; groundproof " (best.version) "." } }
         (take_back(room, view.entry, "Take this photo back"))
+    }
+}
+
+/// When it was taken, and that it was another day.
+fn day(room: &Room, view: &SightView) -> Markup {
+    html! {
+        details .day {
+            summary { "This photo was " (view.taken.words) }
+            form method="post" action={ "/photos/" (view.photo) "/day" } {
+                (room.hidden())
+                div .row {
+                    label { "Day when it was taken; empty: as the photo says" input type="date" name="day" value=(view.taken.day); }
+                    button type="submit" { "It was this day" }
+                }
+            }
+        }
     }
 }
 
@@ -71,6 +89,7 @@ fn whose(room: &Room, view: &SightView, measured: bool) -> Markup {
                 form method="post" action=(action("write")) {
                     (room.hidden())
                     button .main type="submit" { "These are right: write them down" }
+                    label { "Day of the reading" input type="date" name="day" value=(view.taken.day); }
                     p .second { "Class " (best.class) ", own scale, shaped like ISO 4628-4, and the crack length to the area" @if let Some(class) = &best.lattice { "; lattice class " (class) ", after ISO 2409" } "; the photo stays with them as evidence." }
                 }
             }
@@ -228,6 +247,11 @@ pub(crate) async fn correct(room: Room, Path(photo): Path<String>, sent: Sent) -
     .await
 }
 
+pub(crate) async fn day_told(room: Room, Path(photo): Path<String>, sent: Sent) -> Response {
+    let subject = photo.clone();
+    written(room, photo, sent, |fields, bench, studio, stamp| bench.day_photo(studio, &subject, fields.get("day"), stamp)).await
+}
+
 pub(crate) async fn file(room: Room, Path(photo): Path<String>, sent: Sent) -> Response {
     let subject = photo.clone();
     written(room, photo, sent, |fields, bench, studio, stamp| bench.file_photo(studio, &subject, fields.get("board"), stamp)).await
@@ -240,5 +264,8 @@ pub(crate) async fn failed(room: Room, Path(photo): Path<String>, sent: Sent) ->
 
 pub(crate) async fn write(room: Room, Path(photo): Path<String>, sent: Sent) -> Response {
     let subject = photo.clone();
-    written(room, photo, sent, |fields, bench, studio, stamp| bench.write_photo_down(studio, &subject, fields.get("strip"), stamp)).await
+    written(room, photo, sent, |fields, bench, studio, stamp| {
+        bench.write_photo_down(studio, &subject, fields.get("strip"), fields.get("day"), stamp)
+    })
+    .await
 }

@@ -23,12 +23,15 @@ const FATES: [(&str, &str); 5] = [
 pub(crate) async fn page(room: Room, Path((photo, other)): Path<(String, String)>) -> Response {
     // Nothing is written; it is only as long a sum as measuring.
     match room.measure(&Fields::default(), |bench, studio, _| bench.photos_since(studio, &photo, &other)).await {
-        Ok(view) => room.page(Place::Photos, "What grew since then?", &body(&photo, &other, &view)).into_response(),
+        Ok(view) => {
+            let days = room.look(|bench, state| bench.days_of(state, &photo, &other)).await.unwrap_or_default();
+            room.page(Place::Photos, "What grew since then?", &body(&photo, &other, &view, &days)).into_response()
+        }
         Err(why) => refused(&room, &why),
     }
 }
 
-fn body(photo: &str, other: &str, view: &SinceView) -> Markup {
+fn body(photo: &str, other: &str, view: &SinceView, [old, new]: &[String; 2]) -> Markup {
     let picture = |which: &str| format!("/photos/{photo}/since/{other}/{which}.jpg");
     html! {
         p .second { a href={ "/photos/" (photo) } { "This photo alone" } " · " a href={ "/photos/" (other) } { "The other one alone" } }
@@ -38,13 +41,13 @@ fn body(photo: &str, other: &str, view: &SinceView) -> Markup {
             div .since {
                 label .since-slide hidden { "Slide from the older photo to the newer one" input type="range" min="0" max="100" value="50" data-slide; }
                 div .since-pair {
-                    figure { img src=(picture("old")) width=(pictures.width) height=(pictures.height) alt="The board in the older photo."; figcaption { "The older photo" } }
+                    figure { img src=(picture("old")) width=(pictures.width) height=(pictures.height) alt="The board in the older photo."; figcaption { "The older photo, " (old) } }
                     figure {
                         img src=(picture("new")) width=(pictures.width) height=(pictures.height) alt={ "The board in the newer photo. " (view.sentence) };
                         svg .since-over viewBox={ "0 0 " (pictures.width) " " (pictures.height) } aria-hidden="true" {
                             @for stroke in &view.strokes { path class=(stroke.fate) d=(path_of(&stroke.points)) {} }
                         }
-                        figcaption { "The newer photo, with its cracks" }
+                        figcaption { "The newer photo, " (new) "; its cracks are drawn over it" }
                     }
                 }
                 ul .since-legend {
