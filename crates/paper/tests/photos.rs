@@ -108,12 +108,6 @@ fn a_photo_with_notes_does_not_go_into_a_paper() {
     }
 }
 
-/// The check number of a piece of a PNG (ISO/IEC 15948, annex D: polynomial EDB88320).
-fn crc(bytes: &[u8]) -> u32 {
-    let step = |c: u32, _| if c & 1 == 1 { 0xedb8_8320 ^ (c >> 1) } else { c >> 1 };
-    !bytes.iter().fold(!0, |c: u32, byte| (0..8).fold(c ^ u32::from(*byte), step))
-}
-
 #[test]
 fn half_a_photo_is_refused() {
     for bytes in [with_exif(1), encoded(ImageFormat::Jpeg), encoded(ImageFormat::Png)] {
