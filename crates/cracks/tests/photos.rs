@@ -4,6 +4,8 @@
 mod brush;
 #[path = "photos/corrected.rs"]
 mod corrected;
+#[path = "photos/depth.rs"]
+mod depth;
 #[path = "photos/flakes.rs"]
 mod flakes;
 #[path = "photos/growth.rs"]

@@ -62,8 +62,8 @@ pub use hold::{BendReport, CrackReport, DrawdownView, HidingReport, MoverView, S
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use look::{
-    ColourReport, CracksReport, FlakesReport, LabelReport, LatticeClassReport, LatticeReport, LookQuestion, LookReport, LookView,
-    QualityReport, RatingReport, RelativeReport, RidgesReport, SeenTap, SightedReport, WidthReport,
+    ColourReport, CracksReport, DepthReport, DepthWords, FlakesReport, LabelReport, LatticeClassReport, LatticeReport, LookQuestion,
+    LookReport, LookView, QualityReport, RatingReport, RelativeReport, RidgesReport, SeenTap, SightedReport, WidthReport,
 };
 pub use measures::measures;
 pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};

@@ -72,6 +72,7 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
             percent(share)
         ));
     }
+    more.extend(super::depth::sentences(&report.depth));
     more.extend(ridges(report));
     if let Some(lightness) = report.colour.lightness {
         let tone = match report.colour.b {
