@@ -143,6 +143,7 @@ fn foreign_files_are_refused() {
     {
         assert!(plain_photo(bytes, 100).is_err(), "{bytes:?}");
     }
+    assert!(matches!(plain_photo(b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", 100), Err(PhotoError::Heic)));
     let text = plain_photo(b"GIF89a", 100).unwrap_err().to_string();
     assert!(text.contains("save the photo as one of them"), "{text}");
 }

@@ -39,7 +39,7 @@ pub struct SightView {
     pub strokes: [String; 2],
     /// Readings that were written from it.
     pub written: Vec<String>,
-    /// Other photos of the same board: subject and day when it was taken, oldest first.
+    /// Other photos of the same board: subject, and day when it was taken with its name, oldest first.
     pub others: Vec<(String, String)>,
 }
 
@@ -57,6 +57,8 @@ pub struct TakenView {
     pub day: String,
     /// The day and how it is known.
     pub words: String,
+    /// The same, short: `taken on 2026-11-25`, or `kept on` where nobody knows.
+    pub short: String,
 }
 
 /// Whose photo it is.
@@ -129,6 +131,8 @@ pub struct TrayPhoto {
     pub of: String,
     /// What came out, or why not.
     pub says: String,
+    /// Whether a hand put it right.
+    pub by_hand: bool,
     /// When it was taken.
     pub on: String,
 }

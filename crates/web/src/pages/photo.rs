@@ -38,7 +38,7 @@ impl NotTaken {
                 "This page is from an earlier start of the program, or from the other studio. Open it again and send the photo from there."
                     .into(),
             ),
-            Self::NoPhoto(why) => (StatusCode::UNPROCESSABLE_ENTITY, why.clone()),
+            Self::NoPhoto(why) => (StatusCode::UNPROCESSABLE_ENTITY, format!("{}.", show::capital(why))),
             Self::Studio(why) => (StatusCode::UNPROCESSABLE_ENTITY, why.to_string()),
         }
     }

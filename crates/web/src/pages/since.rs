@@ -31,23 +31,26 @@ pub(crate) async fn page(room: Room, Path((photo, other)): Path<(String, String)
     }
 }
 
-fn body(photo: &str, other: &str, view: &SinceView, [old, new]: &[String; 2]) -> Markup {
+fn body(photo: &str, other: &str, view: &SinceView, [(older, old), (newer, new)]: &[(String, String); 2]) -> Markup {
     let picture = |which: &str| format!("/photos/{photo}/since/{other}/{which}.jpg");
     html! {
-        p .second { a href={ "/photos/" (photo) } { "This photo alone" } " · " a href={ "/photos/" (other) } { "The other one alone" } }
+        p .second { a href="/photos" { "All photos" } " · " a href={ "/photos/" (older) } { "The older photo" } " · " a href={ "/photos/" (newer) } { "The newer photo" } }
         h1 .sentence { (view.sentence) }
-        @for more in &view.more { p .what { (more) } }
+        dl .short {
+            dt { "The older photo" } dd { (show::capital(old)) "." }
+            dt { "The newer photo" } dd { (show::capital(new)) "." }
+        }
         @if let Some(pictures) = &view.pictures {
             div .since {
                 label .since-slide hidden { "Slide from the older photo to the newer one" input type="range" min="0" max="100" value="50" data-slide; }
                 div .since-pair {
-                    figure { img src=(picture("old")) width=(pictures.width) height=(pictures.height) alt="The board in the older photo."; figcaption { "The older photo, " (old) } }
+                    figure { img src=(picture("old")) width=(pictures.width) height=(pictures.height) alt="The board in the older photo."; figcaption { "The older photo" } }
                     figure {
                         img src=(picture("new")) width=(pictures.width) height=(pictures.height) alt={ "The board in the newer photo. " (view.sentence) };
                         svg .since-over viewBox={ "0 0 " (pictures.width) " " (pictures.height) } aria-hidden="true" {
                             @for stroke in &view.strokes { path class=(stroke.fate) d=(path_of(&stroke.points)) {} }
                         }
-                        figcaption { "The newer photo, " (new) "; its cracks are drawn over it" }
+                        figcaption { "The newer photo, with its cracks" }
                     }
                 }
                 ul .since-legend {
@@ -59,6 +62,7 @@ fn body(photo: &str, other: &str, view: &SinceView, [old, new]: &[String; 2]) ->
                 }
             }
         }
+        @for more in &view.more { p .what { (more) } }
         @if !view.report.warnings.is_empty() { section { h2 { "To know" } ul { @for warning in &view.report.warnings { li { (warning.text) } } } } }
         section { h2 { "In figures" } (figures(&view.figures)) }
     }

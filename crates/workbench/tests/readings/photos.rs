@@ -226,7 +226,7 @@ fn photos_of_a_board_lie_in_the_order_in_which_they_were_taken() {
     }
     let state = studio.state();
     let days = bench.days_of(&state, &new, &old).unwrap();
-    assert!(days[0].contains("2026-11-12") && days[1].contains("2026-11-18"), "{days:?}");
+    assert!(days[0].0 == old && days[0].1.contains("2026-11-12") && days[1].1.contains("2026-11-18"), "{days:?}");
     assert_eq!(bench.sight(&studio, &new).unwrap().others, [(old.clone(), "2026-11-12".to_owned())]);
     bench.measure_photo(&studio, &old, &told(), &stamp(404)).unwrap();
     bench.write_photo_down(&studio, &old, "", "", &stamp(405)).unwrap();

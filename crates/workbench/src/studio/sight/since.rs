@@ -20,15 +20,15 @@ struct Asked {
 }
 
 impl Workbench {
-    /// When two photos were taken and who read them, the older one first: what grew is told from that one to the other.
+    /// Subjects of two photos, when they were taken and who read them, the older one first: what grew is told from that one to the other.
     ///
     /// # Errors
     /// No such photo.
-    pub fn days_of(&self, state: &Notebook, one: &str, other: &str) -> Result<[String; 2], StudioError> {
+    pub fn days_of(&self, state: &Notebook, one: &str, other: &str) -> Result<[(String, String); 2], StudioError> {
         let find = |photo: &str| state.photos.get(photo).ok_or(StudioError::Missing("photo"));
         let mut pair = [find(one)?, find(other)?];
         pair.sort_by_key(|photo| age(photo));
-        Ok(pair.map(|photo| format!("{}; {}", taken(photo).view().words, read(state, &photo.subject))))
+        Ok(pair.map(|photo| (photo.subject.clone(), format!("{}; {}", taken(photo).view().words, read(state, &photo.subject)))))
     }
 
     /// What grew on a board between two of its photos; the one that was taken first is the older. Strokes of a hand count in both.

@@ -91,6 +91,7 @@ impl Taken {
             By::Kept => format!("kept on {day}; the photo does not say when it was taken"),
             By::Wrong(clock) => format!("kept on {day}; by the camera's clock it was taken on {clock}, which can't be"),
         };
-        TakenView { day, words }
+        let known = matches!(self.by, By::Told | By::Camera);
+        TakenView { short: format!("{} on {day}", if known { "taken" } else { "kept" }), day, words }
     }
 }

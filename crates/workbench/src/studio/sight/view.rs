@@ -1,6 +1,6 @@
 //! Photos as pages show them.
 
-use notebook::{Correction, Found, Kept, Notebook, Photo, correction_of, look_of};
+use notebook::{Correction, Found, Kept, Moment, Notebook, Photo, correction_of, look_of};
 use serde_json::Value;
 use show::{FoundView, SightOf, SightView, TrayPhoto, TrayView, path_of, plain};
 
@@ -41,9 +41,9 @@ impl Workbench {
             .photos
             .values()
             .filter(|other| !kept.record.of.is_empty() && other.record.of == kept.record.of && other.subject != photo)
-            .map(|other| (taken(other).at, other.subject.clone()))
+            .map(|other| (taken(other).at, other))
             .collect();
-        others.sort();
+        others.sort_by_key(|(at, other)| (*at, other.first));
         let told = look.map_or_else(TypedLook::default, |look| told_of(&look.record));
         let mut view = SightView {
             photo: photo.to_owned(),
@@ -72,7 +72,7 @@ impl Workbench {
                 [rubbed.collect::<Vec<_>>().join("\n"), drawn.collect::<Vec<_>>().join("\n")]
             }),
             written,
-            others: others.into_iter().map(|(at, subject)| (subject, at.local().0.to_string())).collect(),
+            others: others.into_iter().map(|(at, other)| (other.subject.clone(), named_day(at, &other.record.caption))).collect(),
         };
         view.next = next(&view);
         Ok(view)
@@ -96,8 +96,8 @@ impl Workbench {
                 None if kept.record.of.is_empty() => view.waiting.push(photo("")),
                 None => {}
                 Some(found) if !found.why.is_empty() => view.refused.push(photo(&found.why)),
-                Some(_) if kept.record.of.is_empty() => view.homeless.push(photo(&says(state, &kept.subject))),
-                Some(_) => view.filed.push(photo(&says(state, &kept.subject))),
+                Some(found) if kept.record.of.is_empty() => view.homeless.push(photo(&found.sentence)),
+                Some(found) => view.filed.push(photo(&found.sentence)),
             }
         }
         view.filed.truncate(MOST_FILED);
@@ -143,6 +143,12 @@ fn how_read(correction: Option<&Correction>) -> String {
     correction.and_then(by_hand).unwrap_or_else(|| "read by the program".into())
 }
 
+/// A day; the photo's name beside it tells two of one day apart.
+fn named_day(at: Moment, caption: &str) -> String {
+    let day = at.local().0;
+    if caption.is_empty() { day.to_string() } else { format!("{day}, {caption}") }
+}
+
 /// Places to a tenth of a pixel: no corner is found more exactly, nor set by a hand.
 fn to_tenths(places: &[[f64; 2]]) -> Vec<[f64; 2]> {
     places.iter().map(|place| place.map(|at| (at * 10.0).round() / 10.0)).collect()
@@ -186,8 +192,9 @@ fn tray_photo(state: &Notebook, kept: &Kept<Photo>, says: &str) -> TrayPhoto {
         bytes: kept.record.bytes.clone(),
         caption: kept.record.caption.clone(),
         of: of(state, &kept.record.of).map_or_else(String::new, |of| of.name),
-        says: says.to_owned(),
-        on: taken(kept).view().words,
+        says: show::capital(says),
+        by_hand: state.corrections.get(&correction_of(&kept.subject)).is_some_and(|kept| !kept.record.found.sentence.is_empty()),
+        on: taken(kept).view().short,
     }
 }
 
