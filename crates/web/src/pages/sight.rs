@@ -56,7 +56,7 @@ fn body(room: &Room, view: &SightView) -> Markup {
         @if let (Some(found), Some(corrected)) = (&view.found, &view.corrected) {
             details { summary { "What came out before it was put right by hand" } p { (found.sentence) } (figures(&found.figures)) p .second { "It stays in the notebook; what counts is " (corrected.sentence) } }
         }
-        @if !best.version.is_empty() { p .second { (show::capital(&view.read)) "; groundproof " (best.version) "." } }
+        @if measured && !best.version.is_empty() { p .second { (show::capital(&view.read)) "; groundproof " (best.version) "." } }
         (take_back(room, view.entry, "Take this photo back"))
     }
 }
