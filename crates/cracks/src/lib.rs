@@ -20,6 +20,7 @@ mod colour;
 mod corners;
 mod correct;
 mod decode;
+mod depth;
 mod edge;
 mod figures;
 mod flakes;
@@ -55,6 +56,7 @@ pub use colour::{Colour, ColourError, Patch, ground_colour, lab, whiteness, xyz}
 pub use corners::{Corners, CornersError, find_corners};
 pub use correct::{Correction, corrected};
 pub use decode::{MOST_PIXELS, Photo, PhotoError, PhotoNote, open_photo};
+pub use depth::{Depth, Inside, depth};
 pub use figures::{FIGURE_KEYS, figure_entry, figures_are_sound};
 pub use flakes::{Flake, Flakes};
 pub use flatten::{BoardSize, Flat, FlatError, flatten};

@@ -8,6 +8,8 @@ mod brush;
 mod corrected;
 #[path = "photos/damaged.rs"]
 mod damaged;
+#[path = "photos/depth.rs"]
+mod depth;
 #[path = "photos/flakes.rs"]
 mod flakes;
 #[path = "photos/growth.rs"]

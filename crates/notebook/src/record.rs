@@ -492,6 +492,10 @@ pub struct Photo {
     pub kind: String,
     /// What is to be seen.
     pub caption: String,
+    /// When it was taken by the camera's clock, right or not; nothing if the photo does not say.
+    pub camera: Option<Moment>,
+    /// Day when it was taken, where a person said so.
+    pub day: Option<Day>,
 }
 
 /// A scale of the painter's own.

@@ -22,6 +22,11 @@ pub enum PhotoError {
     /// No JPEG and no PNG.
     #[error("this is no JPEG and no PNG; save the photo as one of them")]
     Kind,
+    /// HEIC or AVIF, as some phones take them.
+    #[error(
+        "this is a HEIC or AVIF photo, which can't be opened here; set the camera to \u{201c}most compatible\u{201d}, or save it as JPEG"
+    )]
+    Heic,
     /// More pixels than are opened.
     #[error("the photo is {width} by {height} pixels, more than 80 million; make it smaller first")]
     TooLarge {
@@ -119,6 +124,10 @@ pub(crate) fn plain_size(bytes: &[u8]) -> Result<(ImageFormat, u32, u32), PhotoE
 /// The kind, and a decoder that has read the head only.
 fn looked_at(bytes: &[u8]) -> Result<(ImageFormat, impl ImageDecoder), PhotoError> {
     let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
+    // ISO/IEC 14496-12: after the length of the first box comes its kind.
+    if bytes.get(4..8) == Some(b"ftyp") {
+        return Err(PhotoError::Heic);
+    }
     let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| PhotoError::Kind)?;
     let format = reader.format().filter(|format| matches!(format, ImageFormat::Jpeg | ImageFormat::Png)).ok_or(PhotoError::Kind)?;
     if format == ImageFormat::Jpeg && !Segments::of(bytes).is_some_and(|segments| segments.end()) {

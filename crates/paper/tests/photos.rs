@@ -90,7 +90,22 @@ fn a_photo_with_notes_does_not_go_into_a_paper() {
         assert!(matches!(paper::pdf(&view), Err(paper::PaperError::Photo { number: 1, source: PhotoError::NotPlain })));
     }
     view.photos = vec![figure(plain_photo(&with_exif(1), 1000).unwrap())];
-    assert!(paper::pdf(&view).is_ok());
+    // A JPEG lies in the PDF as it is, so that words of it would be found there; a PNG with the same notes in its own piece (PNG 3, eXIf).
+    let png = {
+        let (plain, note) = (encoded(ImageFormat::Png), exif(1)[6..].to_vec());
+        let piece = [b"eXIf".to_vec(), note.clone()].concat();
+        let piece = [u32::try_from(note.len()).unwrap().to_be_bytes().to_vec(), piece.clone(), crc(&piece).to_be_bytes().to_vec()].concat();
+        // After the head: 8 of signature, 25 of IHDR.
+        [&plain[..33], &piece, &plain[33..]].concat()
+    };
+    for noted in [with_exif(1), png] {
+        assert!(has(&noted, b"old lighthouse"));
+        let figure = paper::photo_figure(&noted, "Board 07").unwrap();
+        let show::paper::Picture::Photo(bytes) = &figure.picture else { panic!("a photo") };
+        assert!(!has(bytes, b"old lighthouse") && !has(bytes, b"eXIf"));
+        view.photos = vec![figure];
+        assert!(!has(&paper::pdf(&view).unwrap(), b"old lighthouse"));
+    }
 }
 
 #[test]
@@ -128,6 +143,7 @@ fn foreign_files_are_refused() {
     {
         assert!(plain_photo(bytes, 100).is_err(), "{bytes:?}");
     }
+    assert!(matches!(plain_photo(b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", 100), Err(PhotoError::Heic)));
     let text = plain_photo(b"GIF89a", 100).unwrap_err().to_string();
     assert!(text.contains("save the photo as one of them"), "{text}");
 }

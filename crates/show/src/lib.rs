@@ -62,8 +62,8 @@ pub use hold::{BendReport, CrackReport, DrawdownView, HidingReport, MoverView, S
 pub use jar::{BesideReport, BookView, BooksReport, JarRow, JarView, JarsReport, PropertyRow};
 pub use kept::{EntryRow, KeptRow, KeptView, LogView, VersionRow, shrunk};
 pub use look::{
-    ColourReport, CracksReport, FlakesReport, LabelReport, LatticeClassReport, LatticeReport, LookQuestion, LookReport, LookView,
-    QualityReport, RatingReport, RelativeReport, RidgesReport, SeenTap, SightedReport, WidthReport,
+    ColourReport, CracksReport, DepthReport, DepthWords, FlakesReport, LabelReport, LatticeClassReport, LatticeReport, LookQuestion,
+    LookReport, LookView, QualityReport, RatingReport, RelativeReport, RidgesReport, SeenTap, SightedReport, WidthReport,
 };
 pub use measures::measures;
 pub use now::{DayNow, DryingView, NowBoard, NowDone, NowPot, NowStep, NowView, QuietLine, QuietNow, TapOutcome, TapsView};
@@ -90,7 +90,7 @@ pub use report::{
 pub use save::{FoamView, GoesRow, GoesView, SaveView};
 pub use shelf::{JarChoice, OwnValue, ShelfJar, ShelfView};
 pub use shopping::{ShoppingLine, ShoppingView, paid, weighed};
-pub use sight::{FoundView, SightOf, SightView, TrayPhoto, TrayView, path_of};
+pub use sight::{FoundView, SightOf, SightView, TakenView, TrayPhoto, TrayView, path_of};
 pub use since::{LaidReport, SinceCrack, SincePictures, SinceReport, SinceStroke, SinceView};
 pub use trial::{
     BoardLine, BoardView, ClassChoice, CoatView, FinishedPaper, PhotoView, PlanCheck, PotView, ReadingSheet, ReadingView, RecipeText,

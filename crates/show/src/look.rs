@@ -32,6 +32,8 @@ pub struct LookReport {
     pub pinholes: FigureReport,
     /// Places where the ground is gone; they are left out of the cracks.
     pub flakes: FlakesReport,
+    /// Whether cracks and flakes go through the ground, in words: a photo has no number for it.
+    pub depth: DepthReport,
     /// Texture that runs one way, as brush ridges do.
     pub ridges: RidgesReport,
     /// Classes.
@@ -120,6 +122,24 @@ pub struct FlakesReport {
     pub area_fraction: FigureReport,
     /// The largest.
     pub largest_mm2: FigureReport,
+}
+
+/// What the photo tells of the depth of cracks and flakes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct DepthReport {
+    /// Cracks.
+    pub cracks: DepthWords,
+    /// Places where the ground is gone.
+    pub flakes: DepthWords,
+}
+
+/// A depth in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct DepthWords {
+    /// `goes through the ground, as wood shows in it`, `can't be told from this photo`, `no cracks` or `no flakes`.
+    pub words: &'static str,
+    /// Why; empty where there is nothing to be deep.
+    pub why: String,
 }
 
 /// Brush ridges, or other texture that runs one way; not known where it runs no one way.
@@ -300,6 +320,10 @@ impl LookReport {
             islands: unknown("1"),
             pinholes: unknown("1"),
             flakes: FlakesReport { count: unknown("1"), area_fraction: unknown("1"), largest_mm2: unknown("mm2") },
+            depth: DepthReport {
+                cracks: DepthWords { words: "can't be told from this photo", why: why.to_owned() },
+                flakes: DepthWords { words: "can't be told from this photo", why: why.to_owned() },
+            },
             ridges: RidgesReport { contrast: unknown("1"), direction_deg: unknown("deg"), spacing_mm: unknown("mm") },
             rating: RatingReport { quantity: None, size: None, scale },
             lattice: None,

@@ -13,8 +13,8 @@ pub struct SightView {
     pub bytes: String,
     /// What is to be seen.
     pub caption: String,
-    /// When it was kept.
-    pub on: String,
+    /// When it was taken.
+    pub taken: TakenView,
     /// Whose it is; nothing while nobody said.
     pub of: Option<SightOf>,
     /// The next thing to do, or what came out.
@@ -31,13 +31,15 @@ pub struct SightView {
     pub found: Option<FoundView>,
     /// What comes out with what was put right by hand.
     pub corrected: Option<FoundView>,
+    /// Who read it: the program alone, or a hand put it right.
+    pub read: String,
     /// Entry of that correction.
     pub correction: Option<u64>,
     /// Strokes of the rubber so far, as `radius:x,y;x,y`, and cracks drawn in, as `x,y;x,y`, one a line.
     pub strokes: [String; 2],
     /// Readings that were written from it.
     pub written: Vec<String>,
-    /// Other photos of the same board: subject and day, oldest first.
+    /// Other photos of the same board: subject, and day when it was taken with its name, oldest first.
     pub others: Vec<(String, String)>,
 }
 
@@ -46,6 +48,17 @@ impl SightView {
     pub fn best(&self) -> Option<&FoundView> {
         self.corrected.as_ref().or(self.found.as_ref())
     }
+}
+
+/// When a photo was taken.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct TakenView {
+    /// The day, such as `2026-11-25`.
+    pub day: String,
+    /// The day and how it is known.
+    pub words: String,
+    /// The same, short: `taken on 2026-11-25`, or `kept on` where nobody knows.
+    pub short: String,
 }
 
 /// Whose photo it is.
@@ -118,7 +131,9 @@ pub struct TrayPhoto {
     pub of: String,
     /// What came out, or why not.
     pub says: String,
-    /// When it was kept.
+    /// Whether a hand put it right.
+    pub by_hand: bool,
+    /// When it was taken.
     pub on: String,
 }
 

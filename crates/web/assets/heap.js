@@ -118,7 +118,9 @@ async function work(store) {
   const bar = /** @type {HTMLProgressElement | null} */ (document.getElementById("heap-bar"));
   if (working || !form || !heap || !words || !bar) return;
   working = true;
+  const next = document.getElementById("heap-next");
   let done = 0;
+  let homeless = 0;
   let tries = 0;
   for (;;) {
     const photo = await first(store);
@@ -128,10 +130,12 @@ async function work(store) {
     if (!photo) break;
     heap.hidden = false;
     words.textContent = `Photo ${done + 1} of ${done + waiting}: ${photo.name}`;
+    if (next) next.textContent = waiting === 1 ? "One photo is being measured." : `${waiting} photos are being measured.`;
     try {
       const said = await sent(photo, form);
       await drop(store, photo.key ?? 0);
       row(photo, said);
+      if (said.measured && !said.of) homeless += 1;
       done += 1;
       tries = 0;
     } catch (why) {
@@ -145,6 +149,9 @@ async function work(store) {
   working = false;
   if (done > 0) {
     words.textContent = done === 1 ? "One photo is done." : `${done} photos are done.`;
+    // What the page said of all photos when it was loaded holds no longer.
+    const whose = homeless === 1 ? "one belongs to no board yet: whose is it?" : `${homeless} belong to no board yet: whose are they?`;
+    if (next) next.textContent = homeless > 0 ? `${words.textContent.slice(0, -1)}; ${whose}` : words.textContent;
     heap.dataset.done = String(done);
   }
 }

@@ -142,6 +142,7 @@ fn rooms() -> Router<App> {
         .route("/photos/{photo}/since/{other}/{which}", get(pages::since::picture))
         .route("/photos/{photo}/measure", post(pages::sight::measure))
         .route("/photos/{photo}/correct", post(pages::sight::correct))
+        .route("/photos/{photo}/day", post(pages::sight::day_told))
         .route("/photos/{photo}/file", post(pages::sight::file))
         .route("/photos/{photo}/failed", post(pages::sight::failed))
         .route("/photos/{photo}/write", post(pages::sight::write))

@@ -1,5 +1,6 @@
 //! A photo of a board becomes figures, sentences and what they speak for.
 
+mod depth;
 mod figures;
 mod lattice;
 mod since;
@@ -75,6 +76,8 @@ pub enum LookRefused {
 /// A photo with all that was found in it.
 pub(crate) struct Seen {
     pub(crate) look: Look,
+    /// How deep cracks and flakes go, as far as it shows.
+    pub(crate) depth: cracks::Depth,
     /// The size that was measured with, also where it is only taken for the measuring.
     pub(crate) size: cracks::BoardSize,
     pub(crate) labels: Vec<cracks::Label>,
@@ -207,6 +210,7 @@ fn see(mut photo: Photo, request: &LookRequest<'_>, told: Option<(f64, f64)>) ->
     };
     let look = corrected(look(&photo, sized.size, Some(corners)).map_err(refused)?, &request.correction);
     Ok(Seen {
+        depth: cracks::depth(&photo, &look),
         look,
         size: sized.size,
         labels,
@@ -272,6 +276,7 @@ fn report(request: &LookRequest<'_>, seen: &Seen) -> LookReport {
         islands: figures::count("islands", look.islands),
         pinholes: figures::pinholes(look),
         flakes: figures::flakes(seen),
+        depth: depth::report(&seen.depth, known),
         ridges: figures::ridges(seen),
         rating: figures::rating(seen),
         lattice: seen.lattice.as_ref().map(|(found, _)| lattice::report(found, seen.doubt)),

@@ -172,9 +172,9 @@ fn a_photo_on_the_front_door_answers_why_it_failed() -> Result<(), Trouble> {
         done(browser, 1)?;
         browser.follow("#heap-list a[href^='/photos/']")?;
         // Without a size nothing is told in millimetres, and it is asked for.
-        assert!(browser.text("main")?.contains("how long is the board's long side"), "{}", browser.text("main")?);
-        browser.fill("form.measure input[name=board]", "60x44mm")?;
-        browser.follow("form.measure button")?;
+        assert!(browser.text("main")?.contains("how large is the board"), "{}", browser.text("main")?);
+        browser.fill("form.size input[name=board]", "60x44mm")?;
+        browser.follow("form.size button")?;
         assert!(browser.text("main")?.contains("mm of crack"), "{}", browser.text("main")?);
         browser.follow("form[action='/failed'] button")?;
         browser.wait_until("document.querySelector('input[name=\"tap.looks\"][value=\"network of cracks\"]').checked")

@@ -54,7 +54,7 @@ fn body(room: &Room, view: &BoardView, drying: &DryingView) -> Markup {
         section {
             h2 { "Photos" }
             @for photo in &view.photos {
-                figure .picture { img src={ "/photo/" (photo.bytes) } alt=(if photo.caption.is_empty() { "a photo of this board" } else { photo.caption.as_str() }); figcaption { (photo.caption) " " (photo.on) } }
+                figure .picture { img src={ "/photo/" (photo.bytes) } alt={ "A photo of this board. " (photo.says) }; figcaption { (photo.caption) @if !photo.caption.is_empty() { " · " } (photo.on) } }
                 p { a .button href={ "/photos/" (photo.photo) } { @if photo.says.is_empty() { "Measure the cracks in it" } @else { (photo.says) } } }
                 (take_back(room, photo.entry, "Take this photo back"))
             }

@@ -38,7 +38,7 @@ impl NotTaken {
                 "This page is from an earlier start of the program, or from the other studio. Open it again and send the photo from there."
                     .into(),
             ),
-            Self::NoPhoto(why) => (StatusCode::UNPROCESSABLE_ENTITY, why.clone()),
+            Self::NoPhoto(why) => (StatusCode::UNPROCESSABLE_ENTITY, format!("{}.", show::capital(why))),
             Self::Studio(why) => (StatusCode::UNPROCESSABLE_ENTITY, why.to_string()),
         }
     }
@@ -66,7 +66,7 @@ async fn kept(room: &Room, upload: Upload, of: Option<&str>) -> Result<(String, 
     let of = of.unwrap_or_else(|| fields.get("of")).to_owned();
     // Whoever goes back and chooses another photo sends another form, though its hidden mark is the same.
     let fields = fields.and("photo", &workbench::photo_name(&bytes));
-    let photo = Photo { of, bytes: String::new(), kind: kind.to_owned(), caption };
+    let photo = Photo { of, kind: kind.to_owned(), caption, ..Photo::default() };
     let subject = room.write(&fields, |bench, studio, stamp| bench.keep_photo(studio, &bytes, photo.clone(), stamp)).await;
     Ok((subject.map_err(NotTaken::Studio)?, fields))
 }

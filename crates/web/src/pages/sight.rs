@@ -27,15 +27,24 @@ fn body(room: &Room, view: &SightView) -> Markup {
         p .second {
             a href="/photos" { "All photos" } " · "
             @if let Some(of) = &view.of { a href=(of.address) { (of.name) } " · " }
-            (view.on) @if !view.caption.is_empty() { " · " (view.caption) }
+            @if !view.caption.is_empty() { (view.caption) }
         }
         h1 .sentence { (view.next) }
-        @for more in &best.more { p .what { (more) } }
-        (whose(room, view, measured))
-        (picture(view, best))
-        // Next to the picture: whoever rubs out looks at both.
-        @if measured { (put_right(room, view)) }
-        (told(room, view, best))
+        @if view.corrected.is_some() { p .what { (show::capital(&view.read)) "." } }
+        @if measured { (size_asked(room, view, best)) }
+        div .two {
+            div {
+                (picture(view, best))
+                // Next to the picture: whoever rubs out looks at both.
+                @if measured { (put_right(room, view)) } @else { (told(room, view, best)) }
+            }
+            div {
+                @for more in &best.more { p .what { (more) } }
+                (day(room, view))
+                (whose(room, view, measured))
+            }
+        }
+        @if measured { (told(room, view, best)) }
         @if measured && !view.others.is_empty() {
             section {
                 h2 { "What grew?" }
@@ -47,8 +56,42 @@ fn body(room: &Room, view: &SightView) -> Markup {
         @if let (Some(found), Some(corrected)) = (&view.found, &view.corrected) {
             details { summary { "What came out before it was put right by hand" } p { (found.sentence) } (figures(&found.figures)) p .second { "It stays in the notebook; what counts is " (corrected.sentence) } }
         }
-        @if !best.version.is_empty() { p .second { "Measured by groundproof " (best.version) "." } }
+        @if measured && !best.version.is_empty() { p .second { (show::capital(&view.read)) "; groundproof " (best.version) "." } }
         (take_back(room, view.entry, "Take this photo back"))
+    }
+}
+
+/// The one thing that keeps figures from millimetres, asked where it is missed; all else that was told stays as it is.
+fn size_asked(room: &Room, view: &SightView, best: &FoundView) -> Markup {
+    let [_, corners, grain, patch] = &view.told;
+    let asked = best.questions.iter().find(|(question, _)| question == "board");
+    html! {
+        @if let Some((_, ask)) = asked {
+            form .size method="post" action={ "/photos/" (view.photo) "/measure" } {
+                (room.hidden())
+                @for (name, value) in [("corners", if view.corners_told { corners.as_str() } else { "" }), ("grain", grain), ("patch", patch)] {
+                    input type="hidden" name=(name) value=(value);
+                }
+                @if let Some(gap) = &view.lattice { input type="hidden" name="cut" value="yes"; input type="hidden" name="lattice" value=(gap); }
+                div .row { label { (ask) input type="text" name="board" placeholder="200x250mm"; } button .main type="submit" { "It is this large" } }
+            }
+        }
+    }
+}
+
+/// When it was taken, and that it was another day.
+fn day(room: &Room, view: &SightView) -> Markup {
+    html! {
+        details .day {
+            summary { (show::capital(&view.taken.words)) }
+            form method="post" action={ "/photos/" (view.photo) "/day" } {
+                (room.hidden())
+                div .row {
+                    label { "Day when it was taken; empty: as the photo says" input type="date" name="day" value=(view.taken.day); }
+                    button type="submit" { "It was this day" }
+                }
+            }
+        }
     }
 }
 
@@ -71,6 +114,7 @@ fn whose(room: &Room, view: &SightView, measured: bool) -> Markup {
                 form method="post" action=(action("write")) {
                     (room.hidden())
                     button .main type="submit" { "These are right: write them down" }
+                    label { "They were so on this day" input type="date" name="day" value=(view.taken.day); }
                     p .second { "Class " (best.class) ", own scale, shaped like ISO 4628-4, and the crack length to the area" @if let Some(class) = &best.lattice { "; lattice class " (class) ", after ISO 2409" } "; the photo stays with them as evidence." }
                 }
             }
@@ -100,7 +144,7 @@ fn picture(view: &SightView, best: &FoundView) -> Markup {
     html! {
         div .sight data-photo=(view.photo) data-corners=(corners) {
             div .sight-tools hidden {
-                label .choice { input type="checkbox" data-cracks checked; span { "Show the cracks" } }
+                @if !best.paths.is_empty() { label .choice { input type="checkbox" data-cracks checked; span { "Show the cracks" } } }
                 button .quiet type="button" data-zoom="in" { "Nearer" }
                 button .quiet type="button" data-zoom="out" { "Further" }
                 span .second { "Two fingers, or the wheel with Ctrl, bring it nearer." }
@@ -127,13 +171,13 @@ fn picture(view: &SightView, best: &FoundView) -> Markup {
 fn told(room: &Room, view: &SightView, best: &FoundView) -> Markup {
     let [board, corners, grain, patch] = &view.told;
     let asked = |id: &str| best.questions.iter().find(|(question, _)| question == id).map(|(_, ask)| ask.as_str());
-    let wants = view.look.is_none() || !best.why.is_empty() || !best.questions.is_empty();
+    let wants = view.look.is_none() || !best.why.is_empty();
     html! {
         details open[wants] {
             summary { @if view.look.is_none() { "Measure it" } @else { "Size, corners, grain: measure it anew" } }
             form .measure method="post" action={ "/photos/" (view.photo) "/measure" } {
                 (room.hidden())
-                label { (asked("board").unwrap_or("How large is the board? As it lies in the photo, across first"))
+                label { "How large is the board, as it lies in the photo, across first?"
                     input type="text" name="board" value=(board) placeholder="200x250mm; empty: by label or bank card"; }
                 fieldset .question {
                     legend { (asked("grain").unwrap_or("Which way does the grain of the wood run?")) }
@@ -150,7 +194,7 @@ fn told(room: &Room, view: &SightView, best: &FoundView) -> Markup {
                     label { "From cut to cut, if known" input type="text" name="lattice" value=(view.lattice.as_deref().unwrap_or("")) placeholder="2mm"; }
                     p .caution { "A blade cuts: lead it away from your fingers, on a cutting mat. Local rules come first." }
                 }
-                button .main[view.look.is_none()] type="submit" { @if view.look.is_none() { "What does it show?" } @else { "Measure anew" } }
+                button .main[wants] type="submit" { @if view.look.is_none() { "What does it show?" } @else { "Measure anew" } }
             }
         }
     }
@@ -228,6 +272,11 @@ pub(crate) async fn correct(room: Room, Path(photo): Path<String>, sent: Sent) -
     .await
 }
 
+pub(crate) async fn day_told(room: Room, Path(photo): Path<String>, sent: Sent) -> Response {
+    let subject = photo.clone();
+    written(room, photo, sent, |fields, bench, studio, stamp| bench.day_photo(studio, &subject, fields.get("day"), stamp)).await
+}
+
 pub(crate) async fn file(room: Room, Path(photo): Path<String>, sent: Sent) -> Response {
     let subject = photo.clone();
     written(room, photo, sent, |fields, bench, studio, stamp| bench.file_photo(studio, &subject, fields.get("board"), stamp)).await
@@ -240,5 +289,8 @@ pub(crate) async fn failed(room: Room, Path(photo): Path<String>, sent: Sent) ->
 
 pub(crate) async fn write(room: Room, Path(photo): Path<String>, sent: Sent) -> Response {
     let subject = photo.clone();
-    written(room, photo, sent, |fields, bench, studio, stamp| bench.write_photo_down(studio, &subject, fields.get("strip"), stamp)).await
+    written(room, photo, sent, |fields, bench, studio, stamp| {
+        bench.write_photo_down(studio, &subject, fields.get("strip"), fields.get("day"), stamp)
+    })
+    .await
 }

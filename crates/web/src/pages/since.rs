@@ -23,17 +23,23 @@ const FATES: [(&str, &str); 5] = [
 pub(crate) async fn page(room: Room, Path((photo, other)): Path<(String, String)>) -> Response {
     // Nothing is written; it is only as long a sum as measuring.
     match room.measure(&Fields::default(), |bench, studio, _| bench.photos_since(studio, &photo, &other)).await {
-        Ok(view) => room.page(Place::Photos, "What grew since then?", &body(&photo, &other, &view)).into_response(),
+        Ok(view) => {
+            let days = room.look(|bench, state| bench.days_of(state, &photo, &other)).await.unwrap_or_default();
+            room.page(Place::Photos, "What grew since then?", &body(&photo, &other, &view, &days)).into_response()
+        }
         Err(why) => refused(&room, &why),
     }
 }
 
-fn body(photo: &str, other: &str, view: &SinceView) -> Markup {
+fn body(photo: &str, other: &str, view: &SinceView, [(older, old), (newer, new)]: &[(String, String); 2]) -> Markup {
     let picture = |which: &str| format!("/photos/{photo}/since/{other}/{which}.jpg");
     html! {
-        p .second { a href={ "/photos/" (photo) } { "This photo alone" } " · " a href={ "/photos/" (other) } { "The other one alone" } }
+        p .second { a href="/photos" { "All photos" } " · " a href={ "/photos/" (older) } { "The older photo" } " · " a href={ "/photos/" (newer) } { "The newer photo" } }
         h1 .sentence { (view.sentence) }
-        @for more in &view.more { p .what { (more) } }
+        dl .short {
+            dt { "The older photo" } dd { (show::capital(old)) "." }
+            dt { "The newer photo" } dd { (show::capital(new)) "." }
+        }
         @if let Some(pictures) = &view.pictures {
             div .since {
                 label .since-slide hidden { "Slide from the older photo to the newer one" input type="range" min="0" max="100" value="50" data-slide; }
@@ -56,6 +62,7 @@ fn body(photo: &str, other: &str, view: &SinceView) -> Markup {
                 }
             }
         }
+        @for more in &view.more { p .what { (more) } }
         @if !view.report.warnings.is_empty() { section { h2 { "To know" } ul { @for warning in &view.report.warnings { li { (warning.text) } } } } }
         section { h2 { "In figures" } (figures(&view.figures)) }
     }

@@ -265,7 +265,10 @@ fn sentences(report: &SinceReport, told: &Grown) -> (String, Vec<String>) {
         }
     }
     if let Some(narrowest) = report.narrowest_mm {
-        more.push(format!("Cracks narrower than {}\u{a0}mm are only compared where both photos show them.", plain(narrowest)));
+        more.push(format!(
+            "Cracks narrower than {}\u{a0}mm are only compared where both photos show them.",
+            number(narrowest.max(0.01), 2)
+        ));
     }
     (sentence, more)
 }

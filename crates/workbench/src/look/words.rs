@@ -21,22 +21,22 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
     let cracks = &report.cracks;
     let none = cracks.area_fraction.value == Some(0.0);
     let mut more = Vec::new();
-    let restless = report.quality.iter().any(|note| note.id == "restless");
+    let noted = |id: &str| report.quality.iter().any(|note| note.id == id);
+    let (restless, soft) = (noted("restless"), noted("soft") || noted("blur_guessed"));
     let sentence = match (report.rating.quantity, none) {
         (_, true) if restless => "Whether this board has cracks can't be told from this photo.".to_owned(),
+        (_, true) if soft => "No cracks were found on this board, but the photo may be too soft to show them.".to_owned(),
         (_, true) => "No cracks were found on this board.".to_owned(),
         (Some(quantity), false) => {
             let size = report.rating.size.and_then(|size| SIZE.get(usize::from(size))).filter(|words| !words.is_empty());
             let how = QUANTITY.get(usize::from(quantity)).copied().unwrap_or_default();
             size.map_or_else(|| format!("This board has {how}."), |size| format!("This board has {how}, {size}."))
         }
-        (None, false) => {
-            "There are cracks. How many to the centimetre and how wide can't be told: how long is the board's long side?".to_owned()
-        }
+        (None, false) => "There are cracks. How many to the centimetre and how wide can't be told: how large is the board?".to_owned(),
     };
     if none {
         if let Some(narrowest) = report.board.narrowest_mm {
-            more.push(format!("Cracks narrower than {}\u{a0}mm can't be seen in this photo.", plain(narrowest)));
+            more.push(format!("Cracks narrower than {}\u{a0}mm can't be seen in this photo.", number(narrowest.max(0.01), 2)));
         }
     } else {
         // A millimetre on a square millimetre is 100 mm on a square centimetre.
@@ -69,9 +69,11 @@ pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
         more.push(format!(
             "In {} {places} the ground is gone or hidden, {} of the board{largest}: {none}.",
             number(count, 0),
-            percent(share)
+            // A small place is not none.
+            if share < 0.005 { "less than 1\u{a0}%".to_owned() } else { percent(share) }
         ));
     }
+    more.extend(super::depth::sentences(&report.depth));
     more.extend(ridges(report));
     if let Some(lightness) = report.colour.lightness {
         let tone = match report.colour.b {
@@ -183,7 +185,7 @@ pub(super) fn questions(look: &Look, known: bool, grain: Option<Grain>) -> Vec<L
     if !known {
         out.push(LookQuestion {
             id: "board".into(),
-            ask: "How long is the board's long side?".into(),
+            ask: "How large is the board, as it lies in the photo, across first?".into(),
             assumed: "nothing is told in millimetres".into(),
             narrows: "length, width and class of the cracks".into(),
         });

@@ -1,13 +1,15 @@
 //! Photos: kept first, measured then, filed under the board whose label they show, put right by hand, and written down as readings.
 
 mod since;
+mod taken;
 mod told;
 mod view;
 
+pub(crate) use taken::taken;
 pub(crate) use view::says;
 
 use cracks::Correction as Strokes;
-use notebook::{Correction, Deed, Found, Look, Notebook, Photo, Stamp, Wanted, correction_of, look_of};
+use notebook::{Correction, Deed, Found, Look, Moment, Notebook, Photo, Reading, Stamp, Wanted, correction_of, look_of};
 
 use super::trial::TypedReading;
 use super::{Studio, StudioError, named, one_line, remark};
@@ -31,6 +33,11 @@ pub struct TypedLook {
 /// Name under which figures of photos are written down as readings.
 const BY_PHOTO: &str = "by photo";
 
+/// Whether a reading was written down from what the program saw in a photo; its remark says how it was read.
+pub(crate) fn by_photo(reading: &Reading) -> bool {
+    reading.rater == BY_PHOTO && reading.photo.is_some()
+}
+
 impl Workbench {
     /// Keeps a photo: its bytes, and of what it is (a board, a failed board, or nothing yet). Gives back its subject. The same bytes again
     /// are the photo that is there already; if that one was of nothing yet, it is filed.
@@ -52,7 +59,8 @@ impl Workbench {
             return Ok(subject);
         }
         // The bytes are on disk before the notebook speaks of them.
-        let photo = Photo { caption, bytes: studio.keeper().put_photo(bytes)?, ..photo };
+        let camera = taken::by_camera(bytes, stamp.at.offset_minutes);
+        let photo = Photo { caption, camera, bytes: studio.keeper().put_photo(bytes)?, ..photo };
         let subject = stamp.subject("photo", 0);
         studio.write(stamp, |_| Ok(vec![Wanted::new(&subject, Deed::Photo(photo.clone()))]))?;
         Ok(subject)
@@ -75,6 +83,26 @@ impl Workbench {
             .map(drop)
     }
 
+    /// Says on which day a photo was taken; nothing said leaves it to the camera's clock.
+    ///
+    /// # Errors
+    /// No such photo; no day, or one to come.
+    pub fn day_photo(&self, studio: &Studio, photo: &str, day: &str, stamp: &Stamp) -> Result<(), StudioError> {
+        let day = super::day(day, "the day when it was taken")?;
+        if day.is_some_and(|day| day > stamp.at.local().0) {
+            return Err(StudioError::Typed("that day is still to come: say when the photo was taken".into()));
+        }
+        studio
+            .write(stamp, |state| {
+                let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
+                if kept.record.day == day {
+                    return Ok(Vec::new());
+                }
+                Ok(vec![Wanted::edit(photo, kept.n, Deed::Photo(Photo { day, ..kept.record.clone() }))])
+            })
+            .map(drop)
+    }
+
     /// Measures a photo, or measures it anew; strokes of a hand stay. If nobody said whose it is and it shows the label of a board of this
     /// studio, it is filed there. A photo that can't be measured keeps the reason.
     ///
@@ -84,6 +112,7 @@ impl Workbench {
         let state = studio.state();
         let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
         let bytes = studio.keeper().photo(&kept.record.bytes)?.ok_or(StudioError::Missing("photo"))?;
+        let camera = taken::by_camera(&bytes, kept.first.offset_minutes);
         let strokes = state.corrections.get(&correction_of(photo)).map(|kept| kept.record.clone());
         let mut told = told.clone();
         let mut looked = found(studio, &bytes, &kept.record.caption, &told, Strokes::default())?;
@@ -116,8 +145,14 @@ impl Workbench {
                 let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
                 let mut all = vec![put(state, look_of(photo), Deed::Look(look.clone()))];
                 all.extend(corrected.iter().map(|corrected| put(state, correction_of(photo), Deed::Correction(corrected.clone()))));
-                if let Some(of) = of.as_ref().filter(|_| kept.record.of.is_empty()) {
-                    all.push(Wanted::edit(photo, kept.n, Deed::Photo(Photo { of: of.clone(), ..kept.record.clone() })));
+                let now = Photo {
+                    of: of.clone().filter(|_| kept.record.of.is_empty()).unwrap_or_else(|| kept.record.of.clone()),
+                    // Photos that were kept before the camera's clock was read.
+                    camera: kept.record.camera.or(camera),
+                    ..kept.record.clone()
+                };
+                if now != kept.record {
+                    all.push(Wanted::edit(photo, kept.n, Deed::Photo(now)));
                 }
                 Ok(all)
             })
@@ -158,14 +193,20 @@ impl Workbench {
     }
 
     /// Writes down what a photo shows as readings of its board, with the photo as evidence: class of cracks, class of width, and crack length to
-    /// the area; of a cut lattice its class as well.
+    /// the area; of a cut lattice its class as well. They were read on the day that is given, or else when the photo was taken.
     ///
     /// # Errors
     /// Not measured, of no board of a trial, class not known, or written down already.
-    pub fn write_photo_down(&self, studio: &Studio, photo: &str, strip: &str, stamp: &Stamp) -> Result<(), StudioError> {
+    pub fn write_photo_down(&self, studio: &Studio, photo: &str, strip: &str, day: &str, stamp: &Stamp) -> Result<(), StudioError> {
         let state = studio.state();
         let view = self.sight(studio, photo)?;
-        let of = state.photos.get(photo).map(|kept| kept.record.clone()).ok_or(StudioError::Missing("photo"))?;
+        let kept = state.photos.get(photo).ok_or(StudioError::Missing("photo"))?;
+        let (of, taken) = (kept.record.clone(), taken(kept));
+        // The camera's clock told the hour as well.
+        let when = match day.trim() {
+            told if told.is_empty() || told == view.taken.day => Moment { seconds: taken.at.seconds, ..stamp.at }.to_string(),
+            told => told.to_owned(),
+        };
         let found = view.best().filter(|found| found.why.is_empty()).ok_or_else(|| StudioError::Typed("measure the photo first".into()))?;
         if !state.boards.contains_key(&of.of) {
             return Err(StudioError::Typed("say first which board of a trial this is: readings belong to a board".into()));
@@ -180,7 +221,6 @@ impl Workbench {
                 "this photo was written down already; take those readings back first, on the page of the board".into(),
             ));
         }
-        let by_hand = if view.corrected.is_some() { ", put right by hand" } else { "" };
         let reading = |measure: &str, value: &str| TypedReading {
             board: of.of.clone(),
             strip: strip.to_owned(),
@@ -189,7 +229,8 @@ impl Workbench {
             rater: BY_PHOTO.into(),
             blind: true,
             photo: Some(of.bytes.clone()),
-            note: format!("measured by groundproof {}{by_hand}", found.version),
+            note: format!("{}; groundproof {}", view.read, found.version),
+            when: when.clone(),
             ..TypedReading::default()
         };
         let mut readings = vec![reading("cracking", &found.class), reading("crack_length", &found.length)];
@@ -204,7 +245,9 @@ impl Workbench {
     pub fn photo_of_failed(&self, studio: &Studio, photo: &str, name: &str, stamp: &Stamp) -> Result<(), StudioError> {
         let failed =
             notebook::Failed { name: named(name, "its name", "panel 3, north wall")?, version: VERSION.into(), ..Default::default() };
-        let failed = notebook::Failed { sentence: one_line(&self.sight(studio, photo)?.next), ..failed };
+        let says = says(&studio.state(), photo);
+        let sentence = if says.is_empty() { self.sight(studio, photo)?.next } else { says };
+        let failed = notebook::Failed { sentence: one_line(&sentence), ..failed };
         let subject = stamp.subject("failed", 0);
         studio
             .write(stamp, |state| {

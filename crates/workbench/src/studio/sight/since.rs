@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use cracks::Correction as Strokes;
-use notebook::{Kept, Look, Notebook, Photo, correction_of, look_of};
+use notebook::{Kept, Look, Moment, Notebook, Photo, correction_of, look_of};
 use show::SinceView;
 
-use super::view::told_of;
+use super::taken::taken;
+use super::view::{read, told_of};
 use super::{Studio, StudioError, TypedLook, told};
 use crate::{LookRequest, Workbench};
 
@@ -19,7 +20,18 @@ struct Asked {
 }
 
 impl Workbench {
-    /// What grew on a board between two of its photos; the one that was kept first is the older. Strokes of a hand count in both.
+    /// Subjects of two photos, when they were taken and who read them, the older one first: what grew is told from that one to the other.
+    ///
+    /// # Errors
+    /// No such photo.
+    pub fn days_of(&self, state: &Notebook, one: &str, other: &str) -> Result<[(String, String); 2], StudioError> {
+        let find = |photo: &str| state.photos.get(photo).ok_or(StudioError::Missing("photo"));
+        let mut pair = [find(one)?, find(other)?];
+        pair.sort_by_key(|photo| age(photo));
+        Ok(pair.map(|photo| (photo.subject.clone(), format!("{}; {}", taken(photo).view().words, read(state, &photo.subject)))))
+    }
+
+    /// What grew on a board between two of its photos; the one that was taken first is the older. Strokes of a hand count in both.
     ///
     /// # Errors
     /// No such photo, photos of different boards, not measured, or they can't be laid over each other.
@@ -29,7 +41,7 @@ impl Workbench {
         if one.photo.subject == other.photo.subject || one.photo.record.of != other.photo.record.of {
             return Err(StudioError::Typed("choose two photos of one board: what grew is told from an older and a newer one".into()));
         }
-        let (old, new) = if one.photo.first <= other.photo.first { (one, other) } else { (other, one) };
+        let (old, new) = if age(&one.photo) <= age(&other.photo) { (one, other) } else { (other, one) };
         self.pairs.answer(&(&old, &new), || {
             let bytes = |kept: &Asked| studio.keeper().photo(&kept.photo.record.bytes)?.ok_or(StudioError::Missing("photo"));
             let (old_bytes, new_bytes) = (bytes(&old)?, bytes(&new)?);
@@ -37,6 +49,11 @@ impl Workbench {
             Ok(Arc::new(view))
         })
     }
+}
+
+/// What photos are put in order by: when they were taken, and kept.
+fn age(photo: &Kept<Photo>) -> (Moment, Moment) {
+    (taken(photo).at, photo.first)
 }
 
 fn kept(state: &Notebook, photo: &str) -> Result<Asked, StudioError> {

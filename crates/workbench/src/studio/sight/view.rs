@@ -1,9 +1,10 @@
 //! Photos as pages show them.
 
-use notebook::{Found, Kept, Notebook, Photo, correction_of, look_of};
+use notebook::{Correction, Found, Kept, Moment, Notebook, Photo, correction_of, look_of};
 use serde_json::Value;
 use show::{FoundView, SightOf, SightView, TrayPhoto, TrayView, path_of, plain};
 
+use super::taken::taken;
 use super::told::corners_text;
 use super::{Studio, StudioError, TypedLook};
 use crate::Workbench;
@@ -40,16 +41,16 @@ impl Workbench {
             .photos
             .values()
             .filter(|other| !kept.record.of.is_empty() && other.record.of == kept.record.of && other.subject != photo)
-            .map(|other| (other.first, other.subject.clone()))
+            .map(|other| (taken(other).at, other))
             .collect();
-        others.sort();
+        others.sort_by_key(|(at, other)| (*at, other.first));
         let told = look.map_or_else(TypedLook::default, |look| told_of(&look.record));
         let mut view = SightView {
             photo: photo.to_owned(),
             entry: kept.n,
             bytes: kept.record.bytes.clone(),
             caption: kept.record.caption.clone(),
-            on: kept.first.to_string(),
+            taken: taken(kept).view(),
             of,
             next: String::new(),
             told: [
@@ -63,6 +64,7 @@ impl Workbench {
             look: look.map(|look| look.n),
             found,
             corrected,
+            read: how_read(by_hand.map(|kept| &kept.record)),
             correction: by_hand.map(|kept| kept.n),
             strokes: by_hand.map_or_else(Default::default, |kept| {
                 let rubbed = kept.record.rubbed.iter().map(|stroke| format!("{}:{}", stroke.radius, corners_text(&stroke.along)));
@@ -70,7 +72,7 @@ impl Workbench {
                 [rubbed.collect::<Vec<_>>().join("\n"), drawn.collect::<Vec<_>>().join("\n")]
             }),
             written,
-            others: others.into_iter().map(|(at, subject)| (subject, at.local().0.to_string())).collect(),
+            others: others.into_iter().map(|(at, other)| (other.subject.clone(), named_day(at, &other.record.caption))).collect(),
         };
         view.next = next(&view);
         Ok(view)
@@ -115,10 +117,36 @@ impl Workbench {
 
 /// What a photo was measured to show, put right by hand or not; empty if it was not measured, or in vain.
 pub(crate) fn says(state: &Notebook, photo: &str) -> String {
-    let by_hand = state.corrections.get(&correction_of(photo)).map(|kept| &kept.record.found).filter(|found| !found.sentence.is_empty());
-    by_hand
-        .or_else(|| state.looks.get(&look_of(photo)).map(|kept| &kept.record.found))
-        .map_or_else(String::new, |found| found.sentence.clone())
+    let correction =
+        state.corrections.get(&correction_of(photo)).map(|kept| &kept.record).filter(|record| !record.found.sentence.is_empty());
+    let found = correction.map(|record| &record.found).or_else(|| state.looks.get(&look_of(photo)).map(|kept| &kept.record.found));
+    match found.map(|found| found.sentence.trim_end_matches('.')) {
+        None | Some("") => String::new(),
+        Some(sentence) => format!("{sentence} ({}).", how_read(correction)),
+    }
+}
+
+/// Who read a kept photo.
+pub(super) fn read(state: &Notebook, photo: &str) -> String {
+    how_read(state.corrections.get(&correction_of(photo)).map(|kept| &kept.record))
+}
+
+/// Who read a photo: the program alone, or a hand put it right.
+fn how_read(correction: Option<&Correction>) -> String {
+    let some = |count: usize, one: &str, many: &str| (count > 0).then(|| format!("{count} {}", if count == 1 { one } else { many }));
+    let by_hand = |kept: &Correction| {
+        let rubbed = some(kept.rubbed.len(), "place", "places").map(|places| format!("rubbed out in {places}"));
+        let drawn = some(kept.drawn.len(), "crack", "cracks").map(|cracks| format!("{cracks} drawn in"));
+        let all: Vec<String> = rubbed.into_iter().chain(drawn).collect();
+        (!all.is_empty()).then(|| format!("read by the program; {} by hand", all.join(" and ")))
+    };
+    correction.and_then(by_hand).unwrap_or_else(|| "read by the program".into())
+}
+
+/// A day; the photo's name beside it tells two of one day apart.
+fn named_day(at: Moment, caption: &str) -> String {
+    let day = at.local().0;
+    if caption.is_empty() { day.to_string() } else { format!("{day}, {caption}") }
 }
 
 /// Places to a tenth of a pixel: no corner is found more exactly, nor set by a hand.
@@ -164,8 +192,9 @@ fn tray_photo(state: &Notebook, kept: &Kept<Photo>, says: &str) -> TrayPhoto {
         bytes: kept.record.bytes.clone(),
         caption: kept.record.caption.clone(),
         of: of(state, &kept.record.of).map_or_else(String::new, |of| of.name),
-        says: says.to_owned(),
-        on: kept.first.to_string(),
+        says: show::capital(says),
+        by_hand: state.corrections.get(&correction_of(&kept.subject)).is_some_and(|kept| !kept.record.found.sentence.is_empty()),
+        on: taken(kept).view().short,
     }
 }
 

@@ -106,7 +106,7 @@ impl Workbench {
                     says: super::super::sight::says(state, &photo.subject),
                     bytes: photo.record.bytes.clone(),
                     caption: photo.record.caption.clone(),
-                    on: photo.at.to_string(),
+                    on: super::super::sight::taken(photo).view().words,
                     entry: photo.n,
                 })
                 .collect(),

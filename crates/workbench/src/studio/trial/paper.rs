@@ -10,6 +10,7 @@ use show::paper::{
 };
 use show::{FinishedPaper, PhotoView, TrialAnswerView};
 
+use super::super::sight::by_photo;
 use super::super::{Studio, StudioError, named, one_line};
 use super::boards::{job_words, value_words};
 use super::{better_since, making, trial_of};
@@ -118,14 +119,14 @@ impl Workbench {
                     .photos
                     .values()
                     .filter(|photo| photo.record.of == board.subject)
-                    .map(|photo| (board.record.planned.number.clone(), photo))
+                    .map(|photo| (board.record.planned.number.as_str(), photo))
             })
             .map(|(number, photo)| PhotoView {
                 photo: photo.subject.clone(),
                 says: crate::studio::sight::says(state, &photo.subject),
                 bytes: photo.record.bytes.clone(),
-                caption: format!("Board {number}. {}", photo.record.caption).trim().to_owned(),
-                on: photo.at.to_string(),
+                caption: photo_caption(state, number, photo),
+                on: crate::studio::sight::taken(photo).view().words,
                 entry: photo.n,
             })
             .collect();
@@ -237,7 +238,8 @@ impl Workbench {
                     board: format!("{} ({})", board.record.planned.number, board.subject),
                     test: format!("{}{strip}{age}", scale.as_ref().map_or_else(|| record.measure.clone(), |scale| scale.name.clone())),
                     result: value_words(&record.value, scale.as_ref().map_or("", |scale| scale.unit.as_str()), yes_no),
-                    rater: record.rater.clone(),
+                    // How a photo was read stands beside what it gave.
+                    rater: if by_photo(record) { format!("{}, {}", record.rater, record.note) } else { record.rater.clone() },
                     hidden: if record.blind { "hidden" } else { "known" }.to_owned(),
                     failed: false,
                 });
@@ -467,6 +469,14 @@ fn result(answer: &TrialAnswerView) -> ResultPart {
     part
 }
 
+/// Which board, when, and what the program saw in it.
+fn photo_caption(state: &Notebook, number: &str, photo: &Kept<notebook::Photo>) -> String {
+    let (says, taken) = (crate::studio::sight::says(state, &photo.subject), crate::studio::sight::taken(photo).view().words);
+    let told = photo.record.caption.trim().trim_end_matches('.');
+    let told = if told.is_empty() { String::new() } else { format!(" {told};") };
+    format!("Board {number}.{told} {taken}. {says}").trim().to_owned()
+}
+
 /// What failed, and odd finds: lost boards, and every remark that was written down.
 fn failures(state: &Notebook, subject: &str, answer: &TrialAnswerView) -> Vec<String> {
     let mut out = answer.lost.clone();
@@ -475,7 +485,9 @@ fn failures(state: &Notebook, subject: &str, answer: &TrialAnswerView) -> Vec<St
         for coat in state.coats_of(&board.subject).iter().filter(|coat| !coat.record.note.is_empty()) {
             out.push(format!("Board {number}, coat {}: {}.", coat.record.number, coat.record.note));
         }
-        for reading in state.readings_of(&board.subject).iter().filter(|reading| !reading.record.note.is_empty()) {
+        for reading in
+            state.readings_of(&board.subject).iter().filter(|reading| !reading.record.note.is_empty() && !by_photo(&reading.record))
+        {
             out.push(format!("Board {number}: {}.", reading.record.note));
         }
     }
