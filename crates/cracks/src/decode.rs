@@ -3,7 +3,7 @@
 use std::io::Cursor;
 
 use image::codecs::{jpeg::JpegDecoder, png::PngDecoder};
-use image::{ColorType, DynamicImage, ExtendedColorType, ImageDecoder, ImageFormat, Limits};
+use image::{ColorType, DynamicImage, ExtendedColorType, ImageDecoder, ImageFormat, Limits, RgbaImage};
 use thiserror::Error;
 
 /// The largest photo that is opened, in pixels; read from the header before anything is unpacked.
@@ -12,6 +12,8 @@ pub const MOST_PIXELS: u64 = 80_000_000;
 const MOST_BYTES: u64 = 4 * MOST_PIXELS;
 /// Memory that a PNG's profile and texts may take: packed zeros of a megabyte would unpack to a gigabyte (common practice, no source).
 const MOST_BESIDE: u64 = 16_000_000;
+/// The largest JPEG that builds up in passes: it takes nine bytes a pixel while it is opened, a plain one three.
+const MOST_IN_PASSES: u64 = 40_000_000;
 /// A board can't be measured on fewer pixels.
 const LEAST_SIDE: u32 = 64;
 
@@ -43,6 +45,16 @@ pub enum PhotoError {
     /// Fewer pixels than can be measured.
     #[error("{width} x {height} pixels are too few to measure a board on: send the photo as the camera took it")]
     Small {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+    },
+    /// A JPEG in passes, all of which are held until the last is there.
+    #[error(
+        "{width} x {height} pixels in a JPEG that builds up in passes (\"progressive\") are too much to open: save it without, or smaller"
+    )]
+    Passes {
         /// Pixels across.
         width: u32,
         /// Pixels down.
@@ -171,7 +183,8 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
         return Err(PhotoError::Format);
     }
     let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
-    if format == ImageFormat::Jpeg && inks(bytes) {
+    let frame = if format == ImageFormat::Jpeg { frame(bytes) } else { None };
+    if frame.is_some_and(|frame| frame.channels == 4) {
         return Err(PhotoError::Inks);
     }
     let limits = |bytes| {
@@ -193,6 +206,9 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
     let (width, height) = decoder.dimensions();
     if u64::from(width) * u64::from(height) > MOST_PIXELS {
         return Err(PhotoError::Large { width, height });
+    }
+    if u64::from(width) * u64::from(height) > MOST_IN_PASSES && frame.is_some_and(|frame| frame.passes) {
+        return Err(PhotoError::Passes { width, height });
     }
     if width.min(height) < LEAST_SIDE {
         return Err(PhotoError::Small { width, height });
@@ -216,7 +232,7 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
         notes.push(PhotoNote::SixteenBits);
     }
     let mut picture = DynamicImage::from_decoder(decoder).map_err(damaged)?;
-    if picture.color().has_alpha() && picture.to_rgba8().pixels().any(|pixel| pixel.0.last() != Some(&255)) {
+    if sees_through(&picture) {
         return Err(PhotoError::SeeThrough);
     }
     picture.apply_orientation(orientation);
@@ -224,19 +240,34 @@ pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
     Ok(Photo { width, height, rgb: picture.into_rgb8().into_raw(), notes })
 }
 
-/// Whether a JPEG's frame header names four channels.
-fn inks(bytes: &[u8]) -> bool {
+fn sees_through(picture: &DynamicImage) -> bool {
+    let through = |picture: &RgbaImage| picture.pixels().any(|pixel| pixel.0.last() != Some(&255));
+    match picture {
+        DynamicImage::ImageRgba8(picture) => through(picture),
+        other => other.color().has_alpha() && through(&other.to_rgba8()),
+    }
+}
+
+/// What a JPEG's frame header says.
+#[derive(Clone, Copy)]
+struct Frame {
+    channels: u8,
+    /// Whether the picture builds up in passes.
+    passes: bool,
+}
+
+fn frame(bytes: &[u8]) -> Option<Frame> {
     let mut at = 2;
     while let Some(&[0xFF, marker, high, low]) = bytes.get(at..at + 4).and_then(|four| <&[u8; 4]>::try_from(four).ok()) {
         if matches!(marker, 0xC0..=0xC3 | 0xC5..=0xC7 | 0xC9..=0xCB | 0xCD..=0xCF) {
-            return bytes.get(at + 9) == Some(&4);
+            return Some(Frame { channels: *bytes.get(at + 9)?, passes: matches!(marker, 0xC2 | 0xC6 | 0xCA | 0xCE) });
         }
         if marker == 0xDA {
-            return false;
+            return None;
         }
         at += 2 + usize::from(u16::from_be_bytes([high, low]));
     }
-    false
+    None
 }
 
 /// Whether an ICC profile names itself sRGB, in one- or two-byte letters.

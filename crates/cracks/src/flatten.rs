@@ -67,8 +67,11 @@ pub struct Flat {
 }
 
 const LEAST_PX_PER_MM: f64 = 2.0;
-/// Largest straightened picture.
-const MOST_PIXELS: f64 = 40.0e6;
+/// Memory that a photo and its measuring may take together, in bytes: what a desk of ten years has to spare (judgement, no source). A
+/// photo with more pixels than this leaves room for is laid straight more coarsely.
+const MOST_BYTES: f64 = 540.0e6;
+/// Bytes that measuring takes for each pixel of the straightened picture (measured, with a little to spare).
+const BYTES_A_PIXEL: f64 = 17.0;
 /// Light below which camera noise drowns everything (common practice, no source).
 const LEAST_LIGHT: f64 = 0.02;
 const MOST_CLIPPED: f64 = 0.2;
@@ -93,7 +96,8 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
     if finest < LEAST_PX_PER_MM {
         return Err(FlatError::Far);
     }
-    let most = (MOST_PIXELS / (size.width_mm * size.height_mm)).sqrt();
+    let most_pixels = (MOST_BYTES - photo.rgb().len() as f64) / BYTES_A_PIXEL;
+    let most = (most_pixels / (size.width_mm * size.height_mm)).sqrt();
     let px_per_mm = ((finest * 2.0).floor() / 2.0).min(most);
     let board = [(0.0, 0.0), (size.width_mm, 0.0), (size.width_mm, size.height_mm), (0.0, size.height_mm)];
     let map = Homography::of(board, corners.points().map(|p| (p.x, p.y))).ok_or(FlatError::Size)?;

@@ -196,6 +196,25 @@ fn a_picture_that_unpacks_to_too_much() {
     assert_eq!(open_photo(&png).unwrap_err(), PhotoError::Deep { width: 8_000, height: 8_000 });
 }
 
+#[test]
+fn a_picture_in_passes_takes_three_times_as_much() {
+    // The head of a JPEG of three channels: its frame, and where its first pass begins (ITU-T T.81, B.2.2 and B.2.3, from memory).
+    let head = |frame: u8, width: u16, height: u16| {
+        let mut jpeg = vec![0xFF, 0xD8, 0xFF, frame, 0, 17, 8];
+        jpeg.extend(height.to_be_bytes());
+        jpeg.extend(width.to_be_bytes());
+        jpeg.extend([3, 1, 0x22, 0, 2, 0x11, 1, 3, 0x11, 1]);
+        jpeg.extend([0xFF, 0xDA, 0, 12, 3, 1, 0, 2, 0x11, 3, 0x11, 0, 0, 0, 0xFF, 0xD9]);
+        jpeg
+    };
+    let passes = |width, height| {
+        open_photo(&head(0xC2, width, height)).unwrap_err() == PhotoError::Passes { width: width.into(), height: height.into() }
+    };
+    assert!(passes(9_000, 8_000));
+    assert!(!passes(5_000, 8_000));
+    assert_ne!(open_photo(&head(0xC0, 9_000, 8_000)).unwrap_err(), PhotoError::Passes { width: 9_000, height: 8_000 });
+}
+
 /// A made board of 6 million pixels, measured, beside the truth at two pixels.
 #[expect(clippy::expect_used, reason = "only called by tests")]
 fn measured(recipe: &Recipe) -> (Look, Score) {
