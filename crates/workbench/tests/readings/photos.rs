@@ -158,7 +158,8 @@ fn with_clock(jpeg: &[u8], changed: &str, taken: Option<(&str, &str)>) -> Vec<u8
     };
     let note = [b"Exif\0\0".to_vec(), tiff, b"54 North, the old lighthouse".to_vec()].concat();
     let length = u16::try_from(note.len() + 2).unwrap().to_be_bytes();
-    [&jpeg[..2], &[0xff, 0xe1], &length, &note, &jpeg[2..]].concat()
+    let (start, rest) = jpeg.split_at(2);
+    [start, &[0xff, 0xe1], &length, &note, rest].concat()
 }
 
 /// Seconds since 1970, worked out with GNU date: `date -u -d '2026-11-18 13:05:09' +%s`.
