@@ -37,6 +37,8 @@ pub const MARGIN_MM: f64 = 1.0;
 pub const LEAST_LENGTH_MM: f64 = 3.0;
 /// A side line shorter than this is a roughness of the edge, in mm (judgement, no source).
 const SPUR_MM: f64 = 0.5;
+/// The same in pixels: the filter looks seven along a line, so that it draws side lines out to about as far by itself (model choice).
+const SPUR_PX: f64 = 8.0;
 
 /// Lines that were found.
 #[derive(Debug, Clone)]
@@ -101,7 +103,7 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let margin = (MARGIN_MM * flat.px_per_mm).round() as usize;
     let side = |values| Strengths { values, width, margin };
     let ends = ((rule.low * STEPS) as u8, (rule.seed * STEPS) as u8);
-    let spur = SPUR_MM * flat.px_per_mm;
+    let spur = (SPUR_MM * flat.px_per_mm).max(SPUR_PX);
     let low = f64::from(rule.low);
     let (bright, (mask, lines, mut dark)) = rayon::join(
         || {

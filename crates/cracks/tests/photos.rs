@@ -10,6 +10,8 @@ mod corrected;
 mod damaged;
 #[path = "photos/depth.rs"]
 mod depth;
+#[path = "photos/drawn.rs"]
+mod drawn;
 #[path = "photos/flakes.rs"]
 mod flakes;
 #[path = "photos/growth.rs"]
