@@ -2,17 +2,19 @@
 
 use std::io::Cursor;
 
-use image::codecs::jpeg::JpegEncoder;
-use image::codecs::png::PngEncoder;
+use image::codecs::jpeg::{JpegDecoder, JpegEncoder};
+use image::codecs::png::{PngDecoder, PngEncoder};
 use image::imageops::FilterType;
 use show::paper::{PaperFigure, Picture};
 
-use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+use image::{DynamicImage, ImageDecoder, ImageFormat, Limits};
 
 /// Most pixels that are opened: more than any phone makes.
 const MOST_PIXELS: u64 = 80_000_000;
 /// Most memory that one photo may take while it is opened, bytes.
 const MOST_BYTES: u64 = 512 * 1024 * 1024;
+/// Most memory that a PNG's profile and texts may take, bytes (common practice, no source).
+const MOST_BESIDE: u64 = 16_000_000;
 /// How true the new JPEG is, of 100.
 const TRUTH: u8 = 88;
 
@@ -122,21 +124,31 @@ pub(crate) fn plain_size(bytes: &[u8]) -> Result<(ImageFormat, u32, u32), PhotoE
 }
 
 /// The kind, and a decoder that has read the head only.
-fn looked_at(bytes: &[u8]) -> Result<(ImageFormat, impl ImageDecoder), PhotoError> {
+fn looked_at(bytes: &[u8]) -> Result<(ImageFormat, Box<dyn ImageDecoder + '_>), PhotoError> {
     let damaged = |error: image::ImageError| PhotoError::Damaged(error.to_string());
     // ISO/IEC 14496-12: after the length of the first box comes its kind.
     if bytes.get(4..8) == Some(b"ftyp") {
         return Err(PhotoError::Heic);
     }
-    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| PhotoError::Kind)?;
-    let format = reader.format().filter(|format| matches!(format, ImageFormat::Jpeg | ImageFormat::Png)).ok_or(PhotoError::Kind)?;
+    let format = image::guess_format(bytes).map_err(|_| PhotoError::Kind)?;
+    if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png) {
+        return Err(PhotoError::Kind);
+    }
     if format == ImageFormat::Jpeg && !Segments::of(bytes).is_some_and(|segments| segments.end()) {
         return Err(PhotoError::Damaged("it has no end".into()));
     }
-    let mut limits = Limits::default();
-    limits.max_alloc = Some(MOST_BYTES);
-    reader.limits(limits);
-    let decoder = reader.into_decoder().map_err(damaged)?;
+    let limits = |bytes| {
+        let mut limits = Limits::default();
+        limits.max_alloc = Some(bytes);
+        limits
+    };
+    let mut decoder: Box<dyn ImageDecoder + '_> = if format == ImageFormat::Png {
+        // What a PNG says beside its pixels is unpacked with the header and keeps to these limits for good.
+        Box::new(PngDecoder::with_limits(Cursor::new(bytes), limits(MOST_BESIDE)).map_err(damaged)?)
+    } else {
+        Box::new(JpegDecoder::new(Cursor::new(bytes)).map_err(damaged)?)
+    };
+    decoder.set_limits(limits(MOST_BYTES)).map_err(damaged)?;
     let (width, height) = decoder.dimensions();
     if u64::from(width) * u64::from(height) > MOST_PIXELS {
         return Err(PhotoError::TooLarge { width, height });

@@ -3,6 +3,7 @@
 use cracks::{BoardSize, Photo, look};
 
 /// A light board of 100 by 75 mm at 4 px/mm on a dark table, with six lines down it that sway by a millimetre, 4 px wide.
+#[expect(clippy::expect_used, clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "only called by a test, and clamped")]
 fn swaying() -> Photo {
     let mut state = 11_u64;
     let mut noise = || {
