@@ -4,6 +4,7 @@ use rayon::prelude::*;
 use thiserror::Error;
 
 use crate::decode::{Light, Photo};
+use crate::flatten::LEAST_LIGHT;
 use crate::graph::Point;
 use crate::mask::Mask;
 use crate::plane::{Plane, share_below};
@@ -27,6 +28,9 @@ pub enum CornersError {
     /// No bright board on something darker.
     #[error("no board stands out from what it lies on: lay it on something dark and plain, or give its corners")]
     NoBoard,
+    /// Hardly any light.
+    #[error("the photo is too dark to see the board in it: more light, or a longer exposure")]
+    Dark,
     /// Several boards of like size.
     #[error("more than one board or sheet lies in the photo: take one photo of each, or give the corners of one of them")]
     Several,
@@ -80,7 +84,7 @@ impl Corners {
 /// # Errors
 /// See [`CornersError`].
 pub fn find_corners(photo: &Photo) -> Result<Corners, CornersError> {
-    let (groups, step) = bright_groups(photo).ok_or(CornersError::NoBoard)?;
+    let (groups, step) = bright_groups(photo).ok_or_else(|| if is_dark(photo) { CornersError::Dark } else { CornersError::NoBoard })?;
     let (width, height) = (photo.width() / step, photo.height() / step);
     let largest = groups.iter().max_by_key(|group| group.len()).ok_or(CornersError::NoBoard)?;
     let size = largest.len() as f64;
@@ -98,6 +102,12 @@ pub fn find_corners(photo: &Photo) -> Result<Corners, CornersError> {
     four_sided(photo, largest, step)
 }
 
+/// Whether even the brightest fiftieth is darker than a board may be.
+fn is_dark(photo: &Photo) -> bool {
+    let mut roots = reduced(photo, &Light::table(), step_of(photo));
+    share_below(roots.values_mut(), 0.98).is_none_or(|root| f64::from(root).powi(2) < LEAST_LIGHT)
+}
+
 /// Share of the photo from which a second one of like size is a board (judgement, no source).
 const SEVERAL_FROM: f64 = 0.01;
 /// Share of the largest from which another is of like size (judgement, no source).
@@ -106,9 +116,14 @@ const ALIKE: f64 = 0.6;
 /// Pixels of one piece.
 type Group = Vec<(u32, u32)>;
 
+/// How many times a photo is reduced to look for boards in it.
+fn step_of(photo: &Photo) -> usize {
+    (photo.width().max(photo.height()) / 900).max(1)
+}
+
 /// Bright pieces of the photo reduced so many times; `None` if dark and bright hardly differ.
 pub(crate) fn bright_groups(photo: &Photo) -> Option<(Vec<Group>, usize)> {
-    let step = (photo.width().max(photo.height()) / 900).max(1);
+    let step = step_of(photo);
     let small = reduced(photo, &Light::table(), step);
     let (width, height) = (small.width(), small.height());
     let level = otsu(&small)?;

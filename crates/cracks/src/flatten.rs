@@ -73,7 +73,7 @@ const MOST_BYTES: f64 = 540.0e6;
 /// Bytes that measuring takes for each pixel of the straightened picture (measured, with a little to spare).
 const BYTES_A_PIXEL: f64 = 17.0;
 /// Light below which camera noise drowns everything (common practice, no source).
-const LEAST_LIGHT: f64 = 0.02;
+pub(crate) const LEAST_LIGHT: f64 = 0.02;
 const MOST_CLIPPED: f64 = 0.2;
 
 /// Lays the board flat, at the photo's own scale, and divides by the light on its ground.

@@ -101,6 +101,7 @@ fn a_photo_without_a_board() {
     let corners = Corners::new([(10.0, 10.0), (790.0, 10.0), (790.0, 590.0), (10.0, 590.0)], 800, 600).expect("inside");
     let night = Photo::from_rgb(800, 600, vec![3; 800 * 600 * 3]).expect("three bytes a pixel");
     assert_eq!(look(&night, size, Some(corners)).unwrap_err(), LookError::Flat(FlatError::Dark));
+    assert_eq!(look(&night, size, None).unwrap_err(), LookError::Corners(CornersError::Dark));
     let snow = Photo::from_rgb(800, 600, vec![255; 800 * 600 * 3]).expect("three bytes a pixel");
     assert_eq!(look(&snow, size, Some(corners)).unwrap_err(), LookError::Flat(FlatError::Glare));
     let tall = BoardSize { width_mm: 80.0, height_mm: 200.0 };
