@@ -192,12 +192,13 @@ fn gathered(picture: &Plane, bank: &Bank, columns: &[Column], away: f64) -> Opti
             at += step * per;
         }
     }
-    if counts.contains(&0.0) {
-        return None;
-    }
+    let means: Vec<Option<f64>> = sums.iter().zip(counts).map(|(sum, count)| (count > 0.0).then(|| sum / count)).collect();
     let mut light = [0.0; BINS];
-    for ((light, sum), count) in light.iter_mut().zip(sums).zip(counts) {
-        *light = sum / count;
+    for (k, light) in light.iter_mut().enumerate() {
+        // Where a crack runs along the rows, all its columns have their pixels at the same places: between two of them light is taken straight.
+        let beside = |at: Option<usize>| at.and_then(|at| means.get(at)).copied().flatten();
+        let (before, after) = (beside(k.checked_sub(1)), beside(Some(k + 1)));
+        *light = beside(Some(k)).or_else(|| Some(f64::midpoint(before?, after?))).or(before).or(after)?;
     }
     Some(Profile { level: bank.level, columns: columns.len() as f64, light })
 }
