@@ -125,6 +125,24 @@ fn a_printed_label_tells_the_size() -> Result<(), Trouble> {
     Ok(())
 }
 
+/// Six strokes of 5 mm (20 pixels) at 4 px/mm: long enough for cracks, too short to read across.
+#[test]
+fn short_cracks_have_no_width() -> Result<(), Trouble> {
+    let folder = tempfile::tempdir().map_err(odd)?;
+    let strokes = RgbImage::from_fn(560, 420, |x, y| match (80..480).contains(&x) && (60..360).contains(&y) {
+        true if (x - 80) % 130 < 3 && x > 90 && (y - 60) % 130 < 20 && y > 70 => Rgb([12, 12, 12]),
+        true => Rgb([225, 223, 217]),
+        false => Rgb([52, 50, 47]),
+    });
+    let photo = saved(folder.path(), "short.png", &strokes)?;
+    let json = run(&["look", &photo, "--board", "100x75mm", "--json"], b"")?.json()?;
+    assert!(json["cracks"]["length_mm_per_mm2"]["value"].as_f64().is_some_and(|length| length > 0.0), "{json}");
+    assert!(json["cracks"]["area_fraction"]["value"].is_null() && json["cracks"]["width_mm"]["median"]["value"].is_null(), "{json}");
+    let words = run(&["look", &photo, "--board", "100x75mm"], b"")?;
+    assert!(words.out.starts_with("This board has ") && !words.out.contains("no cracks"), "{}", words.out);
+    Ok(())
+}
+
 #[test]
 fn a_board_of_unknown_size_is_asked_for() -> Result<(), Trouble> {
     let folder = tempfile::tempdir().map_err(odd)?;

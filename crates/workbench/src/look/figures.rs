@@ -11,6 +11,7 @@ use super::size::SizeFrom;
 use crate::figure_rows::{figure_row, hundredths};
 
 const NO_SIZE: &str = "the size of the board is not known";
+const NO_WIDTH: &str = "the pieces of crack are too short to tell their width";
 const NO_CRACKS: &str = "no cracks were found";
 const NO_WAY: &str = "the ground's texture runs no one way";
 /// Half-width of the band that eight of ten draws of a bell lie in, in deviations.
@@ -50,12 +51,20 @@ pub(super) fn cracks(seen: &Seen) -> CracksReport {
         }
     };
     let width = |key, range: Option<Range>| {
-        range.map_or_else(|| FigureReport::unknown(Unit::Millimetres.symbol(), NO_CRACKS), |range| sized(key, range, Unit::Millimetres, 1))
+        range.map_or_else(
+            || FigureReport::unknown(Unit::Millimetres.symbol(), no_width(look)),
+            |range| sized(key, range, Unit::Millimetres, 1),
+        )
+    };
+    let area = if look.length.value > 0.0 && look.width_median.is_none() {
+        FigureReport::unknown(Unit::One.symbol(), no_width(look))
+    } else {
+        FigureReport::from(&figure("area_fraction", on_area(look.area), Unit::One))
     };
     let (direction, strength) = direction(look);
     CracksReport {
         length_mm_per_mm2: sized("length_mm_per_mm2", on_area(look.length), Unit::MillimetresPerSquareMillimetre, 1),
-        area_fraction: FigureReport::from(&figure("area_fraction", on_area(look.area), Unit::One)),
+        area_fraction: area,
         width_mm: WidthReport {
             median: width("width_median", look.width_median),
             p95: width("width_p95", look.width_p95),
@@ -65,6 +74,11 @@ pub(super) fn cracks(seen: &Seen) -> CracksReport {
         direction_deg: direction,
         direction_strength: strength,
     }
+}
+
+/// Why there is no width.
+fn no_width(look: &Look) -> &'static str {
+    if look.length.value > 0.0 { NO_WIDTH } else { NO_CRACKS }
 }
 
 /// Direction and strength with the doubt of a mean over so many cracks.
@@ -145,7 +159,7 @@ pub(super) fn relative(seen: &Seen) -> RelativeReport {
         length_long_sides: bare("length_long_sides", times(look.length, whole / long)),
         width_long_sides: look
             .width_median
-            .map_or_else(|| FigureReport::unknown("1", NO_CRACKS), |width| bare("width_long_sides", times(width, 1.0 / long))),
+            .map_or_else(|| FigureReport::unknown("1", no_width(look)), |width| bare("width_long_sides", times(width, 1.0 / long))),
         junctions: bare("junctions", times(look.junctions, whole / SQUARE_CENTIMETRE)),
     }
 }

@@ -19,7 +19,8 @@ const ALL_WAYS: f64 = 0.35;
 /// One sentence, and what follows from it.
 pub(super) fn sentences(report: &LookReport) -> (String, Vec<String>) {
     let cracks = &report.cracks;
-    let none = cracks.area_fraction.value == Some(0.0);
+    let long_sides = || report.relative.as_ref().and_then(|relative| relative.length_long_sides.value);
+    let none = cracks.length_mm_per_mm2.value.or_else(long_sides).is_some_and(|length| length <= 0.0);
     let mut more = Vec::new();
     let noted = |id: &str| report.quality.iter().any(|note| note.id == id);
     let (restless, soft) = (noted("restless"), noted("soft") || noted("blur_guessed"));
