@@ -3,14 +3,11 @@
 //! A photo shows no depth. Shade inside of a crack looks the same however deep it is, and is of the ground's own colour, since the light in it
 //! came from the ground's own walls. Only where wood shows in it, browner than any such shade, does it go through. All else can't be told.
 
-use std::collections::BTreeMap;
-
 use crate::decode::{Photo, linear};
 use crate::flatten::Flat;
 use crate::graph::Point;
 use crate::look::{Look, taken_blur_px};
 use crate::paths::on_photo;
-use crate::plane::share_below;
 
 /// What shows inside of cracks, or of flakes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -55,10 +52,6 @@ const READABLE: std::ops::RangeInclusive<f64> = 0.06..=0.8;
 const BROWN: f64 = 1.5;
 /// Least red over green, and green over blue: rust and blue-grey are no wood (model choice).
 const ORDER: f64 = 1.08;
-/// Side of the fields in which the ground's colour is taken, mm.
-const FIELD_MM: f64 = 8.0;
-/// Share of a field's light that is taken for its ground's.
-const GROUND: f64 = 0.75;
 
 /// Looks into cracks and flakes.
 ///
@@ -74,13 +67,11 @@ const GROUND: f64 = 0.75;
 /// }
 /// ```
 pub fn depth(photo: &Photo, look: &Look) -> Depth {
-    let flat = &look.flat;
-    let least_px = (BLURS * taken_blur_px(flat)).max(PIXELS);
-    let mut grounds = Grounds { photo, flat, fields: BTreeMap::new() };
-    Depth { cracks: cracks(&mut grounds, look, least_px), flakes: flakes(&mut grounds, look), least_mm: least_px / flat.px_per_mm }
+    let least_px = (BLURS * taken_blur_px(&look.flat)).max(PIXELS);
+    Depth { cracks: cracks(photo, look, least_px), flakes: flakes(photo, look), least_mm: least_px / look.flat.px_per_mm }
 }
 
-fn cracks(grounds: &mut Grounds<'_>, look: &Look, least_px: f64) -> Inside {
+fn cracks(photo: &Photo, look: &Look, least_px: f64) -> Inside {
     if look.lines.graph.branches.is_empty() {
         return Inside::None;
     }
@@ -93,10 +84,11 @@ fn cracks(grounds: &mut Grounds<'_>, look: &Look, least_px: f64) -> Inside {
     for branch in &look.lines.graph.branches {
         for run in branch.chain.chunks(RUN).filter(|run| run.len() == RUN && run.iter().all(wide)) {
             let places = run.iter().flat_map(|&(x, y)| [(x, y), (x + 1, y), (x - 1, y), (x, y + 1), (x, y - 1)]);
-            let inside = mean(places.map(|(x, y)| grounds.at(Point { x: x as f64, y: y as f64 })));
+            let inside = mean(places.map(|(x, y)| light_at(photo, &look.flat, Point { x: x as f64, y: y as f64 })));
             let middle = run.get(RUN / 2).copied().unwrap_or_default();
             all += 1;
-            wood += usize::from(is_wood(inside, grounds.near(Point { x: middle.0 as f64, y: middle.1 as f64 })));
+            let mm = |px: i64| (px as f64 + 0.5) / look.flat.px_per_mm;
+            wood += usize::from(is_wood(inside, look.flakes.ground(mm(middle.0), mm(middle.1))));
         }
     }
     let share = wood as f64 / all.max(1) as f64;
@@ -107,7 +99,7 @@ fn cracks(grounds: &mut Grounds<'_>, look: &Look, least_px: f64) -> Inside {
     }
 }
 
-fn flakes(grounds: &mut Grounds<'_>, look: &Look) -> Inside {
+fn flakes(photo: &Photo, look: &Look) -> Inside {
     if look.flakes.all.is_empty() {
         return Inside::None;
     }
@@ -118,8 +110,8 @@ fn flakes(grounds: &mut Grounds<'_>, look: &Look) -> Inside {
         let middle = Point { x: flake.x_mm * per - 0.5, y: flake.y_mm * per - 0.5 };
         let steps = || (-4_i32..=4).map(|k| f64::from(k) / 4.0 * reach * per);
         let places = steps().flat_map(|dx| steps().map(move |dy| Point { x: middle.x + dx, y: middle.y + dy }));
-        let inside = mean(places.map(|p| grounds.at(p)));
-        is_wood(inside, grounds.near(middle))
+        let inside = mean(places.map(|p| light_at(photo, &look.flat, p)));
+        is_wood(inside, look.flakes.ground(flake.x_mm, flake.y_mm))
     });
     match shows.count() {
         0 => Inside::Dark,
@@ -143,41 +135,10 @@ fn mean(places: impl Iterator<Item = [f64; 3]>) -> [f64; 3] {
     sum.map(|value: f64| value / f64::max(count, 1.0))
 }
 
-/// The photo's own light, and the ground's in fields.
-struct Grounds<'a> {
-    photo: &'a Photo,
-    flat: &'a Flat,
-    fields: BTreeMap<(i64, i64), [f64; 3]>,
-}
-
-impl Grounds<'_> {
-    /// Linear light at a place of the straightened picture.
-    fn at(&self, p: Point) -> [f64; 3] {
-        let p = on_photo(self.flat, p);
-        self.photo.pixel(p.x.round() as i64, p.y.round() as i64).map(linear)
-    }
-
-    /// The ground's light around a place: of all that lies within a field's width, what is lighter than most.
-    fn near(&mut self, p: Point) -> [f64; 3] {
-        let side = FIELD_MM * self.flat.px_per_mm;
-        let field = ((p.x / side).floor() as i64, (p.y / side).floor() as i64);
-        if let Some(known) = self.fields.get(&field) {
-            return *known;
-        }
-        let (width, height) = (self.flat.picture.width() as f64, self.flat.picture.height() as f64);
-        let steps = |k: i64, most: f64| {
-            (-24..=24).map(move |step| (k as f64 + 0.5 + f64::from(step) / 24.0) * side).filter(move |at| (0.0..most).contains(at))
-        };
-        let light: Vec<[f64; 3]> =
-            steps(field.0, width).flat_map(|x| steps(field.1, height).map(move |y| Point { x, y })).map(|p| self.at(p)).collect();
-        let channel = |of: fn(&[f64; 3]) -> f64| {
-            let mut values: Vec<f32> = light.iter().map(|rgb| of(rgb) as f32).collect();
-            share_below(&mut values, GROUND).map_or(1.0, f64::from)
-        };
-        let ground = [channel(|[r, ..]| *r), channel(|[_, g, _]| *g), channel(|[.., b]| *b)];
-        self.fields.insert(field, ground);
-        ground
-    }
+/// Linear light of the photo at a place of the straightened picture.
+fn light_at(photo: &Photo, flat: &Flat, p: Point) -> [f64; 3] {
+    let p = on_photo(flat, p);
+    photo.pixel(p.x.round() as i64, p.y.round() as i64).map(linear)
 }
 
 #[cfg(test)]

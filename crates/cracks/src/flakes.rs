@@ -229,6 +229,12 @@ fn edged(differs: &Plane, group: &[(u32, u32)]) -> bool {
 }
 
 impl Flakes {
+    /// The ground's own red, green and blue light around a place, in mm from the board's left and upper edge.
+    pub(crate) fn ground(&self, x_mm: f64, y_mm: f64) -> [f64; 3] {
+        let step = |mm: f64| (mm / self.step_mm).max(0.0) as usize;
+        self.light.each_ref().map(|light| f64::from(field(light, step(x_mm), step(y_mm))))
+    }
+
     /// The photo with the ground's own light where flakes and their rims are, so that no rim is taken for a crack; `None` without flakes.
     pub(crate) fn painted(&self, photo: &Photo, flat: &Flat) -> Option<Photo> {
         if self.all.is_empty() {

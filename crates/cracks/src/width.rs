@@ -62,8 +62,8 @@ pub(crate) fn normals(points: &[Point], reach: usize) -> Vec<(f64, f64)> {
 const NODE_PX: f64 = 3.0;
 
 /// Moves places across the line to the middle of its darkness: where a bell as wide as crack and blur together fits best on a slanting
-/// ground, by least squares, with neighbours along the line helping by a bell of two places; one place of `every` is read. A mean of darkness alone would follow every slant
-/// of the ground.
+/// ground, by least squares, with neighbours along the line helping by a bell of two places; one place of
+/// `every` is read. A mean of darkness alone would follow every slant of the ground.
 fn centred(
     flat: &Flat,
     points: &[Point],
@@ -156,14 +156,13 @@ fn aside(flat: &Flat, column: Column, variance: f64) -> (f64, f64) {
 
 /// Smoothed along the line with a bell of two places; ends stay.
 fn smoothed(points: &[Point]) -> Vec<Point> {
-    let weights: Vec<f64> = (-5..=5).map(|k| (-f64::from(k * k) / 8.0).exp()).collect();
     let last = points.len().saturating_sub(1);
     (0..points.len())
         .map(|k| {
-            let reach = k.min(last - k).min(5);
+            let reach = k.min(last - k).min(NEAR.len() - 1);
             let (mut x, mut y, mut sum) = (0.0, 0.0, 0.0);
             for (j, point) in points.iter().enumerate().skip(k - reach).take(2 * reach + 1) {
-                let weight = weights.get(j + 5 - k).copied().unwrap_or(0.0);
+                let weight = NEAR.get(j.abs_diff(k)).copied().unwrap_or(0.0);
                 x += weight * point.x;
                 y += weight * point.y;
                 sum += weight;

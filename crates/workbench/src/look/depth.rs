@@ -1,7 +1,7 @@
 //! How deep cracks and flakes go, in words: a photo tells it only where wood shows.
 
 use cracks::{Depth, Inside};
-use show::{DepthReport, DepthWords, plain};
+use show::{DepthReport, DepthWords, number};
 
 const THROUGH: &str = "goes through the ground, as wood shows in it";
 const NOT_TOLD: &str = "can't be told from this photo";
@@ -11,7 +11,7 @@ const MOST: f64 = 0.5;
 /// The report; `known` says whether the size of the board is.
 pub(super) fn report(depth: &Depth, known: bool) -> DepthReport {
     let wide = if known {
-        format!("only cracks wider than {}\u{a0}mm can be seen into in this photo", plain(round(depth.least_mm)))
+        format!("only cracks wider than {}\u{a0}mm can be seen into in this photo", number(depth.least_mm, 2))
     } else {
         "they are narrower than four times the blur of this photo, and can't be seen into".to_owned()
     };
@@ -60,11 +60,6 @@ fn some_or_most(share: f64) -> &'static str {
     } else {
         "some"
     }
-}
-
-/// Two digits are enough for a limit.
-fn round(mm: f64) -> f64 {
-    (mm * 100.0).round() / 100.0
 }
 
 #[cfg(test)]

@@ -38,11 +38,8 @@ pub(super) struct Sized {
 /// Long side taken for measuring when nothing tells it, in mm: the usual board of 20 x 25 cm. What is told then does not hang on it
 /// but for the margin and for what counts as dust.
 const USUAL_LONG_MM: f64 = 250.0;
-/// Coarsest scale that is taken for a board of unknown size, pixels a millimetre: that of a phone's photo, 4000 pixels long, of the usual
-/// board. On coarser ones the roughness of a crack's own edges is longer than what is taken for roughness, and stays as twigs.
-const COARSEST_PX_PER_MM: f64 = 16.0;
-/// Shortest side of a board that is measured, with room to spare, mm.
-const LEAST_SHORT_MM: f64 = 12.0;
+/// Coarsest scale that is taken for a board of unknown size, pixels a millimetre (judgement, no source).
+const COARSEST_PX_PER_MM: f64 = 4.0;
 /// A told size and the label's may differ by this much, as a share (judgement, no source).
 const DIFFER: f64 = 0.05;
 /// Least doubt of a size by label or card: printers and cutting (judgement, no source).
@@ -148,9 +145,9 @@ fn sized(found: SizeFound, from: SizeFrom, remarks: &mut Vec<WarningReport>) -> 
 fn usual(corners: &Corners) -> BoardSize {
     let [a, b, c, d] = corners.points();
     let (across, down) = (a.to(b) + d.to(c), a.to(d) + b.to(c));
-    let (long, short) = (across.max(down), across.min(down).max(1.0));
+    let long = across.max(down);
     // Each sum is of two sides. A coarse photo is measured as a smaller board, so that a crack keeps some pixels.
-    let long_mm = USUAL_LONG_MM.min((long / 2.0 / COARSEST_PX_PER_MM).max(LEAST_SHORT_MM * long / short));
+    let long_mm = USUAL_LONG_MM.min(long / 2.0 / COARSEST_PX_PER_MM);
     BoardSize { width_mm: long_mm * across / long, height_mm: long_mm * down / long }
 }
 
