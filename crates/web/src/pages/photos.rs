@@ -56,7 +56,7 @@ fn one(photo: &TrayPhoto) -> Markup {
         li {
             a href={ "/photos/" (photo.photo) } {
                 img src={ "/photo/" (photo.bytes) } alt="" loading="lazy" width="96" height="72";
-                span { strong { @if photo.of.is_empty() { @if photo.caption.is_empty() { "A photo" } @else { (photo.caption) } } @else { (photo.of) } } br; (photo.says) @if photo.by_hand { " Put right by hand." } " " span .second { (show::capital(&photo.on)) } }
+                span { strong { @if photo.of.is_empty() { @if photo.caption.is_empty() { "A photo" } @else { (photo.caption) } } @else { (photo.of) } } br; (photo.says) @if photo.by_hand { " Put right by hand." } br; span .second { (show::capital(&photo.on)) } }
             }
         }
     }
