@@ -1,6 +1,7 @@
 //! The stages of `cargo xtask test`.
 
 mod browser;
+mod fetch;
 mod licences;
 mod reference;
 pub(crate) mod release;
@@ -40,7 +41,11 @@ pub(crate) const ROUNDS: &[&[Stage]] = &[
     &[stage(Cost::Cheap, "words", "words that have no place here", |workspace| words::run(workspace).map(one))],
     &[stage(Cost::Cheap, "arrows", "who may use whom", |workspace| arrows::run(workspace).map(one))],
     &[stage(Cost::Cheap, "licences", "licences, bans and sources of what we use", licences::run)],
-    &[stage(Cost::Cheap, "clippy", "warnings count as errors", rust::clippy)],
+    // One waits for the network, the other for the processors.
+    &[
+        stage(Cost::Cheap, "fetch", "what later stages need from elsewhere", |workspace| fetch::run(workspace).map(|()| one(true))),
+        stage(Cost::Cheap, "clippy", "warnings count as errors", rust::clippy),
+    ],
     &[stage(Cost::Cheap, "generated", "pages made from code", |workspace| generate::run(workspace, generate::Mode::Check).map(one))],
     &[stage(Cost::Dear, "tests", "unit, property, published and doc tests", rust::tests)],
     &[stage(Cost::Dear, "faults", "a server that is treated badly", rust::faults)],

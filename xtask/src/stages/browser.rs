@@ -1,5 +1,6 @@
 //! Walks in a real browser, and the page's scripts read by a type checker.
 
+use std::path::PathBuf;
 use std::process::Command;
 
 use super::rust;
@@ -8,13 +9,20 @@ use crate::process;
 use crate::tally::Tally;
 use crate::workspace::Workspace;
 
-/// Installs what is missing, checks the scripts, then walks.
+/// Checks the scripts, then walks.
 pub(super) fn run(workspace: &Workspace) -> Result<Tally, Error> {
-    browser_installed()?;
-    let folder = workspace.root.join("tests").join("browser");
-    process::check(Command::new("npm").args(["ci", "--no-audit", "--no-fund"]).current_dir(&folder))?;
-    process::check(Command::new("npm").args(["run", "--silent", "check"]).current_dir(&folder))?;
+    process::check(Command::new("npm").args(["run", "--silent", "check"]).current_dir(folder(workspace)))?;
     rust::ignored(workspace, "browser")
+}
+
+/// Installs the browser if it is missing, and the packages of the walks.
+pub(super) fn fetch(workspace: &Workspace) -> Result<(), Error> {
+    browser_installed()?;
+    process::check(Command::new("npm").args(["ci", "--no-audit", "--no-fund"]).current_dir(folder(workspace)))
+}
+
+fn folder(workspace: &Workspace) -> PathBuf {
+    workspace.root.join("tests").join("browser")
 }
 
 fn browser_installed() -> Result<(), Error> {
