@@ -16,6 +16,7 @@ mod bar;
 mod bell;
 mod brush;
 mod card;
+mod changes;
 mod colour;
 mod corners;
 mod correct;
