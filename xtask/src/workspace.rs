@@ -22,6 +22,9 @@ pub(crate) enum Build {
     Release,
 }
 
+/// Writers of what the comparisons read: typeset documents, and the photo reader's steps.
+const EXAMPLES: [&str; 2] = ["golden", "arrays"];
+
 impl Workspace {
     /// Asks `cargo metadata` from wherever the command was started.
     pub(crate) fn open() -> Result<Self, Error> {
@@ -48,15 +51,22 @@ impl Workspace {
         self.target.join(folder).join(name)
     }
 
-    /// Builds the program and says where it lies.
+    /// Builds the program and says where it lies. For the tests it is built together with [`EXAMPLES`]: those are asked too, and beside them
+    /// libraries get the features that tests want of them. Alone it would get fewer, and half of the libraries would be built twice.
     pub(crate) fn build_program(&self, build: Build) -> Result<PathBuf, Error> {
         let mut command = self.cargo();
-        command.args(["build", "--locked", "--package", "groundproof"]);
-        if build == Build::Release {
-            command.arg("--release");
-        }
+        command.args(["build", "--locked"]);
+        match build {
+            Build::Dev => command.args(["--workspace", "--bin", "groundproof"]).args(EXAMPLES.iter().flat_map(|name| ["--example", name])),
+            Build::Release => command.args(["--package", "groundproof", "--release"]),
+        };
         process::check(&mut command)?;
         Ok(self.program(build))
+    }
+
+    /// Where an example lies that is built with the program for the tests.
+    pub(crate) fn example(&self, name: &str) -> PathBuf {
+        self.target.join("debug").join("examples").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
     }
 
     /// Files that are or will be in the repository, as paths from the root, sorted.

@@ -122,12 +122,12 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let mm2 = (free * SQUARE * SQUARE) as f64 / flat.px_per_mm.powi(2);
     let enough = rule.outweigh * chance(&bright, low, CHANCE * mm2 * flat.px_per_mm).max(LEAST_CHANCE);
     let short = LEAST_LENGTH_MM * flat.px_per_mm;
-    let looser = judged(&mut dark, rule, enough / NEIGHBOUR, spur).clone().sewn().graph();
+    let looser = judged(&mut dark, rule, enough / NEIGHBOUR, spur).graph();
     let dark = judged(&mut dark, rule, enough, spur);
     // A diagonal step is longer than a pixel.
     let left_out = dark.lose_pieces(|piece| piece.iter().map(|judged| judged.length()).sum::<f64>() * 1.1 < short);
-    let graph = dark.clone().sewn().graph();
-    let stricter = judged(dark, rule, enough * NEIGHBOUR, spur).clone().sewn().graph();
+    let graph = dark.graph();
+    let stricter = judged(dark, rule, enough * NEIGHBOUR, spur).graph();
     let thin = drawn(&graph, width, height);
     let mask = beside(mask, &lines, &thin);
     Found { lines: Lines { mask, thin, graph, left_out }, looser, stricter }

@@ -158,14 +158,6 @@ impl Net {
         self.seams.push(seam);
     }
 
-    /// The net with the stretches that are left sewn together again.
-    pub(crate) fn sewn(mut self) -> Self {
-        for seam in std::mem::take(&mut self.seams) {
-            self.mend(seam);
-        }
-        self
-    }
-
     fn remove(&mut self, number: usize) {
         let Some(judged) = self.branches.get_mut(number).and_then(Option::take) else { return };
         for node in [judged.branch.from, judged.branch.to].into_iter().flatten() {
@@ -267,23 +259,26 @@ impl Net {
         }
     }
 
-    /// What is left, with nodes numbered anew.
+    /// What is left, with stretches that meet sewn together again and nodes numbered anew.
     pub(crate) fn graph(&self) -> Graph {
-        let mut numbers = vec![None; self.nodes.len()];
+        let mut net = self.clone();
+        for seam in std::mem::take(&mut net.seams) {
+            net.mend(seam);
+        }
+        let mut numbers = vec![None; net.nodes.len()];
         let mut nodes = Vec::new();
-        for ((number, meeting), &node) in numbers.iter_mut().zip(&self.meeting).zip(&self.nodes) {
+        for ((number, meeting), &node) in numbers.iter_mut().zip(&net.meeting).zip(&net.nodes) {
             if !meeting.is_empty() {
                 *number = Some(nodes.len());
                 nodes.push(node);
             }
         }
         let new = |node: Option<usize>| node.and_then(|node| numbers.get(node).copied().flatten());
-        let branches = self
-            .branches()
-            .map(|judged| {
-                let Branch { chain, from, to } = &judged.branch;
-                Branch { chain: chain.clone(), from: new(*from), to: new(*to) }
-            })
+        let branches = net
+            .branches
+            .into_iter()
+            .flatten()
+            .map(|Judged { branch: Branch { chain, from, to }, .. }| Branch { chain, from: new(from), to: new(to) })
             .collect();
         Graph { nodes, branches }
     }
@@ -361,9 +356,9 @@ mod tests {
         let whole = Net::of(Graph::of(&lines), strength);
         let mut net = whole.clone();
         net.part(strength);
-        assert_eq!(net.clone().sewn().graph(), whole.graph());
+        assert_eq!(net.graph(), whole.graph());
         net.lose(|judged| judged.mean() < 1.5);
-        let graph = net.sewn().graph();
+        let graph = net.graph();
         assert_eq!((graph.nodes.len(), graph.branches.len()), (1, 3));
         let ends = graph.branches.iter().flat_map(|branch| branch.chain.iter().map(|place| place.0)).max();
         assert!(ends.is_some_and(|x| (296..=304).contains(&x)), "{ends:?}");

@@ -12,9 +12,8 @@ use crate::workspace::{Build, Workspace, read_file};
 pub(super) fn run(workspace: &Workspace) -> Result<Tally, Error> {
     let program = workspace.build_program(Build::Dev)?;
     let papers = workspace.target.join("golden");
-    process::check(workspace.cargo().args(["run", "--quiet", "--package", "paper", "--example", "golden", "--"]).arg(&papers))?;
-    process::check(workspace.cargo().args(["build", "--quiet", "--package", "cracks", "--example", "arrays"]))?;
-    let arrays = workspace.target.join("debug").join("examples").join(format!("arrays{}", std::env::consts::EXE_SUFFIX));
+    process::check(Command::new(workspace.example("golden")).arg(&papers).current_dir(&workspace.root))?;
+    let arrays = workspace.example("arrays");
     asked(workspace, &program, &[], Some((&papers, &arrays)))
 }
 

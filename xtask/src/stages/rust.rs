@@ -48,7 +48,7 @@ pub(super) fn ignored(workspace: &Workspace, file: &str) -> Result<Tally, Error>
         workspace
             .cargo()
             .args(["test", "--locked", "--no-fail-fast"])
-            .args(["--package", "acceptance", "--test", file])
+            .args(["--workspace", "--test", file])
             .args(["--", "--ignored"])
             .env(PROGRAM, program),
     )?;
