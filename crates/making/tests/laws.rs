@@ -93,12 +93,20 @@ fn check_whole(asked: &DayAsked, worked: &DayWorked) {
         let rounds: Vec<(u8, usize)> =
             worked.steps.iter().filter_map(is_lay).filter(|lay| lay.0 == p).map(|(_, board, coat)| (coat, board)).collect();
         assert!(rounds.windows(2).all(|pair| pair[0] < pair[1]), "boards in the given order: {rounds:?}");
-        // Nothing between the boards of a round.
+        // Nothing between the boards of a round that could wait.
         let all: Vec<(usize, u8)> =
             worked.steps.iter().map(|step| is_lay(step).map_or((usize::MAX, 0), |(pot, _, coat)| (pot, coat))).collect();
         for coat in 1..=4 {
             let places: Vec<usize> = all.iter().enumerate().filter(|(_, lay)| **lay == (p, coat)).map(|(at, _)| at).collect();
-            assert!(places.windows(2).all(|pair| pair[0] + 1 == pair[1]), "a round in one go");
+            for pair in places.windows(2).filter(|pair| pair[0] + 1 < pair[1]) {
+                // While a round waits for its next board, hands are free for a preparation and for nothing else.
+                let between = &worked.steps[pair[0] + 1..pair[1]];
+                assert!(between.iter().all(|step| matches!(step.kind, StepKind::Prepare { .. })), "a round in one go");
+                let next = &worked.steps[pair[1]];
+                let board = is_lay(next).unwrap().1;
+                let before = over[&format!("lay {} {}", pot.boards[board].number, coat - 1)];
+                assert_eq!(next.from, before + pot.recoat.opens.usual, "the round waits for its board, not for what lies between");
+            }
         }
         for (at, preparing) in pot.preparation.iter().enumerate() {
             let end = over[&format!("prepare {p} {at}")];
@@ -189,6 +197,13 @@ fn play(asked: &DayAsked, dice: &mut Dice) {
     }
     let worked = rework(asked, &happened, now).unwrap();
     assert!(worked.steps.is_empty(), "the day comes to an end");
+}
+
+// A day that the laws below once took for wrong: the second coat of pot A waits for its second board, and a preparation fills the wait.
+#[test]
+fn a_preparation_may_fill_the_wait_inside_a_round() {
+    let asked = day(&mut Dice(223_065_636_667_934_418), SIZE);
+    check_whole(&asked, &work(&asked).unwrap());
 }
 
 proptest! {
