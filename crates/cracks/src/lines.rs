@@ -63,7 +63,7 @@ pub(crate) struct Found {
 /// How much less and more evidence the neighbours ask for (model choice).
 const NEIGHBOUR: f64 = 1.2;
 
-/// The thinned lines of a side, and their net without the roughness of its edges.
+/// The thinned lines of a side, and their net: without the roughness of its edges, its branches parted where they change.
 fn net(judged_by: Strengths, rule: Rule, mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
     fill_specks(mask, dark);
     let thin = thin_twice(mask);

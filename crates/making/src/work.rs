@@ -21,10 +21,9 @@ const TRIES: usize = 600;
 /// pots are young when they are used up.
 ///
 /// Each pot is prepared (that may lie before the day, even days before), mixed, and laid in rounds: a round is one coat on each of its
-/// boards that has one more, in the given order, without other work between, unless the round itself waits for a board: such a wait may hold a
-/// preparation. Waits and lives are counted as the day is laid out:
-/// `usual` for waits, `low` for the life of a pot. No coat begins before the last on its board is open or after it is too hard, and no
-/// pot is used beyond its life. Hands may idle.
+/// boards that has one more, in the given order, without other work between. Where a round has to wait for its next board, a preparation may
+/// fill the wait. Waits and lives are counted as the day is laid out: `usual` for waits, `low` for the life of a pot. No coat begins before
+/// the last on its board is open or after it is too hard, and no pot is used beyond its life. Hands may idle.
 ///
 /// The first goal is proven when `found` says [`Found::Best`]; the other two are bettered by moving single steps.
 ///

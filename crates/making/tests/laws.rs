@@ -93,7 +93,7 @@ fn check_whole(asked: &DayAsked, worked: &DayWorked) {
         let rounds: Vec<(u8, usize)> =
             worked.steps.iter().filter_map(is_lay).filter(|lay| lay.0 == p).map(|(_, board, coat)| (coat, board)).collect();
         assert!(rounds.windows(2).all(|pair| pair[0] < pair[1]), "boards in the given order: {rounds:?}");
-        // Nothing between the boards of a round that could wait.
+        // No other work between the boards of a round.
         let all: Vec<(usize, u8)> =
             worked.steps.iter().map(|step| is_lay(step).map_or((usize::MAX, 0), |(pot, _, coat)| (pot, coat))).collect();
         for coat in 1..=4 {
@@ -199,7 +199,7 @@ fn play(asked: &DayAsked, dice: &mut Dice) {
     assert!(worked.steps.is_empty(), "the day comes to an end");
 }
 
-// A day that the laws below once took for wrong: the second coat of pot A waits for its second board, and a preparation fills the wait.
+// A day that these laws once took for wrong: the second coat of pot A waits for its second board, and a preparation fills the wait.
 #[test]
 fn a_preparation_may_fill_the_wait_inside_a_round() {
     let asked = day(&mut Dice(223_065_636_667_934_418), SIZE);

@@ -19,21 +19,22 @@ pub(super) fn clippy(workspace: &Workspace) -> Result<Tally, Error> {
     held(workspace.cargo().args(["clippy", "--locked", "--workspace", "--all-targets", "--", "-D", "warnings"]))
 }
 
-/// Crates of ours that the dev profile optimises. Their unit tests are small and take longer to optimise than to run.
-const OPTIMISED: [&str; 7] = ["binder", "cracks", "ground", "making", "materials", "statistics", "trials"];
+/// Crates of ours whose unit tests take longer to optimise, as the dev profile asks, than to run as they are.
+const LEFT_PLAIN: [&str; 7] = ["binder", "cracks", "ground", "making", "materials", "statistics", "trials"];
 
 /// Everything that needs no browser and no bad treatment; those tests are marked
 /// `#[ignore]` and have stages of their own.
 pub(super) fn tests(workspace: &Workspace) -> Result<Tally, Error> {
     let program = workspace.build_program(Build::Dev)?;
-    let plain = OPTIMISED.map(|package| format!("--config=profile.dev.package.{package}.opt-level=0"));
-    let part = |part: &mut dyn Iterator<Item = &str>| {
+    let part = |part: &[&str]| {
         process::counted(workspace.cargo().args(["test", "--locked", "--workspace", "--no-fail-fast"]).args(part).env(PROGRAM, &program))
     };
-    let mut tally = part(&mut plain.iter().map(String::as_str).chain(["--lib"]))?;
+    let plain = LEFT_PLAIN.map(|package| format!("--config=profile.dev.package.{package}.opt-level=0"));
+    let units: Vec<&str> = plain.iter().map(String::as_str).chain(["--lib"]).collect();
+    let mut tally = part(&units)?;
     // Examples are compiled by clippy; linking them all as well would check nothing more.
-    tally += part(&mut ["--bins", "--test", "*"].into_iter())?;
-    tally += part(&mut ["--doc"].into_iter())?;
+    tally += part(&["--bins", "--test", "*"])?;
+    tally += part(&["--doc"])?;
     some_ran(tally, "the workspace")
 }
 
