@@ -1,15 +1,13 @@
 """Air and drying: `psychrolib` for moist air, `scipy` for the balance of a wet board and for curves through weighings."""
 
 import math
-import os
-import subprocess
-from pathlib import Path
 
 import numpy
 import psychrolib
 from scipy import optimize, stats
 
-ROOT = Path(__file__).parent.parent
+from example import written
+
 SEED = 20_262
 STANDARD = 101_325.0
 psychrolib.SetUnitSystem(psychrolib.SI)
@@ -17,12 +15,8 @@ psychrolib.SetUnitSystem(psychrolib.SI)
 
 def ask(questions):
     """Answers of an example of `support`, a list of numbers a line; a complaint stays text."""
-    command = [os.environ.get("CARGO", "cargo"), "run", "--quiet", "--package", "support", "--example", "sample_drying"]
     text = "".join(",".join(map(str, question)) + "\n" for question in questions)
-    ended = subprocess.run(command, cwd=ROOT, input=text, capture_output=True, text=True, timeout=600)
-    if ended.returncode != 0:
-        raise OSError(f"sample_drying: {ended.stderr.strip()[-400:]}")
-    return [read(line) for line in ended.stdout.splitlines()]
+    return [read(line) for line in written("support", "sample_drying", stdin=text.encode()).decode().splitlines()]
 
 
 def read(line):

@@ -6,7 +6,7 @@ import json
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from papers import sample
+from example import written
 
 
 class Blocks:
@@ -146,7 +146,7 @@ def check_reference(tally):
 
 
 def check(_program, tally):
-    told = json.loads(sample("making", "sample_days"))
+    told = json.loads(written("making", "sample_days"))
     tally.check("there are days to compare", len(told) >= 30)
     kept = 0
     for number, day in enumerate(told):

@@ -5,14 +5,12 @@ Constants typed from minteq.v4.dat and phreeqc.dat of PHREEQC (NIST Database 46)
 """
 
 import json
-import os
 import random
-import subprocess
-from pathlib import Path
 
 from phreeqpython.viphreeqc import VIPhreeqc
 
-ROOT = Path(__file__).parent.parent
+from example import written
+
 # bare charge; log K with 1, 2, 3 protons; with calcium and 0, 1, 2 protons; with magnesium
 LIGANDS = {
     "phosphate": ("Pho", -3, (12.375, 19.573, 21.721), (6.46, 15.035, 20.923), (4.654, 15.175, 21.256)),
@@ -126,12 +124,8 @@ def check_reference(tally):
 
 def settled(cases):
     """The same from the example `salts` of the crate `binder`."""
-    command = [os.environ.get("CARGO", "cargo"), "run", "--quiet", "--package", "binder", "--example", "salts"]
     lines = "".join(json.dumps(mixture) + "\n" for mixture in cases)
-    ended = subprocess.run(command, cwd=ROOT, input=lines, capture_output=True, text=True, encoding="utf-8", timeout=600)
-    if ended.returncode != 0:
-        raise OSError(f"salts: {ended.stderr.strip()[-400:]}")
-    return [json.loads(line) for line in ended.stdout.splitlines()]
+    return [json.loads(line) for line in written("binder", "salts", stdin=lines.encode()).decode().splitlines()]
 
 
 def check(_program, tally):

@@ -22,8 +22,8 @@ pub(crate) enum Build {
     Release,
 }
 
-/// Writers of what the comparisons read: typeset documents, and the photo reader's steps.
-const EXAMPLES: [&str; 2] = ["golden", "arrays"];
+/// What the comparisons ask beside the program.
+const EXAMPLES: [&str; 7] = ["arrays", "golden", "salts", "sample_days", "sample_drying", "sample_files", "sample_looks"];
 
 impl Workspace {
     /// Asks `cargo metadata` from wherever the command was started.
@@ -64,9 +64,9 @@ impl Workspace {
         Ok(self.program(build))
     }
 
-    /// Where an example lies that is built with the program for the tests.
-    pub(crate) fn example(&self, name: &str) -> PathBuf {
-        self.target.join("debug").join("examples").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
+    /// Where the examples lie that are built with the program for the tests.
+    pub(crate) fn examples(&self) -> PathBuf {
+        self.target.join("debug").join("examples")
     }
 
     /// Files that are or will be in the repository, as paths from the root, sorted.

@@ -12,9 +12,12 @@ use crate::workspace::{Build, Workspace, read_file};
 pub(super) fn run(workspace: &Workspace) -> Result<Tally, Error> {
     let program = workspace.build_program(Build::Dev)?;
     let papers = workspace.target.join("golden");
-    process::check(Command::new(workspace.example("golden")).arg(&papers).current_dir(&workspace.root))?;
-    let arrays = workspace.example("arrays");
-    asked(workspace, &program, &[], Some((&papers, &arrays)))
+    process::check(
+        Command::new(workspace.examples().join(format!("golden{}", std::env::consts::EXE_SUFFIX)))
+            .arg(&papers)
+            .current_dir(&workspace.root),
+    )?;
+    asked(workspace, &program, &[], Some((&papers, &workspace.examples())))
 }
 
 /// Runs `reference/compare.py` on a program, all of it or the parts named.
@@ -22,7 +25,7 @@ pub(super) fn compare(workspace: &Workspace, program: &Path, parts: &[&str]) -> 
     asked(workspace, program, parts, None)
 }
 
-/// The same, with a folder of typeset files to read back and the photo reader's steps to ask.
+/// The same, with a folder of typeset files to read back and the folder of the examples to ask.
 fn asked(workspace: &Workspace, program: &Path, parts: &[&str], more: Option<(&Path, &Path)>) -> Result<Tally, Error> {
     let python = python(workspace)?;
     let mut command = process::patient(&python);
@@ -31,8 +34,8 @@ fn asked(workspace: &Workspace, program: &Path, parts: &[&str], more: Option<(&P
         .arg(program)
         // No compiled files beside the sources.
         .env("PYTHONDONTWRITEBYTECODE", "1");
-    if let Some((papers, arrays)) = more {
-        command.arg("--papers").arg(papers).arg("--arrays").arg(arrays);
+    if let Some((papers, examples)) = more {
+        command.arg("--papers").arg(papers).arg("--examples").arg(examples);
     }
     for part in parts {
         command.args(["--part", part]);
