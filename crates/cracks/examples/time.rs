@@ -9,6 +9,10 @@ use std::time::Instant;
 use boardmaker::{Pattern, Recipe, make};
 use cracks::{BoardSize, look, open_photo};
 
+/// As in the program.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> Result<(), Box<dyn Error>> {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();

@@ -24,6 +24,10 @@ use clap::Parser;
 use arguments::{Arguments, Command};
 use command::Failure;
 
+/// A photo takes and gives back hundreds of megabytes: the system's allocator asks for fresh pages each time, which costs a fifth of a measurement.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let done = match arguments.command.unwrap_or_default() {
