@@ -2,7 +2,6 @@
 
 use std::borrow::Cow;
 
-use fearless_simd::Level;
 use rayon::prelude::*;
 
 use crate::flatten::Flat;
@@ -68,7 +67,7 @@ pub(crate) fn brush(flat: &Flat, lines: &Lines) -> Option<Brush> {
         cracks.put(x / factor as i64, y / factor as i64, true);
     }
     let cracks = cracks.grown((BESIDE_MM * per).ceil() as usize);
-    let smooth = fearless_simd::dispatch!(Level::new(), _simd => smoothed(&picture, BELL));
+    let smooth = smoothed(&picture, BELL);
     let margin = (MARGIN_MM * per).ceil() as usize + 1;
     let side = (TILE_MM * per) as usize;
     let count = |px: usize| px.saturating_sub(2 * margin) / side.max(1);

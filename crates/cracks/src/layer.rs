@@ -1,11 +1,12 @@
 //! One size of the picture: how strong each place is as a dark line and as a bright one.
 #![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
-use fearless_simd::Level;
+use fearless_simd::prelude::*;
+use fearless_simd::{Level, f32x16};
 use rayon::prelude::*;
 
 use crate::plane::Plane;
-use crate::ridge::{DIRECTIONS, Derived, HALO, Turned, along_lines, derivatives};
+use crate::ridge::{Along, DIRECTIONS, LANES};
 use crate::strength::{SIGMA, STEPS};
 use crate::texture::Texture;
 
@@ -63,9 +64,8 @@ impl Layer {
                 let mut bright = Side { width, out: bright, raw: bright_halves.0, own: bright_halves.1, finer: bright_finer, top };
                 for left in (0..width).step_by(TILE_W) {
                     let columns = TILE_W.min(width - left);
-                    let (x, y) = (left as i64 - HALO as i64, top as i64 - HALO as i64);
-                    picture.piece((x, y), (columns + 2 * HALO, rows + 2 * HALO), &mut room.piece);
-                    fearless_simd::dispatch!(instructions, _simd => tile(room, texture, (left, columns), &mut dark, &mut bright));
+                    let part = Part { picture, left, top, columns, rows };
+                    fearless_simd::dispatch!(instructions, simd => tile(simd, room, &part, texture, (&mut dark, &mut bright)));
                 }
             },
         );
@@ -76,9 +76,7 @@ impl Layer {
 /// What one tile after another is worked out in.
 #[derive(Default)]
 struct Room {
-    piece: Plane,
-    derived: Derived,
-    turned: Turned,
+    along: Along,
     darker: Rows,
     brighter: Rows,
 }
@@ -113,32 +111,40 @@ impl Rows {
     }
 }
 
+/// A part of a picture.
+struct Part<'a> {
+    picture: &'a Plane,
+    left: usize,
+    top: usize,
+    columns: usize,
+    rows: usize,
+}
+
 /// Strengths of one tile, into both sides.
 #[inline(always)]
-fn tile(room: &mut Room, texture: &Texture, (left, columns): (usize, usize), dark: &mut Side, bright: &mut Side) {
-    let Room { piece, derived, turned, darker, brighter } = room;
-    let last = (piece.height() - 2 * HALO).saturating_sub(1);
+fn tile<S: Simd>(simd: S, room: &mut Room, part: &Part, texture: &Texture, (dark, bright): (&mut Side, &mut Side)) {
+    let Room { along, darker, brighter } = room;
+    let &Part { picture, left, top, columns, rows } = part;
     darker.begin(columns);
     brighter.begin(columns);
-    derivatives(piece, SIGMA, derived);
-    along_lines(
-        derived,
-        turned,
+    let per = texture.map(|texture| 1.0 / texture);
+    along.lines(
+        simd,
+        (picture, SIGMA),
+        (left, top),
+        (columns, rows),
         #[inline(always)]
         |y, means| {
-            strongest(means, texture, darker, brighter);
+            strongest(simd, means, per, darker, brighter);
             dark.keep(darker, (left, columns), y);
             bright.keep(brighter, (left, columns), y);
-            if y % 2 == 1 || y == last {
+            if y % 2 == 1 || y + 1 == rows {
                 dark.halve(darker, left, y / 2);
                 bright.halve(brighter, left, y / 2);
             }
         },
     );
 }
-
-/// Places that stay in registers while all directions are asked.
-const LANES: usize = 16;
 
 #[inline(always)]
 fn more(a: f32, b: f32) -> f32 {
@@ -147,33 +153,28 @@ fn more(a: f32, b: f32) -> f32 {
 
 /// The strongest direction at each place of a row.
 #[inline(always)]
-fn strongest(means: &[Vec<f32>; DIRECTIONS], texture: &Texture, dark: &mut Rows, bright: &mut Rows) {
-    let per = texture.map(|texture| 1.0 / texture);
+fn strongest<S: Simd>(simd: S, means: &[Vec<f32>; DIRECTIONS], per: [f32; DIRECTIONS], dark: &mut Rows, bright: &mut Rows) {
     let outs = dark.strong.chunks_mut(LANES).zip(dark.raw.chunks_mut(LANES));
     let outs = outs.zip(bright.strong.chunks_mut(LANES).zip(bright.raw.chunks_mut(LANES)));
+    let means = means.each_ref().map(|mean| mean.as_chunks::<LANES>().0);
     for (block, ((dark, dark_raw), (bright, bright_raw))) in outs.enumerate() {
-        let at = block * LANES;
-        let [mut high, mut low, mut high_raw, mut low_raw] = [[0.0_f32; LANES]; 4];
+        let [mut high, mut low, mut high_raw, mut low_raw] = [f32x16::splat(simd, 0.0); 4];
         for (mean, per) in means.iter().zip(per) {
-            let mut part = [0.0; LANES];
-            if let Some(whole) = mean.get(at..).and_then(<[f32]>::first_chunk::<LANES>) {
-                part = *whole;
-            } else {
-                for (to, from) in part.iter_mut().zip(mean.get(at..).unwrap_or_default()) {
-                    *to = *from;
-                }
-            }
-            let sides = high.iter_mut().zip(&mut low).zip(high_raw.iter_mut().zip(&mut low_raw));
-            for (((high, low), (high_raw, low_raw)), value) in sides.zip(part) {
-                *high = more(value * per, *high);
-                *low = more(-value * per, *low);
-                *high_raw = more(value, *high_raw);
-                *low_raw = more(-value, *low_raw);
-            }
+            let value = mean.get(block).map_or(f32x16::splat(simd, 0.0), |part| f32x16::simd_from(simd, *part));
+            let measured = value * per;
+            high = measured.max(high);
+            low = measured.min(low);
+            high_raw = value.max(high_raw);
+            low_raw = value.min(low_raw);
         }
-        for (to, from) in [(dark, high), (bright, low), (dark_raw, high_raw), (bright_raw, low_raw)] {
-            for (to, from) in to.iter_mut().zip(from) {
-                *to = from;
+        for (to, from) in [(dark, high), (bright, -low), (dark_raw, high_raw), (bright_raw, -low_raw)] {
+            let from: [f32; LANES] = from.into();
+            if let Some(whole) = to.first_chunk_mut::<LANES>() {
+                *whole = from;
+            } else {
+                for (to, from) in to.iter_mut().zip(from) {
+                    *to = from;
+                }
             }
         }
     }

@@ -107,18 +107,18 @@ impl Plane {
     /// Takes a piece of the picture into `out`; what sticks out is filled with the nearest value inside.
     pub(crate) fn piece(&self, (left, top): (i64, i64), (width, height): (usize, usize), out: &mut Self) {
         out.reshape(width, height);
-        let inside = left >= 0 && left + width as i64 <= self.width as i64;
+        let (own, last) = (self.width as i64, self.height as i64 - 1);
+        // How many places lie left of the picture, and where its own end.
+        let before = (-left).clamp(0, width as i64) as usize;
+        let end = ((own - left).clamp(0, width as i64) as usize).max(before);
         for (row, y) in out.values.chunks_exact_mut(width.max(1)).zip(top..) {
-            if inside {
-                let from = self.row(y.clamp(0, self.height as i64 - 1) as usize);
-                if let Some(part) = from.get(left as usize..left as usize + width) {
-                    row.copy_from_slice(part);
-                    continue;
-                }
-            }
-            for (value, x) in row.iter_mut().zip(left..) {
-                *value = self.at(x, y);
-            }
+            let from = self.row(y.clamp(0, last.max(0)) as usize);
+            let (row, after) = row.split_at_mut(end);
+            let (first, row) = row.split_at_mut(before);
+            first.fill(from.first().copied().unwrap_or(0.0));
+            after.fill(from.last().copied().unwrap_or(0.0));
+            let start = (left + before as i64).max(0) as usize;
+            row.copy_from_slice(from.get(start..start + row.len()).unwrap_or_default());
         }
     }
 }

@@ -1,7 +1,8 @@
 //! How much like a line a place is: second derivatives at one scale, turned into any direction and averaged along it.
 #![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
-use fearless_simd::Level;
+use fearless_simd::prelude::*;
+use fearless_simd::{Level, f32x16};
 
 use crate::plane::Plane;
 
@@ -47,94 +48,146 @@ pub fn bar_response(width_by_sigma: f64) -> f64 {
 /// assert!(cracks::hessian(&flat, 1.5).dark().values().iter().all(|v| v.abs() < 1e-5));
 /// ```
 pub fn hessian(picture: &Plane, sigma: f64) -> Hessian {
-    let mut out = Derived::default();
-    fearless_simd::dispatch!(Level::new(), _simd => derivatives(picture, sigma, &mut out));
-    out.hessian
-}
-
-/// The second derivatives of one piece after another, and what they are worked out from: room that is used again.
-#[derive(Default)]
-pub(crate) struct Derived {
-    across: Plane,
-    smooth: Plane,
-    hessian: Hessian,
-}
-
-/// The same, to be taken into a caller that knows which instructions it may use. What stood in the outermost ring before may stay there.
-#[inline(always)]
-pub(crate) fn derivatives(picture: &Plane, sigma: f64, out: &mut Derived) {
-    let Derived { across, smooth, hessian: Hessian { xx, xy, yy } } = out;
-    smooth_into(picture, (sigma * sigma - 1.0 / 6.0).max(0.04).sqrt(), across, smooth);
     let (width, height) = (picture.width(), picture.height());
-    for plane in [&mut *xx, xy, yy] {
+    let mut out = Hessian::default();
+    for plane in [&mut out.xx, &mut out.xy, &mut out.yy] {
         plane.reshape(width, height);
     }
-    let square = (sigma * sigma) as f32;
-    for y in 0..height {
-        let (up, here, down) = (smooth.row(y.saturating_sub(1)), smooth.row(y), smooth.row((y + 1).min(height - 1)));
-        for (out, ((a, b), c)) in yy.row_mut(y).iter_mut().zip(up.iter().zip(here).zip(down)) {
-            *out = square * (a - 2.0 * b + c);
+    let (mut smooth, mut bends) = (Smooth::default(), Bends::default());
+    fearless_simd::dispatch!(Level::new(), simd => {
+        smooth.fill(simd, picture, before_differences(sigma));
+        for y in 1..height.saturating_sub(1) {
+            bends.fill(simd, &smooth.plane, (1, y), width.saturating_sub(2), sigma);
+            for (plane, bends) in [(&mut out.xx, &bends.xx), (&mut out.xy, &bends.xy), (&mut out.yy, &bends.yy)] {
+                for (to, from) in plane.row_mut(y).iter_mut().skip(1).zip(bends) {
+                    *to = *from;
+                }
+            }
         }
-        let (one, two) = (here.get(1..).unwrap_or_default(), here.get(2..).unwrap_or_default());
-        let middle = xx.row_mut(y).get_mut(1..).unwrap_or_default();
-        for (out, ((a, b), c)) in middle.iter_mut().zip(here.iter().zip(one).zip(two)) {
-            *out = square * (a - 2.0 * b + c);
-        }
-        let (up_two, down_two) = (up.get(2..).unwrap_or_default(), down.get(2..).unwrap_or_default());
-        let middle = xy.row_mut(y).get_mut(1..).unwrap_or_default();
-        for (out, ((a, c), (p, r))) in middle.iter_mut().zip(up.iter().zip(up_two).zip(down.iter().zip(down_two))) {
-            *out = square * 0.25 * (a - c - p + r);
-        }
-    }
-}
-
-/// Smoothed by a bell.
-#[inline(always)]
-pub(crate) fn smoothed(picture: &Plane, sigma: f64) -> Plane {
-    let (mut across, mut out) = (Plane::default(), Plane::default());
-    smooth_into(picture, sigma, &mut across, &mut out);
+    });
     out
 }
 
-#[inline(always)]
-fn smooth_into(picture: &Plane, sigma: f64, across: &mut Plane, out: &mut Plane) {
-    let reach = (3.5 * sigma).ceil() as usize;
-    let bell: Vec<f64> = (0..=reach).map(|k| (-(k as f64 / sigma).powi(2) / 2.0).exp()).collect();
-    let sum = 2.0 * bell.iter().sum::<f64>() - 1.0;
-    let kernel: Vec<f32> = bell.into_iter().map(|v| (v / sum) as f32).collect();
-    let (width, height) = (picture.width(), picture.height());
-    across.reshape(width, height);
-    out.reshape(width, height);
-    let mut padded = vec![0.0; width + 2 * reach];
-    for y in 0..height {
-        let from = picture.row(y);
-        let (first, rest) = padded.split_at_mut(reach);
-        let (middle, last) = rest.split_at_mut(width);
-        first.fill(from.first().copied().unwrap_or(0.0));
-        middle.copy_from_slice(from);
-        last.fill(from.last().copied().unwrap_or(0.0));
-        weighted(across.row_mut(y), &kernel, |k| {
-            (padded.get(reach - k..).unwrap_or_default(), padded.get(reach + k..).unwrap_or_default())
-        });
+/// Places that are worked out at once.
+pub(crate) const LANES: usize = 16;
+
+/// Deviation of the bell in front of differences of neighbours.
+fn before_differences(sigma: f64) -> f64 {
+    (sigma * sigma - 1.0 / 6.0).max(0.04).sqrt()
+}
+
+/// Smoothed by a bell.
+pub(crate) fn smoothed(picture: &Plane, sigma: f64) -> Plane {
+    let mut room = Smooth::default();
+    fearless_simd::dispatch!(Level::new(), simd => room.fill(simd, picture, sigma));
+    let mut out = Plane::filled(picture.width(), picture.height(), 0.0);
+    for y in 0..picture.height() {
+        for (to, from) in out.row_mut(y).iter_mut().zip(room.plane.row(y)) {
+            *to = *from;
+        }
     }
-    let last = height.saturating_sub(1);
-    for y in 0..height {
-        weighted(out.row_mut(y), &kernel, |k| (across.row(y.saturating_sub(k)), across.row((y + k).min(last))));
+    out
+}
+
+/// One smoothed piece after another: room that is used again.
+#[derive(Default)]
+pub(crate) struct Smooth {
+    padded: Vec<f32>,
+    across: Plane,
+    /// As high as the piece and as wide or wider: whole blocks, and one more for what looks at neighbours.
+    plane: Plane,
+}
+
+impl Smooth {
+    #[inline(always)]
+    fn fill<S: Simd>(&mut self, simd: S, picture: &Plane, sigma: f64) {
+        let reach = (3.5 * sigma).ceil() as usize;
+        let bell: Vec<f64> = (0..=reach).map(|k| (-(k as f64 / sigma).powi(2) / 2.0).exp()).collect();
+        let sum = 2.0 * bell.iter().sum::<f64>() - 1.0;
+        let kernel: Vec<f32> = bell.into_iter().map(|v| (v / sum) as f32).collect();
+        let (width, height) = (picture.width(), picture.height());
+        let wide = width.next_multiple_of(LANES) + LANES;
+        let Self { padded, across, plane } = self;
+        across.reshape(wide, height);
+        plane.reshape(wide, height);
+        padded.resize(wide + 2 * reach, 0.0);
+        for y in 0..height {
+            let from = picture.row(y);
+            let (first, rest) = padded.split_at_mut(reach);
+            let (middle, last) = rest.split_at_mut(width);
+            first.fill(from.first().copied().unwrap_or(0.0));
+            middle.copy_from_slice(from);
+            last.fill(from.last().copied().unwrap_or(0.0));
+            weighted(simd, across.row_mut(y), &kernel, |k| {
+                (padded.get(reach - k..).unwrap_or_default(), padded.get(reach + k..).unwrap_or_default())
+            });
+        }
+        let last = height.saturating_sub(1);
+        for y in 0..height {
+            weighted(simd, plane.row_mut(y), &kernel, |k| (across.row(y.saturating_sub(k)), across.row((y + k).min(last))));
+        }
     }
 }
 
 /// Sums rows, each times its weight: the middle one, and from both sides those that lie so many steps off.
 #[inline(always)]
-fn weighted<'a>(out: &mut [f32], kernel: &[f32], sides: impl Fn(usize) -> (&'a [f32], &'a [f32])) {
-    let (middle, _) = sides(0);
+fn weighted<'a, S: Simd>(simd: S, out: &mut [f32], kernel: &[f32], sides: impl Fn(usize) -> (&'a [f32], &'a [f32])) {
     let (near, far) = kernel.split_first().unwrap_or((&1.0, &[]));
-    for (out, middle) in out.iter_mut().zip(middle) {
-        *out = near * middle;
+    let (outs, middle) = (out.as_chunks_mut::<LANES>().0, sides(0).0.as_chunks::<LANES>().0);
+    for (out, middle) in outs.iter_mut().zip(middle) {
+        *out = (f32x16::simd_from(simd, *middle) * *near).into();
     }
-    for (k, weight) in (1..).zip(far) {
-        let (before, after) = sides(k);
-        for (out, (a, b)) in out.iter_mut().zip(before.iter().zip(after)) {
-            *out += weight * (a + b);
+    // Two rings at a time, so that what is summed up is not fetched and put away for each.
+    let mut rings = (1..).zip(far);
+    while let Some((k, &weight)) = rings.next() {
+        let (a, b) = sides(k);
+        let one = a.as_chunks::<LANES>().0.iter().zip(b.as_chunks::<LANES>().0);
+        match rings.next() {
+            Some((k, &next)) => {
+                let (c, d) = sides(k);
+                let two = c.as_chunks::<LANES>().0.iter().zip(d.as_chunks::<LANES>().0);
+                for (out, ((a, b), (c, d))) in outs.iter_mut().zip(one.zip(two)) {
+                    let [a, b, c, d] = [a, b, c, d].map(|part| f32x16::simd_from(simd, *part));
+                    *out = (f32x16::simd_from(simd, *out) + (a + b) * weight + (c + d) * next).into();
+                }
+            }
+            None => {
+                for (out, (a, b)) in outs.iter_mut().zip(one) {
+                    let [a, b] = [a, b].map(|part| f32x16::simd_from(simd, *part));
+                    *out = (f32x16::simd_from(simd, *out) + (a + b) * weight).into();
+                }
+            }
+        }
+    }
+}
+
+/// Second derivatives along part of a row, in whole blocks: room that is used again.
+#[derive(Default)]
+struct Bends {
+    xx: Vec<f32>,
+    xy: Vec<f32>,
+    yy: Vec<f32>,
+}
+
+impl Bends {
+    /// Of so many places from a place on that has neighbours all around.
+    #[inline(always)]
+    fn fill<S: Simd>(&mut self, simd: S, smooth: &Plane, (left, y): (usize, usize), count: usize, sigma: f64) {
+        let Self { xx, xy, yy } = self;
+        for row in [&mut *xx, xy, yy] {
+            row.resize(count.next_multiple_of(LANES), 0.0);
+        }
+        let part = |y: usize, dx: usize| smooth.row(y).get(left + dx - 1..).unwrap_or_default().as_chunks::<LANES>().0;
+        let square = (sigma * sigma) as f32;
+        let ups = part(y - 1, 0).iter().zip(part(y - 1, 1)).zip(part(y - 1, 2));
+        let heres = part(y, 0).iter().zip(part(y, 1)).zip(part(y, 2));
+        let downs = part(y + 1, 0).iter().zip(part(y + 1, 1)).zip(part(y + 1, 2));
+        let outs = xx.as_chunks_mut::<LANES>().0.iter_mut().zip(xy.as_chunks_mut::<LANES>().0).zip(yy.as_chunks_mut::<LANES>().0);
+        for (((xx, xy), yy), ((((a, b), c), ((d, e), f)), ((g, h), i))) in outs.zip(ups.zip(heres).zip(downs)) {
+            let [a, b, c, d, e, f, g, h, i] = [a, b, c, d, e, f, g, h, i].map(|part| f32x16::simd_from(simd, *part));
+            *xx = ((d - e * 2.0 + f) * square).into();
+            *xy = ((a - c - g + i) * (square * 0.25)).into();
+            *yy = ((b - e * 2.0 + h) * square).into();
         }
     }
 }
@@ -180,59 +233,89 @@ fn weights() -> (f32, [f32; ALONG]) {
     ((1.0 / total) as f32, std::array::from_fn(|k| (bell(k + 1) / total) as f32))
 }
 
-/// Rows of one piece after another on their way to the averages: room that is used again.
+/// Pieces of a picture on their way to the averages: room that is used again.
 #[derive(Default)]
-pub(crate) struct Turned {
+pub(crate) struct Along {
+    piece: Plane,
+    smooth: Smooth,
+    bends: Bends,
     turned: [Vec<f32>; DIRECTIONS],
     means: [Vec<f32>; DIRECTIONS],
 }
 
-/// The averages along all directions, row by row, inside of the halo: positive where a dark line runs that way, negative for a bright one.
-/// To be taken into a caller that knows which instructions it may use.
-#[inline(always)]
-pub(crate) fn along_lines(
-    Derived { hessian: from, .. }: &Derived,
-    room: &mut Turned,
-    mut each: impl FnMut(usize, &[Vec<f32>; DIRECTIONS]),
-) {
-    let wide = from.xx.width();
-    let (width, height) = (wide.saturating_sub(2 * HALO), from.xx.height().saturating_sub(2 * HALO));
-    let (middle, sides) = weights();
-    let directions = Direction::all();
-    let Turned { turned, means } = room;
-    for turned in turned.iter_mut() {
-        turned.resize(KEPT * wide, 0.0);
-    }
-    for mean in means.iter_mut() {
-        mean.resize(width, 0.0);
-    }
-    for row in HALO - REACH..height + HALO + REACH {
-        let (xx, xy, yy) = (from.xx.row(row), from.xy.row(row), from.yy.row(row));
-        for (turned, Direction { turn: [a, b, c], .. }) in turned.iter_mut().zip(&directions) {
-            let to = turned.get_mut(row % KEPT * wide..).unwrap_or_default();
-            for (((value, xx), xy), yy) in to.iter_mut().zip(xx).zip(xy).zip(yy) {
-                *value = a * xx + b * xy + c * yy;
+impl Along {
+    /// The averages along all directions for a part of the picture, row by row: positive where a dark line runs that way, negative for a bright
+    /// one. Rows come in whole blocks: what lies beyond the part's width is of no use. To be taken into a caller that knows which
+    /// instructions it may use.
+    #[inline(always)]
+    pub(crate) fn lines<S: Simd>(
+        &mut self,
+        simd: S,
+        (picture, sigma): (&Plane, f64),
+        (left, top): (usize, usize),
+        (width, height): (usize, usize),
+        mut each: impl FnMut(usize, &[Vec<f32>; DIRECTIONS]),
+    ) {
+        let Self { piece, smooth, bends, turned, means } = self;
+        let width = width.next_multiple_of(LANES);
+        // What the averages of a row look at.
+        let wide = (width + 2 * REACH).next_multiple_of(LANES);
+        let halo = HALO as i64;
+        picture.piece((left as i64 - halo, top as i64 - halo), (wide + 2 * (HALO - REACH), height + 2 * HALO), piece);
+        smooth.fill(simd, piece, before_differences(sigma));
+        let (middle, sides) = weights();
+        let directions = Direction::all();
+        for turned in turned.iter_mut() {
+            turned.resize(KEPT * wide, 0.0);
+        }
+        for mean in means.iter_mut() {
+            mean.resize(width, 0.0);
+        }
+        for row in HALO - REACH..height + HALO + REACH {
+            bends.fill(simd, &smooth.plane, (HALO - REACH, row), wide, sigma);
+            for (turned, Direction { turn, .. }) in turned.iter_mut().zip(&directions) {
+                turn_into(simd, turned.get_mut(row % KEPT * wide..).unwrap_or_default(), bends, *turn);
             }
+            let Some(y) = row.checked_sub(HALO + REACH) else { continue };
+            for ((mean, turned), direction) in means.iter_mut().zip(&*turned).zip(&directions) {
+                let at = |dx: i64, dy: i64| {
+                    let from = ((y + HALO) as i64 + dy) as usize % KEPT * wide + (REACH as i64 + dx) as usize;
+                    turned.get(from..from + width).unwrap_or_default()
+                };
+                average_into(simd, mean, (middle, at(0, 0)), sides, direction.side.map(|(dx, dy)| (at(dx, dy), at(-dx, -dy))));
+            }
+            each(y, means);
         }
-        let Some(y) = row.checked_sub(HALO + REACH) else { continue };
-        for ((mean, turned), direction) in means.iter_mut().zip(&*turned).zip(&directions) {
-            let at = |dx: i64, dy: i64| {
-                let from = ((y + HALO) as i64 + dy) as usize % KEPT * wide + (HALO as i64 + dx) as usize;
-                turned.get(from..from + width).unwrap_or_default()
-            };
-            averaged(mean, (middle, at(0, 0)), sides, direction.side.map(|(dx, dy)| (at(dx, dy), at(-dx, -dy))));
-        }
-        each(y, means);
+    }
+}
+
+/// The bend across one direction.
+#[inline(always)]
+fn turn_into<S: Simd>(simd: S, out: &mut [f32], bends: &Bends, [a, b, c]: [f32; 3]) {
+    let Bends { xx, xy, yy } = bends;
+    let from = xx.as_chunks::<LANES>().0.iter().zip(xy.as_chunks::<LANES>().0).zip(yy.as_chunks::<LANES>().0);
+    for (out, ((xx, xy), yy)) in out.as_chunks_mut::<LANES>().0.iter_mut().zip(from) {
+        let [xx, xy, yy] = [xx, xy, yy].map(|part| f32x16::simd_from(simd, *part));
+        *out = (xx * a + xy * b + yy * c).into();
     }
 }
 
 /// The middle and three places to each side, weighed.
 #[inline(always)]
-fn averaged(out: &mut [f32], (weight, middle): (f32, &[f32]), weights: [f32; ALONG], sides: [(&[f32], &[f32]); ALONG]) {
-    let ([near, next, far], [(a, b), (c, d), (e, f)]) = (weights, sides);
+fn average_into<S: Simd>(
+    simd: S,
+    out: &mut [f32],
+    (weight, middle): (f32, &[f32]),
+    weights: [f32; ALONG],
+    sides: [(&[f32], &[f32]); ALONG],
+) {
+    let [near, next, far] = weights;
+    let [(a, b), (c, d), (e, f)] = sides.map(|(one, other)| (one.as_chunks::<LANES>().0, other.as_chunks::<LANES>().0));
     let pairs = a.iter().zip(b).zip(c.iter().zip(d)).zip(e.iter().zip(f));
-    for ((out, middle), (((a, b), (c, d)), (e, f))) in out.iter_mut().zip(middle).zip(pairs) {
-        *out = weight * middle + near * (a + b) + next * (c + d) + far * (e + f);
+    let outs = out.as_chunks_mut::<LANES>().0.iter_mut().zip(middle.as_chunks::<LANES>().0);
+    for ((out, middle), (((a, b), (c, d)), (e, f))) in outs.zip(pairs) {
+        let [middle, a, b, c, d, e, f] = [middle, a, b, c, d, e, f].map(|part| f32x16::simd_from(simd, *part));
+        *out = (middle * weight + (a + b) * near + (c + d) * next + (e + f) * far).into();
     }
 }
 

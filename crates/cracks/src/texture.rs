@@ -1,12 +1,12 @@
 //! What a picture's own texture does by itself: the strongest of its light side, for each direction.
 #![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
-use fearless_simd::Level;
+use fearless_simd::{Level, Simd};
 use rayon::prelude::*;
 
 use crate::mask::Mask;
 use crate::plane::{Plane, share_below};
-use crate::ridge::{DIRECTIONS, Derived, HALO, Turned, along_lines, derivatives};
+use crate::ridge::{Along, DIRECTIONS};
 use crate::strength::SIGMA;
 
 /// Strongest of the texture for each direction, at one size of the picture.
@@ -45,7 +45,7 @@ pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Textur
     let count = |whole: usize, most: usize| (inner(whole) / PIECE).clamp(1, most);
     let (columns, rows) = (count(picture.width(), PIECES.0), count(picture.height(), PIECES.1));
     let place = |k: usize, count: usize, whole: usize, piece: usize| {
-        (margin + (inner(whole) - piece) * (2 * k + usize::from(count == 1)) / (2 * count.max(2) - 2)) as i64
+        margin + (inner(whole) - piece) * (2 * k + usize::from(count == 1)) / (2 * count.max(2) - 2)
     };
     let instructions = Level::new();
     let found: Vec<Vec<Light>> = (0..columns * rows)
@@ -53,7 +53,7 @@ pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Textur
         .map_init(Room::default, |room, at| {
             let left = place(at % columns, columns, picture.width(), wide);
             let top = place(at / columns, rows, picture.height(), high);
-            fearless_simd::dispatch!(instructions, _simd => light_of(picture, (left, top), (wide, high), room))
+            fearless_simd::dispatch!(instructions, simd => light_of(simd, picture, (left, top), (wide, high), room))
         })
         .collect();
     let mut texture = [f32::INFINITY; DIRECTIONS];
@@ -78,22 +78,17 @@ pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Textur
 /// What one piece after another is worked out in.
 #[derive(Default)]
 struct Room {
-    piece: Plane,
-    derived: Derived,
-    turned: Turned,
+    along: Along,
     means: [Vec<f32>; DIRECTIONS],
 }
 
 #[inline(always)]
-fn light_of(picture: &Plane, (left, top): (i64, i64), (wide, high): (usize, usize), room: &mut Room) -> Vec<Light> {
-    let halo = HALO as i64;
-    let Room { piece, derived, turned, means } = room;
-    picture.piece((left - halo, top - halo), (wide + 2 * HALO, high + 2 * HALO), piece);
-    derivatives(piece, SIGMA, derived);
+fn light_of<S: Simd>(simd: S, picture: &Plane, place: (usize, usize), (wide, high): (usize, usize), room: &mut Room) -> Vec<Light> {
+    let Room { along, means } = room;
     means.iter_mut().for_each(Vec::clear);
-    along_lines(derived, turned, |_, rows| {
+    along.lines(simd, (picture, SIGMA), place, (wide, high), |_, rows| {
         for (mean, row) in means.iter_mut().zip(rows) {
-            mean.extend_from_slice(row);
+            mean.extend_from_slice(row.get(..wide).unwrap_or_default());
         }
     });
     let mut near = vec![false; wide * high];
