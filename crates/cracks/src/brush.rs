@@ -53,28 +53,42 @@ struct Tile {
     spacing: Option<f64>,
 }
 
-/// Measures the texture; `None` if it runs no one way.
-pub(crate) fn brush(flat: &Flat, lines: &Lines) -> Option<Brush> {
-    let mut picture = Cow::Borrowed(&flat.picture);
-    let mut factor = 1_usize;
-    while flat.px_per_mm / factor as f64 >= 2.0 * FINE {
-        picture = Cow::Owned(picture.halved());
-        factor *= 2;
+/// The board as coarse as ridges need it, without noise.
+pub(crate) struct Coarse {
+    smooth: Plane,
+    /// How many pixels of the board make one.
+    factor: usize,
+}
+
+impl Coarse {
+    pub(crate) fn of(flat: &Flat) -> Self {
+        let mut picture = Cow::Borrowed(&flat.picture);
+        let mut factor = 1;
+        while flat.px_per_mm / factor as f64 >= 2.0 * FINE {
+            picture = Cow::Owned(picture.halved());
+            factor *= 2;
+        }
+        Self { smooth: smoothed(&picture, BELL), factor }
     }
+}
+
+/// Measures the texture; `None` if it runs no one way.
+pub(crate) fn brush(flat: &Flat, coarse: &Coarse, lines: &Lines) -> Option<Brush> {
+    let Coarse { smooth, factor } = coarse;
+    let factor = *factor;
     let per = flat.px_per_mm / factor as f64;
-    let mut cracks = Mask::empty(picture.width(), picture.height());
+    let mut cracks = Mask::empty(smooth.width(), smooth.height());
     for (x, y) in lines.mask.places() {
         cracks.put(x / factor as i64, y / factor as i64, true);
     }
     let cracks = cracks.grown((BESIDE_MM * per).ceil() as usize);
-    let smooth = smoothed(&picture, BELL);
     let margin = (MARGIN_MM * per).ceil() as usize + 1;
     let side = (TILE_MM * per) as usize;
     let count = |px: usize| px.saturating_sub(2 * margin) / side.max(1);
-    let columns = count(picture.width());
-    let tiles: Vec<Tile> = (0..columns * count(picture.height()))
+    let columns = count(smooth.width());
+    let tiles: Vec<Tile> = (0..columns * count(smooth.height()))
         .into_par_iter()
-        .filter_map(|at| Tile::of(&smooth, &cracks, (margin + at % columns * side, margin + at / columns * side), side, per))
+        .filter_map(|at| Tile::of(smooth, &cracks, (margin + at % columns * side, margin + at / columns * side), side, per))
         .collect();
     let clear: Vec<&Tile> = tiles.iter().filter(|tile| tile.one_way >= ONE_WAY).collect();
     if tiles.is_empty() || (clear.len() as f64) < TILES * tiles.len() as f64 {

@@ -213,20 +213,31 @@ fn compact(differs: &Plane, level: f64, sure: Option<&Mask>) -> Bare {
 
 /// Whether a group ends at an edge: shade and dirt fade out.
 fn edged(differs: &Plane, group: &[(u32, u32)]) -> bool {
-    let mut own = Mask::empty(differs.width(), differs.height());
+    let span = |of: fn(&(u32, u32)) -> u32| {
+        let (first, last) = group.iter().map(of).fold((u32::MAX, 0), |(first, last), at| (first.min(at), last.max(at)));
+        // With room for what lies around.
+        (i64::from(first) - RING as i64, (i64::from(last) + 2 * RING as i64 + 1 - i64::from(first)).max(0) as usize)
+    };
+    let ((left, width), (top, height)) = (span(|place| place.0), span(|place| place.1));
+    let mut own = Mask::empty(width, height);
     let mut inside = Vec::new();
     for &(x, y) in group {
-        own.put(i64::from(x), i64::from(y), true);
-        inside.push(differs.at(i64::from(x), i64::from(y)));
+        let (x, y) = (i64::from(x), i64::from(y));
+        own.put(x - left, y - top, true);
+        inside.push(differs.at(x, y));
     }
-    let (near, far) = (own.grown(1), own.grown(3));
-    let ring = far.places().filter(|(x, y)| !near.has(*x, *y));
+    let (near, far) = (own.grown(1), own.grown(RING));
+    let whole = |x: i64, y: i64| x >= 0 && y >= 0 && x < differs.width() as i64 && y < differs.height() as i64;
+    let ring = far.places().filter(|(x, y)| !near.has(*x, *y)).map(|(x, y)| (x + left, y + top)).filter(|(x, y)| whole(*x, *y));
     let mut outside: Vec<f32> = ring.map(|(x, y)| differs.at(x, y)).collect();
     match (share_below(&mut inside, 0.5), share_below(&mut outside, 0.5)) {
         (Some(inside), Some(outside)) => outside < EDGED * inside,
         _ => false,
     }
 }
+
+/// Steps around a flake in which its edge has to end.
+const RING: usize = 3;
 
 impl Flakes {
     /// The ground's own red, green and blue light around a place, in mm from the board's left and upper edge.

@@ -10,6 +10,7 @@ use crate::decode::{Light, Photo};
 use crate::edge::blur;
 use crate::homography::Homography;
 use crate::plane::{Plane, share_below};
+use crate::rooms::Rooms;
 
 /// How large the board is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -108,7 +109,10 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
     }
     let (width, height) = ((size.width_mm * px_per_mm).round() as usize, (size.height_mm * px_per_mm).round() as usize);
     let light_table = Light::table();
-    let (mut picture, clipped) = straightened(photo, &light_table, &map, (width, height), px_per_mm);
+    let ((mut picture, clipped), blur_px) = rayon::join(
+        || straightened(photo, &light_table, &map, (width, height), px_per_mm),
+        || blur(photo, &light_table, &map, size, px_per_mm),
+    );
     let clipped = clipped as f64 / (width * height) as f64;
     let mut some: Vec<f32> = picture.values().iter().copied().step_by(97).collect();
     let light = f64::from(share_below(&mut some, 0.5).unwrap_or(0.0));
@@ -118,7 +122,6 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
     if clipped > MOST_CLIPPED {
         return Err(FlatError::Glare);
     }
-    let blur_px = blur(photo, &light_table, &map, size, px_per_mm);
     even_out(&mut picture, px_per_mm);
     Ok(Flat { picture, px_per_mm, map, local_px_per_mm: local, blur_px, clipped, light })
 }
@@ -127,28 +130,30 @@ pub fn flatten(photo: &Photo, size: BoardSize, corners: &Corners) -> Result<Flat
 /// tile, since every pixel is read four times.
 fn straightened(photo: &Photo, table: &Light, map: &Homography, (width, height): (usize, usize), px_per_mm: f64) -> (Plane, usize) {
     let mut picture = Plane::filled(width, height, 0.0);
-    let instructions = Level::new();
+    let (instructions, rooms) = (Level::new(), Rooms::<Lit>::default());
     let mm = |k: usize| (k as f64 + 0.5) / px_per_mm;
     let clipped = picture
         .values_mut()
         .par_chunks_mut(width * STRIP)
         .enumerate()
-        .map_init(Lit::default, |light, (strip, rows)| {
-            let top = strip * STRIP;
-            let bottom = top + rows.len() / width.max(1);
-            let mut clipped = 0;
-            for left in (0..width).step_by(TILE) {
-                let right = (left + TILE).min(width);
-                // The tile's corners bound what it reads.
-                let ends = [(left, top), (right - 1, top), (left, bottom - 1), (right - 1, bottom - 1)];
-                light.fill(photo, table, ends.map(|(x, y)| map.map(mm(x), mm(y))));
-                for (y, row) in rows.chunks_exact_mut(width.max(1)).enumerate() {
-                    let part = row.get_mut(left..right).unwrap_or_default();
-                    let from = (mm(left), mm(top + y));
-                    clipped += fearless_simd::dispatch!(instructions, _simd => light.lay(part, map.entries(), from, 1.0 / px_per_mm));
+        .map(|(strip, rows)| {
+            rooms.with(|light| {
+                let top = strip * STRIP;
+                let bottom = top + rows.len() / width.max(1);
+                let mut clipped = 0;
+                for left in (0..width).step_by(TILE) {
+                    let right = (left + TILE).min(width);
+                    // The tile's corners bound what it reads.
+                    let ends = [(left, top), (right - 1, top), (left, bottom - 1), (right - 1, bottom - 1)];
+                    light.fill(photo, table, ends.map(|(x, y)| map.map(mm(x), mm(y))));
+                    for (y, row) in rows.chunks_exact_mut(width.max(1)).enumerate() {
+                        let part = row.get_mut(left..right).unwrap_or_default();
+                        let from = (mm(left), mm(top + y));
+                        clipped += fearless_simd::dispatch!(instructions, _simd => light.lay(part, map.entries(), from, 1.0 / px_per_mm));
+                    }
                 }
-            }
-            clipped
+                clipped
+            })
         })
         .sum();
     (picture, clipped)
@@ -193,7 +198,8 @@ impl Lit {
     fn lay(&self, row: &mut [f32], [a, b, c, d, e, f, g, h, i]: [f64; 9], (x, y): (f64, f64), step: f64) -> usize {
         let (most_x, most_y) = (self.width as f32 - 1.001, (self.rows as f32 - 1.001).max(0.0));
         let (mut right, mut down, mut at) = ([0.0_f32; BLOCK], [0.0_f32; BLOCK], [0_i32; BLOCK]);
-        let mut clipped = 0;
+        let [mut uppers, mut lowers] = [[[0.0_f32; 2]; BLOCK]; 2];
+        let mut clipped = 0_i32;
         for (block, out) in row.chunks_mut(BLOCK).enumerate() {
             let x = x + (block * BLOCK) as f64 * step;
             let (u, v, w) = (a * x + b * y + c, d * x + e * y + f, g * x + h * y + i);
@@ -209,15 +215,17 @@ impl Lit {
                 *down -= line as f32;
                 *at = line * self.width as i32 + column;
             }
-            for (out, ((at, right), down)) in out.iter_mut().zip(at.iter().zip(&right).zip(&down)) {
+            for ((at, upper), lower) in at.iter().zip(&mut uppers).zip(&mut lowers) {
                 let two = |from: usize| self.values.get(from..).and_then(<[f32]>::first_chunk::<2>).copied().unwrap_or_default();
-                let ([p, q], [r, s]) = (two(*at as usize), two(*at as usize + self.width));
-                clipped += usize::from(p < 0.0);
-                let [p, q, r, s] = [p, q, r, s].map(f32::abs);
+                (*upper, *lower) = (two(*at as usize), two(*at as usize + self.width));
+            }
+            for ((out, ([p, q], [r, s])), (right, down)) in out.iter_mut().zip(uppers.iter().zip(&lowers)).zip(right.iter().zip(&down)) {
+                clipped += i32::from(*p < 0.0);
+                let [p, q, r, s] = [p, q, r, s].map(|light| light.abs());
                 *out = (p + (q - p) * right) * (1.0 - down) + (r + (s - r) * right) * down;
             }
         }
-        clipped
+        clipped as usize
     }
 }
 

@@ -4,6 +4,7 @@ use rayon::prelude::*;
 
 use crate::mask::Mask;
 use crate::runs::{Run, joined, runs};
+use crate::words::{PLACES, above, ones};
 
 /// Strengths of all places, row by row.
 #[derive(Clone, Copy)]
@@ -39,7 +40,10 @@ pub(crate) fn hanging_together(strengths: Strengths, (low, high): (u8, u8), may:
         .map(|(y, row)| {
             let inside = y >= margin && y < height - margin;
             if inside {
-                runs(row.get(inner.clone()).unwrap_or_default(), margin, |part| most(part) > low, |x, value| value > low && may(x, y))
+                let words = above(row.get(inner.clone()).unwrap_or_default(), low).into_iter().zip((margin..).step_by(PLACES));
+                let allowed =
+                    |(word, left): (u64, usize)| ones(word).filter(|bit| !may(left + bit, y)).fold(word, |word, bit| word & !(1 << bit));
+                runs(words.map(allowed), margin)
             } else {
                 Vec::new()
             }

@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use crate::plane::Plane;
 use crate::ridge::{Along, DIRECTIONS, LANES};
+use crate::rooms::Rooms;
 use crate::strength::{SIGMA, STEPS};
 use crate::texture::Texture;
 
@@ -38,12 +39,12 @@ pub(crate) struct Layer {
     pub(crate) own: Raw,
 }
 
-const TILE_W: usize = 256;
+const TILE_W: usize = 512;
 const TILE_H: usize = 128;
 
 impl Layer {
     /// A wide filter answers to a narrow line too, only less than a narrow filter does; so it counts only where it says more than they.
-    pub(crate) fn of(picture: &Plane, texture: &Texture, finer: Option<&Raw>) -> Self {
+    pub(crate) fn of(picture: &Plane, texture: &Texture, finer: Option<&Raw>, rooms: &Rooms<Room>) -> Self {
         let (width, height) = (picture.width(), picture.height());
         let (half_w, half_h) = (width.div_ceil(2), height.div_ceil(2));
         let (mut dark, mut bright) = (vec![0; width * height], vec![0; width * height]);
@@ -55,9 +56,8 @@ impl Layer {
         let bright_halves = raw.bright.values_mut().par_chunks_mut(half).zip(own.bright.values_mut().par_chunks_mut(half));
         let dark_sides = dark.par_chunks_mut(width * TILE_H).zip(dark_halves);
         let bright_sides = bright.par_chunks_mut(width * TILE_H).zip(bright_halves);
-        dark_sides.zip(bright_sides).enumerate().for_each_init(
-            Room::default,
-            |room, (strip, ((dark, dark_halves), (bright, bright_halves)))| {
+        dark_sides.zip(bright_sides).enumerate().for_each(|(strip, ((dark, dark_halves), (bright, bright_halves)))| {
+            rooms.with(|room| {
                 let (top, rows) = (strip * TILE_H, dark.len() / width.max(1));
                 let (dark_finer, bright_finer) = (finer.as_ref().map(|raw| &raw.dark), finer.as_ref().map(|raw| &raw.bright));
                 let mut dark = Side { width, out: dark, raw: dark_halves.0, own: dark_halves.1, finer: dark_finer, top };
@@ -67,15 +67,15 @@ impl Layer {
                     let part = Part { picture, left, top, columns, rows };
                     fearless_simd::dispatch!(instructions, simd => tile(simd, room, &part, texture, (&mut dark, &mut bright)));
                 }
-            },
-        );
+            });
+        });
         Self { width, dark, bright, raw, own }
     }
 }
 
 /// What one tile after another is worked out in.
 #[derive(Default)]
-struct Room {
+pub(crate) struct Room {
     along: Along,
     darker: Rows,
     brighter: Rows,
@@ -139,8 +139,8 @@ fn tile<S: Simd>(simd: S, room: &mut Room, part: &Part, texture: &Texture, (dark
             dark.keep(darker, (left, columns), y);
             bright.keep(brighter, (left, columns), y);
             if y % 2 == 1 || y + 1 == rows {
-                dark.halve(darker, left, y / 2);
-                bright.halve(brighter, left, y / 2);
+                dark.halve(simd, darker, left, y / 2);
+                bright.halve(simd, brighter, left, y / 2);
             }
         },
     );
@@ -201,16 +201,31 @@ impl Side<'_> {
 
     /// Two rows become one, two places one.
     #[inline(always)]
-    fn halve(&mut self, rows: &mut Rows, left: usize, y: usize) {
+    fn halve<S: Simd>(&mut self, simd: S, rows: &mut Rows, left: usize, y: usize) {
         let from = y * self.width.div_ceil(2) + left / 2;
         for (to, rows) in [(&mut *self.own, &mut rows.own_two), (&mut *self.raw, &mut rows.raw_two)] {
             let to = to.get_mut(from..).unwrap_or_default();
-            let (twos, last) = rows.as_chunks::<2>();
-            for (to, [a, b]) in to.iter_mut().zip(twos) {
-                *to = more(*a, *b);
-            }
-            if let (Some(to), Some(last)) = (to.get_mut(twos.len()), last.first()) {
-                *to = *last;
+            // Beyond the part's last column nothing is stronger than nought.
+            let halves = rows.len().div_ceil(2);
+            for (to, two) in to.get_mut(..halves).unwrap_or_default().chunks_mut(LANES).zip(rows.chunks(2 * LANES)) {
+                let [mut a, mut b] = [[0.0; LANES]; 2];
+                if let (Some(one), Some(other)) = (two.first_chunk::<LANES>(), two.last_chunk::<LANES>().filter(|_| two.len() == 2 * LANES))
+                {
+                    (a, b) = (*one, *other);
+                } else {
+                    for (to, from) in a.iter_mut().chain(&mut b).zip(two) {
+                        *to = *from;
+                    }
+                }
+                let [a, b] = [a, b].map(|part| f32x16::simd_from(simd, part));
+                let most: [f32; LANES] = a.unzip_low(b).max(a.unzip_high(b)).into();
+                if let Some(whole) = to.first_chunk_mut::<LANES>() {
+                    *whole = most;
+                } else {
+                    for (to, from) in to.iter_mut().zip(most) {
+                        *to = from;
+                    }
+                }
             }
             rows.fill(0.0);
         }

@@ -43,6 +43,7 @@ mod plane;
 mod rating;
 mod register;
 mod ridge;
+mod rooms;
 mod runs;
 mod specks;
 mod spots;
@@ -50,6 +51,7 @@ mod strength;
 mod texture;
 mod thin;
 mod width;
+mod words;
 
 pub use brush::Brush;
 pub use card::{CARD_MM, SizeFound, find_card, size_by};

@@ -106,16 +106,17 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let ends = ((rule.low * STEPS) as u8, (rule.seed * STEPS) as u8);
     let spur = (SPUR_MM * flat.px_per_mm).max(SPUR_PX);
     let low = f64::from(rule.low);
-    let (bright, (mask, lines, mut dark)) = rayon::join(
-        || {
-            let away = |x: usize, y: usize| !strength.crowded.has((x / SQUARE) as i64, (y / SQUARE) as i64);
-            let mut mask = hanging_together(side(&strength.bright), ends, away);
-            net(side(&strength.bright), rule, &mut mask, spur, |_, _| false).1
-        },
+    // The longer chain first: it is not to wait.
+    let ((mask, lines, mut dark), bright) = rayon::join(
         || {
             let mut mask = hanging_together(side(&strength.dark), ends, |_, _| true);
             let (lines, net) = net(side(&strength.alone), rule, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
             (mask, lines, net)
+        },
+        || {
+            let away = |x: usize, y: usize| !strength.crowded.has((x / SQUARE) as i64, (y / SQUARE) as i64);
+            let mut mask = hanging_together(side(&strength.bright), ends, away);
+            net(side(&strength.bright), rule, &mut mask, spur, |_, _| false).1
         },
     );
     let free = strength.crowded.pixels().len() - strength.crowded.count();

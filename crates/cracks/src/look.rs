@@ -4,7 +4,7 @@ use thiserror::Error;
 
 use crate::across::across;
 use crate::bar::{Bars, Darkness};
-use crate::brush::{Brush, brush};
+use crate::brush::{Brush, Coarse, brush};
 use crate::corners::{Corners, CornersError, find_corners};
 use crate::decode::{Photo, PhotoNote};
 use crate::flakes::{Flakes, flakes};
@@ -143,10 +143,11 @@ pub fn look(photo: &Photo, size: BoardSize, corners: Option<Corners>) -> Result<
     let blur = taken_blur_px(&flat);
     let rule = Rule::default();
     let strength = Strength::of(&flat.picture, flat.px_per_mm);
-    let Found { lines, looser, stricter } = find(&flat, &strength, rule);
+    // A side of the lines is one long chain: what needs no lines is done beside it.
+    let (Found { lines, looser, stricter }, coarse) = rayon::join(|| find(&flat, &strength, rule), || Coarse::of(&flat));
     let texture = strength.texture;
     drop(strength);
-    let (main, brush) = rayon::join(|| Figures::of(&flat, &lines, blur), || brush(&flat, &lines));
+    let (main, brush) = rayon::join(|| Figures::of(&flat, &lines, blur), || brush(&flat, &coarse, &lines));
     let near = [&lines.graph, &looser, &stricter].map(|graph| Reading::of(graph, &flat));
     let px = 1.0 / flat.px_per_mm;
     // The neighbours' readings as shares of this one's, so that all is measured in one way.

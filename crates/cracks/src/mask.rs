@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use crate::runs::{Run, joined, runs};
+use crate::words::{self, PLACES, ones};
 
 /// Yes or no for each pixel.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,8 +16,8 @@ pub struct Mask {
 /// The eight neighbours, clockwise from the one above.
 pub(crate) const AROUND: [(i64, i64); 8] = [(0, -1), (1, -1), (1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1)];
 
-/// Pixels that are passed over in one go.
-const STRETCH: usize = 64;
+/// Rows that are listed in one go.
+const STRIP: usize = 64;
 
 impl Mask {
     /// All no.
@@ -70,18 +71,26 @@ impl Mask {
     /// Places that are set, row by row.
     pub fn places(&self) -> impl Iterator<Item = (i64, i64)> + '_ {
         let width = self.width.max(1);
-        self.indices().into_iter().map(move |at| ((at % width) as i64, (at / width) as i64))
+        let strips: Vec<Vec<(i64, i64)>> = self
+            .set
+            .par_chunks(STRIP * width)
+            .enumerate()
+            .map(|(strip, rows)| {
+                let mut out = Vec::new();
+                for (row, y) in rows.chunks_exact(width).zip((strip * STRIP) as i64..) {
+                    for (word, left) in words::set(row).into_iter().zip((0_i64..).step_by(PLACES)) {
+                        out.extend(ones(word).map(|bit| (left + bit as i64, y)));
+                    }
+                }
+                out
+            })
+            .collect();
+        strips.into_iter().flatten()
     }
 
-    /// The same as numbers in [`Self::pixels`]. Most pixels of a photo are no: stretches without a yes are passed over.
-    pub(crate) fn indices(&self) -> Vec<usize> {
-        let mut out = Vec::new();
-        for (number, run) in self.set.chunks(STRETCH).enumerate() {
-            if run.iter().fold(0, |any, &set| any | u8::from(set)) != 0 {
-                out.extend((number * STRETCH..).zip(run).filter(|(_, set)| **set).map(|(at, _)| at));
-            }
-        }
-        out
+    /// The runs of each row.
+    pub(crate) fn runs(&self) -> Vec<Vec<Run>> {
+        self.set.par_chunks_exact(self.width.max(1)).map(|row| runs(words::set(row).into_iter(), 0)).collect()
     }
 
     /// The eight neighbours as a byte, bit 0 above, then clockwise.
@@ -148,8 +157,7 @@ impl Mask {
     /// assert_eq!((mask.groups(true).len(), mask.groups(false).len()), (1, 2));
     /// ```
     pub fn groups(&self, corners: bool) -> Vec<Vec<(u32, u32)>> {
-        let any = |part: &[bool]| part.iter().fold(0, |any, &set| any | u8::from(set)) != 0;
-        let rows: Vec<Vec<Run>> = self.set.par_chunks_exact(self.width.max(1)).map(|row| runs(row, 0, any, |_, set| set)).collect();
+        let rows = self.runs();
         let roots = joined(&rows, corners);
         let mut numbers = vec![None; roots.len()];
         let mut groups: Vec<Vec<(u32, u32)>> = Vec::new();

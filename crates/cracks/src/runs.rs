@@ -3,6 +3,8 @@
 //! Runs that touch are joined by number with halved paths (Rosenfeld and Pfaltz, Journal of the ACM 13(4), 1966, from memory), so that each
 //! place is looked at once, in order.
 
+use crate::words::PLACES;
+
 /// Places beside each other in a row.
 pub(crate) struct Run {
     /// The first.
@@ -11,20 +13,18 @@ pub(crate) struct Run {
     pub(crate) right: usize,
 }
 
-/// Places that are passed over in one go where none of them is taken.
-const STRETCH: usize = 64;
-
-/// The runs of a row that begins at a column; `any` may say no to a whole stretch of it.
-pub(crate) fn runs<T: Copy>(row: &[T], first: usize, any: impl Fn(&[T]) -> bool, takes: impl Fn(usize, T) -> bool) -> Vec<Run> {
+/// The runs of a row that begins at a column, from its words.
+pub(crate) fn runs(words: impl Iterator<Item = u64>, first: usize) -> Vec<Run> {
     let mut out: Vec<Run> = Vec::new();
-    for (part, left) in row.chunks(STRETCH).zip((first..).step_by(STRETCH)).filter(|(part, _)| any(part)) {
-        for (&value, x) in part.iter().zip(left..) {
-            if !takes(x, value) {
-                continue;
-            }
+    for (mut word, begin) in words.zip((first..).step_by(PLACES)) {
+        while word != 0 {
+            let start = word.trailing_zeros();
+            let end = start + (word >> start).trailing_ones();
+            word &= u64::MAX.checked_shl(end).unwrap_or(0);
+            let (left, right) = (begin + start as usize, begin + end as usize);
             match out.last_mut() {
-                Some(run) if run.right == x => run.right = x + 1,
-                _ => out.push(Run { left: x, right: x + 1 }),
+                Some(run) if run.right == left => run.right = right,
+                _ => out.push(Run { left, right }),
             }
         }
     }

@@ -17,17 +17,18 @@ const JUDGED: u8 = 2;
 /// Fills holes that are no ground.
 pub(crate) fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
     let mut fill = Vec::new();
-    let mut last = (-1, -1);
     let mut marks = vec![NEW; mask.pixels().len()];
-    for (x, y) in mask.places() {
-        // Somewhere a small hole is narrow.
-        if last.1 == y && x - last.0 > 1 && x - last.0 <= HOLLOW as i64 / 4 {
-            let hole = hole(mask, &mut marks, (x - 1, y));
-            if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
-                fill.extend(hole);
+    for (runs, y) in mask.runs().iter().zip(0_i64..) {
+        for two in runs.windows(2) {
+            let [before, after] = two else { continue };
+            // Somewhere a small hole is narrow.
+            if after.left - before.right < HOLLOW / 4 {
+                let hole = hole(mask, &mut marks, (after.left as i64 - 1, y));
+                if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
+                    fill.extend(hole);
+                }
             }
         }
-        last = (x, y);
     }
     for (x, y) in fill {
         mask.put(x, y, true);

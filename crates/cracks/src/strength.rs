@@ -11,6 +11,7 @@ use crate::lines::MARGIN_MM;
 use crate::mask::Mask;
 use crate::plane::Plane;
 use crate::ridge::DIRECTIONS;
+use crate::rooms::Rooms;
 use crate::texture::{FEW, LEAST_RESPONSE, Texture, texture_of};
 
 /// Sizes of the picture that the filter runs on, each half of the one before: for narrow, middling and wide lines.
@@ -48,6 +49,7 @@ impl Strength {
         let margin = (MARGIN_MM * px_per_mm).round() as usize;
         let mut texture = [[LEAST_RESPONSE; DIRECTIONS]; LEVELS];
         let mut crowded = Mask::empty(picture.width().div_ceil(SQUARE), picture.height().div_ceil(SQUARE));
+        let (pieces, tiles) = (Rooms::default(), Rooms::default());
         let (mut smaller, mut finer): (Option<Plane>, Option<Raw>) = (None, None);
         let mut sizes: Vec<Hushed> = Vec::with_capacity(LEVELS);
         for (level, texture) in texture.iter_mut().enumerate() {
@@ -55,8 +57,8 @@ impl Strength {
             if picture_here.width().min(picture_here.height()) < LEAST_SIDE {
                 break;
             }
-            *texture = texture_of(picture_here, margin >> level, level);
-            let here = Layer::of(picture_here, texture, finer.as_ref());
+            *texture = texture_of(picture_here, margin >> level, level, &pieces);
+            let here = Layer::of(picture_here, texture, finer.as_ref(), &tiles);
             let (hushed, raw) = hushed(here);
             crowd(&hushed, level, &mut crowded);
             sizes.push(hushed);

@@ -7,6 +7,7 @@ use rayon::prelude::*;
 use crate::mask::Mask;
 use crate::plane::{Plane, share_below};
 use crate::ridge::{Along, DIRECTIONS};
+use crate::rooms::Rooms;
 use crate::strength::SIGMA;
 
 /// Strongest of the texture for each direction, at one size of the picture.
@@ -39,7 +40,7 @@ struct Light {
 }
 
 /// The strongest thousandth of the light side for each direction, from pieces spread over the board.
-pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Texture {
+pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize, rooms: &Rooms<Room>) -> Texture {
     let inner = |whole: usize| whole.saturating_sub(2 * margin);
     let (wide, high) = (PIECE.min(inner(picture.width())), PIECE.min(inner(picture.height())));
     let count = |whole: usize, most: usize| (inner(whole) / PIECE).clamp(1, most);
@@ -50,10 +51,10 @@ pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Textur
     let instructions = Level::new();
     let found: Vec<Vec<Light>> = (0..columns * rows)
         .into_par_iter()
-        .map_init(Room::default, |room, at| {
+        .map(|at| {
             let left = place(at % columns, columns, picture.width(), wide);
             let top = place(at / columns, rows, picture.height(), high);
-            fearless_simd::dispatch!(instructions, simd => light_of(simd, picture, (left, top), (wide, high), room))
+            rooms.with(|room| fearless_simd::dispatch!(instructions, simd => light_of(simd, picture, (left, top), (wide, high), room)))
         })
         .collect();
     let mut texture = [f32::INFINITY; DIRECTIONS];
@@ -77,14 +78,15 @@ pub(crate) fn texture_of(picture: &Plane, margin: usize, level: usize) -> Textur
 
 /// What one piece after another is worked out in.
 #[derive(Default)]
-struct Room {
+pub(crate) struct Room {
     along: Along,
+    strongest: Vec<f32>,
     means: [Vec<f32>; DIRECTIONS],
 }
 
 #[inline(always)]
 fn light_of<S: Simd>(simd: S, picture: &Plane, place: (usize, usize), (wide, high): (usize, usize), room: &mut Room) -> Vec<Light> {
-    let Room { along, means } = room;
+    let Room { along, strongest, means } = room;
     means.iter_mut().for_each(Vec::clear);
     along.lines(simd, (picture, SIGMA), place, (wide, high), |_, rows| {
         for (mean, row) in means.iter_mut().zip(rows) {
@@ -114,7 +116,7 @@ fn light_of<S: Simd>(simd: S, picture: &Plane, place: (usize, usize), (wide, hig
         .map(|(mean, middle)| {
             // A bell has its strongest thousandth at 4.6 times its middle; twice that many places lie above three times the middle.
             let least = -3.0 * middle;
-            let mut strongest = vec![0.0; mean.len()];
+            strongest.resize(mean.len(), 0.0);
             let mut count = 0;
             for (run, near) in
                 mean.chunks(FEW_PLACES).zip(near.pixels().chunks(FEW_PLACES)).filter(|(run, _)| any(run, |value| value < least))
@@ -127,8 +129,7 @@ fn light_of<S: Simd>(simd: S, picture: &Plane, place: (usize, usize), (wide, hig
                     count += usize::from(value < least) & usize::from(!near);
                 }
             }
-            strongest.truncate(count);
-            Light { places, middle, strongest }
+            Light { places, middle, strongest: strongest.get(..count).unwrap_or_default().to_vec() }
         })
         .collect()
 }

@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use crate::mask::Mask;
+use crate::words;
 
 /// Thinned by Zhang and Suen (Communications of the ACM 27(3), 1984, 236-239), 64 pixels of a row at a time.
 ///
@@ -57,10 +58,8 @@ impl Bits {
         let mut words = vec![0; stride * (height + 2)];
         let rows = words.par_chunks_exact_mut(stride).skip(1).zip(mask.pixels().par_chunks_exact(width.max(1)));
         rows.for_each(|(words, row)| {
-            for (word, run) in words.iter_mut().skip(1).zip(row.chunks(64)) {
-                if run.iter().fold(0, |any, &set| any | u8::from(set)) != 0 {
-                    *word = run.iter().zip(0..).fold(0, |word, (&set, bit)| word | u64::from(set) << bit);
-                }
+            for (to, word) in words.iter_mut().skip(1).zip(words::set(row)) {
+                *to = word;
             }
         });
         Self { width, height, stride, words }
