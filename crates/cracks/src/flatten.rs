@@ -198,7 +198,7 @@ impl Lit {
     fn lay(&self, row: &mut [f32], [a, b, c, d, e, f, g, h, i]: [f64; 9], (x, y): (f64, f64), step: f64) -> usize {
         let (most_x, most_y) = (self.width as f32 - 1.001, (self.rows as f32 - 1.001).max(0.0));
         let (mut right, mut down, mut at) = ([0.0_f32; BLOCK], [0.0_f32; BLOCK], [0_i32; BLOCK]);
-        let [mut uppers, mut lowers] = [[[0.0_f32; 2]; BLOCK]; 2];
+        let [mut p, mut q, mut r, mut s] = [[0.0_f32; BLOCK]; 4];
         let mut clipped = 0_i32;
         for (block, out) in row.chunks_mut(BLOCK).enumerate() {
             let x = x + (block * BLOCK) as f64 * step;
@@ -215,11 +215,12 @@ impl Lit {
                 *down -= line as f32;
                 *at = line * self.width as i32 + column;
             }
-            for ((at, upper), lower) in at.iter().zip(&mut uppers).zip(&mut lowers) {
+            for (((at, (p, q)), r), s) in at.iter().zip(p.iter_mut().zip(&mut q)).zip(&mut r).zip(&mut s) {
                 let two = |from: usize| self.values.get(from..).and_then(<[f32]>::first_chunk::<2>).copied().unwrap_or_default();
-                (*upper, *lower) = (two(*at as usize), two(*at as usize + self.width));
+                ([*p, *q], [*r, *s]) = (two(*at as usize), two(*at as usize + self.width));
             }
-            for ((out, ([p, q], [r, s])), (right, down)) in out.iter_mut().zip(uppers.iter().zip(&lowers)).zip(right.iter().zip(&down)) {
+            let fours = p.iter().zip(&q).zip(r.iter().zip(&s));
+            for ((out, ((p, q), (r, s))), (right, down)) in out.iter_mut().zip(fours).zip(right.iter().zip(&down)) {
                 clipped += i32::from(*p < 0.0);
                 let [p, q, r, s] = [p, q, r, s].map(|light| light.abs());
                 *out = (p + (q - p) * right) * (1.0 - down) + (r + (s - r) * right) * down;

@@ -2,7 +2,7 @@
 #![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
 use fearless_simd::prelude::*;
-use fearless_simd::{Level, f32x16};
+use fearless_simd::{Level, f32x16, i32x16};
 use rayon::prelude::*;
 
 use crate::plane::Plane;
@@ -106,7 +106,7 @@ impl Rows {
         let Self { strong, raw, narrow, own_two, raw_two } = self;
         for row in [strong, raw, narrow, own_two, raw_two] {
             row.clear();
-            row.resize(columns, 0.0);
+            row.resize(columns.next_multiple_of(2 * LANES), 0.0);
         }
     }
 }
@@ -136,11 +136,11 @@ fn tile<S: Simd>(simd: S, room: &mut Room, part: &Part, texture: &Texture, (dark
         #[inline(always)]
         |y, means| {
             strongest(simd, means, per, darker, brighter);
-            dark.keep(darker, (left, columns), y);
-            bright.keep(brighter, (left, columns), y);
+            dark.keep(simd, darker, (left, columns), y);
+            bright.keep(simd, brighter, (left, columns), y);
             if y % 2 == 1 || y + 1 == rows {
-                dark.halve(simd, darker, left, y / 2);
-                bright.halve(simd, brighter, left, y / 2);
+                dark.halve(simd, darker, (left, columns), y / 2);
+                bright.halve(simd, brighter, (left, columns), y / 2);
             }
         },
     );
@@ -154,10 +154,10 @@ fn more(a: f32, b: f32) -> f32 {
 /// The strongest direction at each place of a row.
 #[inline(always)]
 fn strongest<S: Simd>(simd: S, means: &[Vec<f32>; DIRECTIONS], per: [f32; DIRECTIONS], dark: &mut Rows, bright: &mut Rows) {
-    let outs = dark.strong.chunks_mut(LANES).zip(dark.raw.chunks_mut(LANES));
-    let outs = outs.zip(bright.strong.chunks_mut(LANES).zip(bright.raw.chunks_mut(LANES)));
+    let (dark_outs, bright_outs) =
+        (blocks(&mut dark.strong).zip(blocks(&mut dark.raw)), blocks(&mut bright.strong).zip(blocks(&mut bright.raw)));
     let means = means.each_ref().map(|mean| mean.as_chunks::<LANES>().0);
-    for (block, ((dark, dark_raw), (bright, bright_raw))) in outs.enumerate() {
+    for (block, ((dark, dark_raw), (bright, bright_raw))) in dark_outs.zip(bright_outs).enumerate() {
         let [mut high, mut low, mut high_raw, mut low_raw] = [f32x16::splat(simd, 0.0); 4];
         for (mean, per) in means.iter().zip(per) {
             let value = mean.get(block).map_or(f32x16::splat(simd, 0.0), |part| f32x16::simd_from(simd, *part));
@@ -167,15 +167,25 @@ fn strongest<S: Simd>(simd: S, means: &[Vec<f32>; DIRECTIONS], per: [f32; DIRECT
             high_raw = value.max(high_raw);
             low_raw = value.min(low_raw);
         }
-        for (to, from) in [(dark, high), (bright, -low), (dark_raw, high_raw), (bright_raw, -low_raw)] {
-            let from: [f32; LANES] = from.into();
-            if let Some(whole) = to.first_chunk_mut::<LANES>() {
-                *whole = from;
-            } else {
-                for (to, from) in to.iter_mut().zip(from) {
-                    *to = from;
-                }
-            }
+        (*dark, *bright) = (high.into(), (-low).into());
+        (*dark_raw, *bright_raw) = (high_raw.into(), (-low_raw).into());
+    }
+}
+
+/// A row in whole blocks.
+#[inline(always)]
+fn blocks(row: &mut [f32]) -> impl Iterator<Item = &mut [f32; LANES]> {
+    row.as_chunks_mut::<LANES>().0.iter_mut()
+}
+
+/// Writes as much of a block as there is room for.
+#[inline(always)]
+fn put<T: Copy>(to: &mut [T], block: [T; LANES]) {
+    if let Some(whole) = to.first_chunk_mut::<LANES>() {
+        *whole = block;
+    } else {
+        for (to, from) in to.iter_mut().zip(block) {
+            *to = from;
         }
     }
 }
@@ -183,49 +193,37 @@ fn strongest<S: Simd>(simd: S, means: &[Vec<f32>; DIRECTIONS], per: [f32; DIRECT
 impl Side<'_> {
     /// Writes a row of strengths and takes it into the two rows that are halved.
     #[inline(always)]
-    fn keep(&mut self, rows: &mut Rows, (left, columns): (usize, usize), y: usize) {
+    fn keep<S: Simd>(&mut self, simd: S, rows: &mut Rows, (left, columns): (usize, usize), y: usize) {
         let Rows { strong, raw, narrow, own_two, raw_two } = rows;
         if let Some(part) = self.finer.and_then(|finer| finer.row(self.top + y).get(left..left + columns)) {
-            narrow.copy_from_slice(part);
+            narrow.get_mut(..columns).unwrap_or_default().copy_from_slice(part);
         }
         let from = y * self.width + left;
-        let to = self.out.get_mut(from..from + columns).unwrap_or_default();
-        for ((to, &strong), (&raw, &narrow)) in to.iter_mut().zip(&*strong).zip(raw.iter().zip(&*narrow)) {
-            *to = if raw > narrow { (strong * STEPS) as u8 } else { 0 };
+        let outs = self.out.get_mut(from..from + columns).unwrap_or_default().chunks_mut(LANES);
+        let found = blocks(strong).zip(blocks(raw)).zip(blocks(narrow));
+        for ((to, ((strong, raw), narrow)), (own, two)) in outs.zip(found).zip(blocks(own_two).zip(blocks(raw_two))) {
+            let [strong, raw, narrow, own_here, two_here] = [strong, raw, narrow, &*own, &*two].map(|part| f32x16::simd_from(simd, *part));
+            let (counts, none) = (raw.simd_gt(narrow), f32x16::splat(simd, 0.0));
+            let steps: [i32; LANES] = counts.select(strong * STEPS, none).min(255.0).to_int::<i32x16<S>>().into();
+            put(to, steps.map(|steps| steps as u8));
+            *own = counts.select(raw, none).max(own_here).into();
+            *two = raw.max(narrow).max(two_here).into();
         }
-        for ((own, two), (&raw, &narrow)) in own_two.iter_mut().zip(raw_two).zip(raw.iter().zip(&*narrow)) {
-            *own = more(if raw > narrow { raw } else { 0.0 }, *own);
-            *two = more(more(raw, narrow), *two);
+        // What lies beyond the part is none of its own.
+        for row in [own_two, raw_two] {
+            row.get_mut(columns..).unwrap_or_default().fill(0.0);
         }
     }
 
     /// Two rows become one, two places one.
     #[inline(always)]
-    fn halve<S: Simd>(&mut self, simd: S, rows: &mut Rows, left: usize, y: usize) {
+    fn halve<S: Simd>(&mut self, simd: S, rows: &mut Rows, (left, columns): (usize, usize), y: usize) {
         let from = y * self.width.div_ceil(2) + left / 2;
         for (to, rows) in [(&mut *self.own, &mut rows.own_two), (&mut *self.raw, &mut rows.raw_two)] {
-            let to = to.get_mut(from..).unwrap_or_default();
-            // Beyond the part's last column nothing is stronger than nought.
-            let halves = rows.len().div_ceil(2);
-            for (to, two) in to.get_mut(..halves).unwrap_or_default().chunks_mut(LANES).zip(rows.chunks(2 * LANES)) {
-                let [mut a, mut b] = [[0.0; LANES]; 2];
-                if let (Some(one), Some(other)) = (two.first_chunk::<LANES>(), two.last_chunk::<LANES>().filter(|_| two.len() == 2 * LANES))
-                {
-                    (a, b) = (*one, *other);
-                } else {
-                    for (to, from) in a.iter_mut().chain(&mut b).zip(two) {
-                        *to = *from;
-                    }
-                }
-                let [a, b] = [a, b].map(|part| f32x16::simd_from(simd, part));
-                let most: [f32; LANES] = a.unzip_low(b).max(a.unzip_high(b)).into();
-                if let Some(whole) = to.first_chunk_mut::<LANES>() {
-                    *whole = most;
-                } else {
-                    for (to, from) in to.iter_mut().zip(most) {
-                        *to = from;
-                    }
-                }
+            let outs = to.get_mut(from..from + columns.div_ceil(2)).unwrap_or_default().chunks_mut(LANES);
+            for (to, [a, b]) in outs.zip(rows.as_chunks::<LANES>().0.as_chunks::<2>().0) {
+                let [a, b] = [a, b].map(|part| f32x16::simd_from(simd, *part));
+                put(to, a.unzip_low(b).max(a.unzip_high(b)).into());
             }
             rows.fill(0.0);
         }

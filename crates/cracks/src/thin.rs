@@ -15,29 +15,31 @@ use crate::words;
 pub fn thin(mask: &Mask) -> Mask {
     let mut bits = Bits::of(mask);
     let mut ask: Vec<usize> = (0..bits.words.len()).filter(|&at| bits.at(at) != 0).collect();
-    // The step in which a word lost a pixel last.
-    let mut lost = vec![0_u32; bits.words.len()];
-    let mut last = true;
+    // The step that a word was last put down for.
+    let mut down_for = vec![0_u32; bits.words.len()];
+    let mut before: Vec<usize> = Vec::new();
     for step in 1.. {
-        // A step is asked again only of words that lost a pixel, or lie beside one that did, since it was asked last: two steps ago.
-        let asked = |at: usize| {
-            step <= 2 || bits.beside(at).into_iter().any(|near| lost.get(near).is_some_and(|lost| lost + 2 >= step && *lost > 0))
-        };
-        let gone: Vec<(usize, u64)> =
-            ask.par_iter().filter(|at| asked(**at)).map(|&at| (at, bits.going(at, step % 2 == 1))).filter(|gone| gone.1 != 0).collect();
-        if gone.is_empty() && !last {
+        let gone: Vec<(usize, u64)> = ask.par_iter().map(|&at| (at, bits.going(at, step % 2 == 1))).filter(|gone| gone.1 != 0).collect();
+        if gone.is_empty() && before.is_empty() && step > 1 {
             break;
         }
-        last = !gone.is_empty();
-        for (at, going) in gone {
+        for &(at, going) in &gone {
             bits.clear(at, going);
-            if let Some(lost) = lost.get_mut(at) {
-                *lost = step;
+        }
+        let now: Vec<usize> = gone.into_iter().map(|(at, _)| at).collect();
+        // A step is asked again only of words that lost a pixel, or lie beside one that did, since it was asked last: two steps ago.
+        if step > 1 {
+            ask.clear();
+            for near in before.iter().chain(&now).flat_map(|&at| bits.beside(at)) {
+                if bits.at(near) != 0
+                    && let Some(down_for) = down_for.get_mut(near).filter(|down_for| **down_for != step)
+                {
+                    *down_for = step;
+                    ask.push(near);
+                }
             }
         }
-        if step % 8 == 0 {
-            ask.retain(|&at| bits.at(at) != 0);
-        }
+        before = now;
     }
     bits.mask()
 }
