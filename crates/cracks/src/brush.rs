@@ -121,8 +121,6 @@ pub(crate) fn brush(flat: &Flat, coarse: &Coarse, lines: &Lines) -> Option<Brush
 
 impl Tile {
     fn of(smooth: &Plane, cracks: &Mask, (left, top): (usize, usize), side: usize, per: f64) -> Option<Self> {
-        let places =
-            || (top..top + side).flat_map(|y| (left..left + side).map(move |x| (x as i64, y as i64))).filter(|(x, y)| !cracks.has(*x, *y));
         let (mut xx, mut xy, mut yy, mut count) = (0.0, 0.0, 0.0, 0_usize);
         for y in top..top + side {
             let [above, here, below] =
@@ -147,13 +145,18 @@ impl Tile {
         let (sin, cos) = across.sin_cos();
         let half = side as f64 / 2.0;
         let mut bins = vec![(0.0_f64, 0.0_f64); side];
-        for (x, y) in places() {
-            let at = (x as f64 - left as f64 - half) * cos + (y as f64 - top as f64 - half) * sin + half;
-            if at >= 0.0
-                && let Some((sum, weight)) = bins.get_mut(at as usize)
-            {
-                *sum += f64::from(smooth.at(x, y));
-                *weight += 1.0;
+        for y in top..top + side {
+            let lights = smooth.row(y).get(left..left + side).unwrap_or_default();
+            let free = cracks.pixels().get(y * cracks.width() + left..).unwrap_or_default();
+            let down = (y as f64 - top as f64 - half) * sin + half;
+            for ((light, _), x) in lights.iter().zip(free).zip(0_u32..).filter(|((_, crack), _)| !**crack) {
+                let at = (f64::from(x) - half) * cos + down;
+                if at >= 0.0
+                    && let Some((sum, weight)) = bins.get_mut(at as usize)
+                {
+                    *sum += f64::from(*light);
+                    *weight += 1.0;
+                }
             }
         }
         let least = side as f64 / 4.0;

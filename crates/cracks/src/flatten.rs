@@ -189,7 +189,8 @@ impl Lit {
             let from = y * photo.width();
             let part = photo.rgb().get((from + left) * 3..(from + right + 1) * 3).unwrap_or_default();
             let (pixels, _) = part.as_chunks::<3>();
-            self.values.extend(pixels.iter().map(|&pixel| if pixel.contains(&255) { -table.of(pixel) } else { table.of(pixel) }));
+            self.values
+                .extend(pixels.iter().map(|&[r, g, b]| if r.max(g).max(b) == 255 { -table.of([r, g, b]) } else { table.of([r, g, b]) }));
         }
     }
 

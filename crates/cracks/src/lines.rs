@@ -128,9 +128,14 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     // A diagonal step is longer than a pixel.
     let left_out = dark.lose_pieces(|piece| piece.iter().map(|judged| judged.length()).sum::<f64>() * 1.1 < short);
     let graph = dark.graph();
-    let stricter = judged(dark, rule, enough * NEIGHBOUR, spur).graph();
-    let thin = drawn(&graph, width, height);
-    let mask = beside(mask, &lines, &thin);
+    let (stricter, (thin, mask)) = rayon::join(
+        || judged(dark, rule, enough * NEIGHBOUR, spur).graph(),
+        || {
+            let thin = drawn(&graph, width, height);
+            let mask = beside(mask, &lines, &thin);
+            (thin, mask)
+        },
+    );
     Found { lines: Lines { mask, thin, graph, left_out }, looser, stricter }
 }
 

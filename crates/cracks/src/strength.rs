@@ -3,14 +3,17 @@
 //! Brush marks and grain are as often lighter as darker than the ground around them; cracks are only darker. So the light side of the same
 //! filter shows what this picture's texture does by itself. That is asked for each direction, since grain and brush marks run one way: a
 //! faint crack across them has little to compete with.
+#![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
+use fearless_simd::prelude::*;
+use fearless_simd::{Level, f32x16, i32x16};
 use rayon::prelude::*;
 
 use crate::layer::{Layer, Raw, most_around};
 use crate::lines::MARGIN_MM;
 use crate::mask::Mask;
 use crate::plane::Plane;
-use crate::ridge::DIRECTIONS;
+use crate::ridge::{DIRECTIONS, LANES};
 use crate::rooms::Rooms;
 use crate::texture::{FEW, LEAST_RESPONSE, Texture, texture_of};
 
@@ -103,42 +106,45 @@ fn hushed(layer: Layer) -> (Hushed, Raw) {
     let mut alone = vec![0; dark.len()];
     let two = (2 * width).max(1);
     let rows = dark.par_chunks_mut(two).zip(bright.par_chunks_mut(two)).zip(alone.par_chunks_mut(two));
+    let instructions = Level::new();
     rows.enumerate().for_each_init(
-        || vec![0_u8; width.div_ceil(2)],
+        || vec![0_u8; width.next_multiple_of(2 * LANES)],
         |limits, (half, ((dark, bright), alone))| {
             let most = most.row(half / BLOCK);
-            limit(limits, own.dark.row(half), most, ALONE);
-            for (row, from) in alone.chunks_mut(width.max(1)).zip(dark.chunks(width.max(1))) {
-                row.copy_from_slice(from);
-                hold(row, limits);
-            }
-            limit(limits, own.dark.row(half), most, BESIDE);
-            dark.chunks_mut(width.max(1)).for_each(|row| hold(row, limits));
-            limit(limits, own.bright.row(half), most, BESIDE);
-            bright.chunks_mut(width.max(1)).for_each(|row| hold(row, limits));
+            let mut limited = |raw: &[f32], share: f32, rows: &mut [u8]| {
+                fearless_simd::dispatch!(instructions, simd => limit(simd, limits, raw, most, share));
+                for row in rows.chunks_mut(width.max(1)) {
+                    for (out, &limit) in row.iter_mut().zip(&*limits) {
+                        *out = limit.min(*out);
+                    }
+                }
+            };
+            alone.copy_from_slice(dark);
+            limited(own.dark.row(half), ALONE, alone);
+            limited(own.dark.row(half), BESIDE, dark);
+            limited(own.bright.row(half), BESIDE, bright);
         },
     );
     (Hushed { width, dark, bright, alone }, raw)
 }
 
-/// What each halved place may be at most, in [`STEPS`], where this share of the strongest near by counts in full.
-fn limit(limits: &mut [u8], raw: &[f32], most: &[f32], share: f32) {
-    for ((limits, raw), &most) in limits.chunks_mut(BLOCK).zip(raw.chunks(BLOCK)).zip(most) {
-        let full = (share * most).max(1e-6);
-        for (limit, &raw) in limits.iter_mut().zip(raw) {
-            *limit = (raw / full * STEPS) as u8;
+/// What each place may be at most, in [`STEPS`], where this share of the strongest near by counts in full; halved places count twice.
+#[inline(always)]
+fn limit<S: Simd>(simd: S, limits: &mut [u8], raw: &[f32], most: &[f32], share: f32) {
+    let outs = limits.as_chunks_mut::<2>().0.as_chunks_mut::<LANES>().0;
+    for ((out, raw), most) in outs.iter_mut().zip(raw.chunks(LANES)).zip(most.chunks(LANES / BLOCK)) {
+        let [mut here, mut near] = [[0.0; LANES]; 2];
+        for (to, from) in here.iter_mut().zip(raw) {
+            *to = *from;
         }
-    }
-}
-
-fn hold(row: &mut [u8], limits: &[u8]) {
-    let (twos, last) = row.as_chunks_mut::<2>();
-    let rest = limits.get(twos.len()..).unwrap_or_default();
-    for ([a, b], &limit) in twos.iter_mut().zip(limits) {
-        (*a, *b) = (limit.min(*a), limit.min(*b));
-    }
-    for (out, &limit) in last.iter_mut().zip(rest) {
-        *out = limit.min(*out);
+        for (to, from) in near.chunks_mut(BLOCK).zip(most) {
+            to.fill(*from);
+        }
+        let full = (f32x16::simd_from(simd, near) * share).max(1e-6);
+        let steps: [i32; LANES] = (f32x16::simd_from(simd, here) / full * STEPS).min(255.0).to_int::<i32x16<S>>().into();
+        for (two, steps) in out.iter_mut().zip(steps) {
+            *two = [steps as u8; 2];
+        }
     }
 }
 

@@ -1,14 +1,16 @@
 //! What a picture's own texture does by itself: the strongest of its light side, for each direction.
 #![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
-use fearless_simd::{Level, Simd};
+use fearless_simd::prelude::*;
+use fearless_simd::{Level, f32x16};
 use rayon::prelude::*;
 
 use crate::mask::Mask;
 use crate::plane::{Plane, share_below};
-use crate::ridge::{Along, DIRECTIONS};
+use crate::ridge::{Along, DIRECTIONS, LANES};
 use crate::rooms::Rooms;
 use crate::strength::SIGMA;
+use crate::words::{self, PLACES, ones};
 
 /// Strongest of the texture for each direction, at one size of the picture.
 pub(crate) type Texture = [f32; DIRECTIONS];
@@ -93,56 +95,49 @@ fn light_of<S: Simd>(simd: S, picture: &Plane, place: (usize, usize), (wide, hig
             mean.extend_from_slice(row.get(..wide).unwrap_or_default());
         }
     });
-    let mut near = vec![false; wide * high];
+    let mut near = vec![0; (wide * high).div_ceil(LANES)];
     let middles: Vec<f32> = means
         .iter()
         .map(|mean| {
             let middle = middle_of_light(mean).max(LEAST_RESPONSE / OUT);
-            for (run, out) in mean.chunks(STRETCH).zip(near.chunks_mut(STRETCH)) {
-                if any(run, |value| value > OUT * middle) {
-                    for (out, &value) in out.iter_mut().zip(run) {
-                        *out |= value > OUT * middle;
-                    }
-                }
+            for (near, block) in near.iter_mut().zip(blocks(simd, mean)) {
+                *near |= block.simd_gt(OUT * middle).to_bitmask();
             }
             middle
         })
         .collect();
-    let near = Mask::from_rows(wide, high, near).unwrap_or_else(|| Mask::empty(wide, high)).grown(AWAY);
+    let set = (0..wide * high).map(|at| near.get(at / LANES).is_some_and(|bits| bits >> (at % LANES) & 1 == 1)).collect();
+    let near = Mask::from_rows(wide, high, set).unwrap_or_else(|| Mask::empty(wide, high)).grown(AWAY);
     let places = near.pixels().len() - near.count();
+    let near = words::set(near.pixels());
     means
         .iter()
         .zip(middles)
         .map(|(mean, middle)| {
             // A bell has its strongest thousandth at 4.6 times its middle; twice that many places lie above three times the middle.
             let least = -3.0 * middle;
-            strongest.resize(mean.len(), 0.0);
-            let mut count = 0;
-            for (run, near) in
-                mean.chunks(FEW_PLACES).zip(near.pixels().chunks(FEW_PLACES)).filter(|(run, _)| any(run, |value| value < least))
-            {
-                // Each is written, and the next one over it unless it counts: what can't be foreseen is better not asked.
-                for (&value, &near) in run.iter().zip(near) {
-                    if let Some(place) = strongest.get_mut(count) {
-                        *place = -value;
-                    }
-                    count += usize::from(value < least) & usize::from(!near);
-                }
+            strongest.clear();
+            for (number, block) in blocks(simd, mean).enumerate() {
+                let at = number * LANES;
+                let beside = near.get(at / PLACES).map_or(0, |word| word >> (at % PLACES));
+                let values: [f32; LANES] = (-block).into();
+                strongest.extend(ones(block.simd_lt(least).to_bitmask() & !beside).filter_map(|k| values.get(k)));
             }
-            Light { places, middle, strongest: strongest.get(..count).unwrap_or_default().to_vec() }
+            Light { places, middle, strongest: strongest.clone() }
         })
         .collect()
 }
 
-/// Places that are passed over in one go where none of them is of use.
-const STRETCH: usize = 32;
-/// The same where two places of a hundred are.
-const FEW_PLACES: usize = 16;
-
-/// Whether any of them is so; all are asked, which is done for many at a time.
+/// All places in blocks; nought beyond the last.
 #[inline(always)]
-fn any(run: &[f32], so: impl Fn(f32) -> bool) -> bool {
-    run.iter().fold(0, |any, &value| any | u32::from(so(value))) != 0
+fn blocks<S: Simd>(simd: S, mean: &[f32]) -> impl Iterator<Item = f32x16<S>> {
+    let (whole, rest) = mean.as_chunks::<LANES>();
+    let mut last = [0.0; LANES];
+    for (to, from) in last.iter_mut().zip(rest) {
+        *to = *from;
+    }
+    let last = (!rest.is_empty()).then_some(last);
+    whole.iter().copied().chain(last).map(move |block| f32x16::simd_from(simd, block))
 }
 
 /// Numbers are sorted by sign, exponent and three binary places first.
