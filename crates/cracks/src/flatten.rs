@@ -1,7 +1,8 @@
 //! The board seen straight on, in even light.
 #![expect(clippy::inline_always, reason = "only what is taken into a caller uses the widest instructions that this machine has")]
 
-use fearless_simd::Level;
+use fearless_simd::prelude::*;
+use fearless_simd::{Level, f32x16, i32x16};
 use rayon::prelude::*;
 use thiserror::Error;
 
@@ -10,6 +11,7 @@ use crate::decode::{Light, Photo};
 use crate::edge::blur;
 use crate::homography::Homography;
 use crate::plane::{Plane, share_below};
+use crate::ridge::LANES;
 use crate::rooms::Rooms;
 
 /// How large the board is.
@@ -149,7 +151,8 @@ fn straightened(photo: &Photo, table: &Light, map: &Homography, (width, height):
                     for (y, row) in rows.chunks_exact_mut(width.max(1)).enumerate() {
                         let part = row.get_mut(left..right).unwrap_or_default();
                         let from = (mm(left), mm(top + y));
-                        clipped += fearless_simd::dispatch!(instructions, _simd => light.lay(part, map.entries(), from, 1.0 / px_per_mm));
+                        clipped +=
+                            fearless_simd::dispatch!(instructions, simd => light.lay(simd, part, map.entries(), from, 1.0 / px_per_mm));
                     }
                 }
                 clipped
@@ -196,7 +199,7 @@ impl Lit {
 
     /// A row of light that begins at a place in mm and goes on by a step; how many of its pixels have a channel at its end.
     #[inline(always)]
-    fn lay(&self, row: &mut [f32], [a, b, c, d, e, f, g, h, i]: [f64; 9], (x, y): (f64, f64), step: f64) -> usize {
+    fn lay<S: Simd>(&self, simd: S, row: &mut [f32], [a, b, c, d, e, f, g, h, i]: [f64; 9], (x, y): (f64, f64), step: f64) -> usize {
         let (most_x, most_y) = (self.width as f32 - 1.001, (self.rows as f32 - 1.001).max(0.0));
         let (mut right, mut down, mut at) = ([0.0_f32; BLOCK], [0.0_f32; BLOCK], [0_i32; BLOCK]);
         let [mut p, mut q, mut r, mut s] = [[0.0_f32; BLOCK]; 4];
@@ -210,11 +213,13 @@ impl Lit {
                 *right = clamped(((u + a * along) * w - self.left) as f32, most_x);
                 *down = clamped(((v + d * along) * w - self.top) as f32, most_y);
             }
-            for ((at, right), down) in at.iter_mut().zip(&mut right).zip(&mut down) {
-                let (column, line) = (*right as i32, *down as i32);
-                *right -= column as f32;
-                *down -= line as f32;
-                *at = line * self.width as i32 + column;
+            let sixteens = right.as_chunks_mut::<LANES>().0.iter_mut().zip(down.as_chunks_mut::<LANES>().0);
+            for ((right, down), at) in sixteens.zip(at.as_chunks_mut::<LANES>().0) {
+                let [across, below] = [&*right, &*down].map(|part| f32x16::simd_from(simd, *part));
+                let (column, line): (i32x16<S>, i32x16<S>) = (across.to_int(), below.to_int());
+                *right = (across - column.to_float::<f32x16<S>>()).into();
+                *down = (below - line.to_float::<f32x16<S>>()).into();
+                *at = (line * self.width as i32 + column).into();
             }
             for (((at, (p, q)), r), s) in at.iter().zip(p.iter_mut().zip(&mut q)).zip(&mut r).zip(&mut s) {
                 let two = |from: usize| self.values.get(from..).and_then(<[f32]>::first_chunk::<2>).copied().unwrap_or_default();

@@ -149,14 +149,27 @@ fn middle_of_light(mean: &[f32]) -> f32 {
     let (threes, rest) = mean.as_chunks::<3>();
     let some = || threes.iter().map(|[first, ..]| *first).chain(rest.first().copied());
     let sort = |value: f32| (value.to_bits() >> FIRST_BITS) as usize;
-    let mut counts = [0_u32; SORTS];
-    for value in some() {
+    // Neighbours are alike: counted in turn in two lists, none waits for the one before.
+    let mut counts = [[0_u32; SORTS]; 2];
+    let [even, odd] = &mut counts;
+    let count = |counts: &mut [u32; SORTS], value: f32| {
         if let Some(count) = counts.get_mut(sort(value)) {
             *count += 1;
         }
+    };
+    let (sixes, last) = threes.as_chunks::<2>();
+    for [[one, ..], [other, ..]] in sixes {
+        count(even, *one);
+        count(odd, *other);
+    }
+    for value in last.iter().map(|[first, ..]| first).chain(rest.first()) {
+        count(even, *value);
+    }
+    for (even, odd) in even.iter_mut().zip(odd) {
+        *even += *odd;
     }
     // Numbers below zero have the sign's bit, so that theirs are the upper half, the strongest last.
-    let light = counts.get(SORTS / 2..).unwrap_or_default();
+    let light = even.get(SORTS / 2..).unwrap_or_default();
     let Some(last) = light.iter().sum::<u32>().checked_sub(1) else { return 0.0 };
     let mut rank = (0.5 * f64::from(last)).round() as u32;
     for (&count, number) in light.iter().zip(SORTS / 2..) {
