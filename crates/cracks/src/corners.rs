@@ -7,7 +7,7 @@ use crate::decode::{Light, Photo};
 use crate::flatten::LEAST_LIGHT;
 use crate::graph::Point;
 use crate::mask::Mask;
-use crate::plane::{Plane, share_below};
+use crate::plane::{Plane, floor, share_below};
 
 /// Four corners in pixels of the upright photo: top left, top right, bottom right, bottom left.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -275,51 +275,15 @@ fn order(points: &mut [(f64, f64); 4]) {
     points.rotate_left(first);
 }
 
+/// A place and a direction.
+type Line = ((f64, f64), (f64, f64));
+
 /// Fits each side to where light changes fastest across it, and meets neighbouring sides.
 fn refine(photo: &Photo, table: &Light, corners: [(f64, f64); 4], reach: f64) -> Result<[(f64, f64); 4], CornersError> {
     let [a, b, c, d] = corners;
-    let mut lines = Vec::new();
-    for (p, q) in [(a, b), (b, c), (c, d), (d, a)] {
-        let length = f64::hypot(q.0 - p.0, q.1 - p.1);
-        let (tx, ty) = ((q.0 - p.0) / length, (q.1 - p.1) / length);
-        let (nx, ny) = (-ty, tx); // inwards
-        let mut points = Vec::new();
-        let count = 160;
-        for k in 0..count {
-            let t = length * (0.04 + 0.92 * f64::from(k) / f64::from(count - 1));
-            let steps = (reach * 2.0) as i32;
-            let light: Vec<f64> = (-steps - 4..=steps + 4)
-                .map(|s| {
-                    let u = f64::from(s) / 2.0;
-                    (-1..=1)
-                        .map(|along| {
-                            let t = t + f64::from(along);
-                            bilinear(photo, table, p.0 + tx * t + nx * u, p.1 + ty * t + ny * u)
-                        })
-                        .sum::<f64>()
-                        / 3.0
-                })
-                .collect();
-            let rise: Vec<f64> = light.windows(5).map(|w| w.last().copied().unwrap_or(0.0) - w.first().copied().unwrap_or(0.0)).collect();
-            let Some((at, &most)) = rise.iter().enumerate().max_by(|x, y| x.1.total_cmp(y.1)) else { continue };
-            if most < 0.03 {
-                continue;
-            }
-            // The middle of the rise around its peak, which a crooked peak moves less than a fitted curve.
-            let near = at.saturating_sub(4)..(at + 5).min(rise.len());
-            let (sum, moment) = rise.get(near.clone()).unwrap_or_default().iter().zip(near).fold((0.0, 0.0), |(sum, moment), (&r, k)| {
-                let r = r.max(0.0);
-                (sum + r, moment + r * k as f64)
-            });
-            let u = (moment / sum - f64::from(steps) - 2.0) / 2.0;
-            points.push((t, u));
-        }
-        if points.len() < count as usize / 3 {
-            return Err(CornersError::NoBoard);
-        }
-        let (offset, slope) = line_through(&mut points).ok_or(CornersError::Shape)?;
-        lines.push(((p.0 + nx * offset, p.1 + ny * offset), (tx + nx * slope, ty + ny * slope)));
-    }
+    let sides: Vec<Result<Line, CornersError>> =
+        [(a, b), (b, c), (c, d), (d, a)].into_par_iter().map(|ends| side(photo, table, ends, reach)).collect();
+    let lines: Vec<Line> = sides.into_iter().collect::<Result<_, _>>()?;
     let meet = |first: usize, second: usize| {
         let (&(p, u), &(q, v)) = (lines.get(first)?, lines.get(second)?);
         let cross = u.0 * v.1 - u.1 * v.0;
@@ -332,10 +296,55 @@ fn refine(photo: &Photo, table: &Light, corners: [(f64, f64); 4], reach: f64) ->
     }
 }
 
+/// Places along a side where the light across it is looked at.
+const ALONG: u32 = 160;
+
+/// The line along which light changes fastest near a side.
+fn side(photo: &Photo, table: &Light, (p, q): ((f64, f64), (f64, f64)), reach: f64) -> Result<Line, CornersError> {
+    let length = f64::hypot(q.0 - p.0, q.1 - p.1);
+    let (tx, ty) = ((q.0 - p.0) / length, (q.1 - p.1) / length);
+    let (nx, ny) = (-ty, tx); // inwards
+    let mut points = Vec::new();
+    for k in 0..ALONG {
+        let t = length * (0.04 + 0.92 * f64::from(k) / f64::from(ALONG - 1));
+        let steps = (reach * 2.0) as i32;
+        let light: Vec<f64> = (-steps - 4..=steps + 4)
+            .map(|s| {
+                let u = f64::from(s) / 2.0;
+                (-1..=1)
+                    .map(|along| {
+                        let t = t + f64::from(along);
+                        bilinear(photo, table, p.0 + tx * t + nx * u, p.1 + ty * t + ny * u)
+                    })
+                    .sum::<f64>()
+                    / 3.0
+            })
+            .collect();
+        let rise: Vec<f64> = light.windows(5).map(|w| w.last().copied().unwrap_or(0.0) - w.first().copied().unwrap_or(0.0)).collect();
+        let Some((at, &most)) = rise.iter().enumerate().max_by(|x, y| x.1.total_cmp(y.1)) else { continue };
+        if most < 0.03 {
+            continue;
+        }
+        // The middle of the rise around its peak, which a crooked peak moves less than a fitted curve.
+        let near = at.saturating_sub(4)..(at + 5).min(rise.len());
+        let (sum, moment) = rise.get(near.clone()).unwrap_or_default().iter().zip(near).fold((0.0, 0.0), |(sum, moment), (&r, k)| {
+            let r = r.max(0.0);
+            (sum + r, moment + r * k as f64)
+        });
+        let u = (moment / sum - f64::from(steps) - 2.0) / 2.0;
+        points.push((t, u));
+    }
+    if points.len() < ALONG as usize / 3 {
+        return Err(CornersError::NoBoard);
+    }
+    let (offset, slope) = line_through(&mut points).ok_or(CornersError::Shape)?;
+    Ok(((p.0 + nx * offset, p.1 + ny * offset), (tx + nx * slope, ty + ny * slope)))
+}
+
 fn bilinear(photo: &Photo, table: &Light, x: f64, y: f64) -> f64 {
-    let (fx, fy) = (x.floor(), y.floor());
-    let at = |i: i64, j: i64| f64::from(table.of(photo.pixel(fx as i64 + i, fy as i64 + j)));
-    let (a, b) = (x - fx, y - fy);
+    let (left, top) = (floor(x), floor(y));
+    let at = |i: i64, j: i64| f64::from(table.of(photo.pixel(left + i, top + j)));
+    let (a, b) = (x - left as f64, y - top as f64);
     (at(0, 0) * (1.0 - a) + at(1, 0) * a) * (1.0 - b) + (at(0, 1) * (1.0 - a) + at(1, 1) * a) * b
 }
 

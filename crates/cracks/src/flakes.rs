@@ -68,7 +68,9 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let step = flat.px_per_mm / STEPS;
     let (width, height) = ((flat.picture.width() as f64 / step) as usize, (flat.picture.height() as f64 / step) as usize);
     let channels = coarse(photo, flat, step, (width, height));
-    let light = channels.each_ref().map(grounds);
+    let [red, green, blue] = &channels;
+    let (red, (green, blue)) = rayon::join(|| grounds(red), || (grounds(green), grounds(blue)));
+    let light = [red, green, blue];
     let margin = (MARGIN_MM * STEPS).ceil() as usize;
     let mut differs = Plane::filled(width, height, 0.0);
     differs.values_mut().par_chunks_mut(width.max(1)).enumerate().for_each(|(y, row)| {
@@ -101,7 +103,8 @@ pub(crate) fn flakes(photo: &Photo, flat: &Flat) -> Option<Flakes> {
     let [level, more, less] = LEVELS.map(|level| (level * full).max(least));
     // What more evidence does away with altogether is shade.
     let strict = compact(&differs, more, None);
-    let levels = [compact(&differs, level, Some(&strict.0)), compact(&differs, less, Some(&strict.0)), strict];
+    let (middle, loose) = rayon::join(|| compact(&differs, level, Some(&strict.0)), || compact(&differs, less, Some(&strict.0)));
+    let levels = [middle, loose, strict];
     let per_mm2 = STEPS * STEPS;
     let all_mm2 = (width.saturating_sub(2 * margin) * height.saturating_sub(2 * margin)) as f64 / per_mm2;
     let ranged = |of: &dyn Fn(&Bare) -> f64| {

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::mask::{AROUND, Mask};
+use crate::words::ones;
 
 /// A place between pixels.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,9 +70,8 @@ impl Graph {
     pub fn of(lines: &Mask) -> Self {
         let (width, height) = (lines.width(), lines.height());
         let index = |x: i64, y: i64| y as usize * width + x as usize;
-        let places_of = |bits: u8, (x, y): (i64, i64)| {
-            (0..8).zip(AROUND).filter(move |(k, _)| bits >> k & 1 == 1).map(move |(_, (dx, dy))| (x + dx, y + dy))
-        };
+        let places_of =
+            |bits: u8, (x, y): (i64, i64)| ones(u64::from(bits)).filter_map(|k| AROUND.get(k)).map(move |(dx, dy)| (x + dx, y + dy));
         let neighbours = |x: i64, y: i64| places_of(lines.around(x, y), (x, y));
         let mut joints = Mask::empty(width, height);
         let places: Vec<(i64, i64)> = lines.places().collect();
@@ -97,10 +97,6 @@ impl Graph {
             nodes.push(Point { x: sx / count, y: sy / count });
             members.push(group);
         }
-        let node_at = |marks: &[u8], x: i64, y: i64| {
-            let at = index(x, y);
-            marks.get(at).filter(|&&mark| mark == NODE).and_then(|_| numbers.get(&at)).copied()
-        };
         let unseen = |marks: &[u8], x: i64, y: i64| marks.get(index(x, y)) == Some(&PATH);
         let mut branches = Vec::new();
         let walk = |marks: &mut Vec<u8>, start: (i64, i64), from: Option<usize>| {
@@ -115,14 +111,21 @@ impl Graph {
             mark(marks, start);
             loop {
                 // A way on goes first, along a side before over a corner; else a node, another than the one left unless that is all there is.
-                let bits = lines.around(at.0, at.1);
-                let mut ends = places_of(bits, at).filter_map(|(x, y)| node_at(marks, x, y));
-                if let Some(end) = ends.find(|&end| Some(end) != from || chain.len() > 3) {
-                    to = Some(end);
-                    break;
+                let (mut beside, mut over_corner) = (None, None);
+                for (x, y) in places_of(lines.around(at.0, at.1), at) {
+                    match marks.get(index(x, y)) {
+                        Some(&NODE) if to.is_none() => {
+                            let end = numbers.get(&index(x, y)).copied();
+                            to = end.filter(|_| end != from || chain.len() > 3);
+                        }
+                        Some(&PATH) => {
+                            let first = if x == at.0 || y == at.1 { &mut beside } else { &mut over_corner };
+                            first.get_or_insert((x, y));
+                        }
+                        _ => {}
+                    }
                 }
-                let next = places_of(bits, at).filter(|&(x, y)| unseen(marks, x, y));
-                let Some(step) = next.min_by_key(|&(x, y)| (x - at.0).abs() + (y - at.1).abs()) else { break };
+                let Some(step) = beside.or(over_corner).filter(|_| to.is_none()) else { break };
                 mark(marks, step);
                 chain.push(step);
                 at = step;
@@ -139,7 +142,7 @@ impl Graph {
             }
         }
         for &(x, y) in &places {
-            if unseen(&marks, x, y) && neighbours(x, y).count() <= 1 {
+            if unseen(&marks, x, y) && lines.around(x, y).count_ones() <= 1 {
                 branches.push(walk(&mut marks, (x, y), None));
             }
         }

@@ -158,7 +158,7 @@ fn beside(mut mask: Mask, lines: &[(i64, i64)], kept: &Mask) -> Mask {
     let near = |x: i64, y: i64| kept.has(x, y) || AROUND.into_iter().any(|(dx, dy)| kept.has(x + dx, y + dy));
     let mut front: Vec<(usize, bool)> = lines.iter().map(|&(x, y)| (y as usize * width + x as usize, near(x, y))).collect();
     for &(at, _) in &front {
-        mask.clear(at);
+        mask.take(at);
     }
     let mut next = Vec::new();
     // Nothing of the mask lies at the picture's border.
@@ -168,8 +168,7 @@ fn beside(mut mask: Mask, lines: &[(i64, i64)], kept: &Mask) -> Mask {
                 out.set(at);
             }
             for near in [at.saturating_sub(width), at + 1, at + width, at.saturating_sub(1)] {
-                if mask.has_index(near) {
-                    mask.clear(near);
+                if mask.take(near) {
                     next.push((near, keep));
                 }
             }

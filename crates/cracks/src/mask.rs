@@ -106,11 +106,10 @@ impl Mask {
         b | c << 1 | e << 2 | h << 3 | g << 4 | f << 5 | d << 6 | a << 7
     }
 
-    /// Clears a pixel by its number.
-    pub(crate) fn clear(&mut self, at: usize) {
-        if let Some(place) = self.set.get_mut(at) {
-            *place = false;
-        }
+    /// Clears a pixel by its number; whether it was set. Outside nothing is.
+    #[inline]
+    pub(crate) fn take(&mut self, at: usize) -> bool {
+        self.set.get_mut(at).is_some_and(std::mem::take)
     }
 
     /// Sets a pixel by its number.
@@ -118,12 +117,6 @@ impl Mask {
         if let Some(place) = self.set.get_mut(at) {
             *place = true;
         }
-    }
-
-    /// A pixel by its number; outside is no.
-    #[inline]
-    pub(crate) fn has_index(&self, at: usize) -> bool {
-        self.set.get(at).copied().unwrap_or(false)
     }
 
     /// Grown by a square of this reach.
