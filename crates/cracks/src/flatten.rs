@@ -74,7 +74,7 @@ const LEAST_PX_PER_MM: f64 = 2.0;
 /// photo with more pixels than this leaves room for is laid straight more coarsely.
 const MOST_BYTES: f64 = 540.0e6;
 /// Bytes that measuring takes for each pixel of the straightened picture (measured, with a little to spare).
-const BYTES_A_PIXEL: f64 = 17.0;
+const BYTES_A_PIXEL: f64 = 23.0;
 /// Light below which camera noise drowns everything (common practice, no source).
 pub(crate) const LEAST_LIGHT: f64 = 0.02;
 const MOST_CLIPPED: f64 = 0.2;

@@ -150,8 +150,7 @@ fn middle_of_light(mean: &[f32]) -> f32 {
     let some = || threes.iter().map(|[first, ..]| *first).chain(rest.first().copied());
     let sort = |value: f32| (value.to_bits() >> FIRST_BITS) as usize;
     // Neighbours are alike: counted in turn in two lists, none waits for the one before.
-    let mut counts = [[0_u32; SORTS]; 2];
-    let [even, odd] = &mut counts;
+    let (mut even, mut odd) = ([0_u32; SORTS], [0_u32; SORTS]);
     let count = |counts: &mut [u32; SORTS], value: f32| {
         if let Some(count) = counts.get_mut(sort(value)) {
             *count += 1;
@@ -159,14 +158,14 @@ fn middle_of_light(mean: &[f32]) -> f32 {
     };
     let (sixes, last) = threes.as_chunks::<2>();
     for [[one, ..], [other, ..]] in sixes {
-        count(even, *one);
-        count(odd, *other);
+        count(&mut even, *one);
+        count(&mut odd, *other);
     }
     for value in last.iter().map(|[first, ..]| first).chain(rest.first()) {
-        count(even, *value);
+        count(&mut even, *value);
     }
     for (even, odd) in even.iter_mut().zip(odd) {
-        *even += *odd;
+        *even += odd;
     }
     // Numbers below zero have the sign's bit, so that theirs are the upper half, the strongest last.
     let light = even.get(SORTS / 2..).unwrap_or_default();
