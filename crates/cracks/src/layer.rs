@@ -253,3 +253,65 @@ pub(crate) fn most_around(plane: &Plane) -> Plane {
     );
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use fearless_simd::Level;
+
+    use super::{Layer, Raw};
+    use crate::plane::Plane;
+    use crate::ridge::{Along, DIRECTIONS};
+    use crate::rooms::Rooms;
+    use crate::strength::{SIGMA, STEPS};
+
+    /// Odd sizes, more than one tile each way.
+    const SIZE: (usize, usize) = (531, 141);
+
+    fn grain() -> Plane {
+        let mut state = 5_u64;
+        let mut next = || {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (state >> 40) as f32 / (1_u64 << 24) as f32
+        };
+        Plane::from_rows(SIZE.0, SIZE.1, (0..SIZE.0 * SIZE.1).map(|_| next()).collect()).expect("rows")
+    }
+
+    // By definition, place by place, from the averages of the whole picture in one piece: the strongest direction by its texture in steps,
+    // nothing where a finer filter says more, and the most of two by two places.
+    #[test]
+    fn tiles_and_blocks_leave_no_seam() {
+        let picture = grain();
+        let (width, height) = SIZE;
+        let mut means = vec![Vec::new(); DIRECTIONS];
+        let mut along = Along::default();
+        fearless_simd::dispatch!(Level::new(), simd => along.lines(simd, (&picture, SIGMA), (0, 0), SIZE, |_, rows| {
+            for (all, row) in means.iter_mut().zip(rows) {
+                all.extend_from_slice(&row[..width]);
+            }
+        }));
+        let texture: [f32; DIRECTIONS] = std::array::from_fn(|k| 0.01 + 0.002 * k as f32);
+        let finer = Raw { dark: Plane::filled(width, height, 0.05), bright: Plane::filled(width, height, 0.02) };
+        let layer = Layer::of(&picture, &texture, Some(&finer), &Rooms::default());
+        for (sign, narrow, out, raw, own) in [
+            (1.0, 0.05_f32, &layer.dark, &layer.raw.dark, &layer.own.dark),
+            (-1.0, 0.02, &layer.bright, &layer.raw.bright, &layer.own.bright),
+        ] {
+            let strongest = |at: usize, measured: bool| {
+                let values = means.iter().zip(texture).map(|(mean, texture)| sign * mean[at] * if measured { 1.0 / texture } else { 1.0 });
+                values.fold(0.0, f32::max)
+            };
+            for at in 0..width * height {
+                let counts = strongest(at, false) > narrow;
+                let known = if counts { (strongest(at, true) * STEPS) as u8 } else { 0 };
+                assert_eq!(out[at], known, "{sign} {at}");
+            }
+            for (y, x) in (0..height.div_ceil(2)).flat_map(|y| (0..width.div_ceil(2)).map(move |x| (y, x))) {
+                let four = [(0, 0), (1, 0), (0, 1), (1, 1)].map(|(dx, dy)| (2 * x + dx, 2 * y + dy));
+                let there = || four.into_iter().filter(|&(x, y)| x < width && y < height).map(|(x, y)| strongest(y * width + x, false));
+                let known = there().filter(|&value| value > narrow).fold(0.0, f32::max);
+                assert_eq!(own.at(x as i64, y as i64), known, "{sign} own {x} {y}");
+                assert_eq!(raw.at(x as i64, y as i64), there().fold(narrow, f32::max), "{sign} {x} {y}");
+            }
+        }
+    }
+}

@@ -321,8 +321,63 @@ fn average_into<S: Simd>(
 
 #[cfg(test)]
 mod tests {
-    use super::{bar_response, hessian};
+    use fearless_simd::Level;
+
+    use super::{ALONG, APART, Along, DIRECTIONS, bar_response, hessian};
     use crate::plane::Plane;
+    use crate::strength::SIGMA;
+
+    fn grain(width: usize, height: usize) -> Plane {
+        let mut state = 11_u64;
+        let mut next = || {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (state >> 40) as f32 / (1_u64 << 24) as f32
+        };
+        Plane::from_rows(width, height, (0..width * height).map(|_| next()).collect()).expect("rows")
+    }
+
+    /// The averages of a part of a picture for each direction, row by row, with the instructions that are given.
+    fn averages(level: Level, picture: &Plane, place: (usize, usize), (width, height): (usize, usize)) -> Vec<Vec<f32>> {
+        let mut out = vec![Vec::new(); DIRECTIONS];
+        let mut along = Along::default();
+        fearless_simd::dispatch!(level, simd => along.lines(simd, (picture, SIGMA), place, (width, height), |_, means| {
+            for (out, mean) in out.iter_mut().zip(means) {
+                out.extend_from_slice(&mean[..width]);
+            }
+        }));
+        out
+    }
+
+    #[test]
+    fn plain_and_wide_instructions_agree_to_the_last_digit() {
+        let picture = grain(71, 45);
+        assert_eq!(averages(Level::baseline(), &picture, (3, 2), (61, 40)), averages(Level::new(), &picture, (3, 2), (61, 40)));
+    }
+
+    // By definition: the second derivative across the direction, at seven places along it 2.2 pixels apart, rounded, weighted by a bell that
+    // falls to exp(-2) at the last of them.
+    #[test]
+    fn averages_by_definition() {
+        let picture = grain(80, 60);
+        let bends = hessian(&picture, SIGMA);
+        let found = averages(Level::new(), &picture, (20, 18), (37, 21));
+        for (direction, found) in found.iter().enumerate() {
+            let (sin, cos) = (std::f64::consts::PI * direction as f64 / DIRECTIONS as f64).sin_cos();
+            for (at, &found) in found.iter().enumerate() {
+                let (x, y) = ((20 + at % 37) as f64, (18 + at / 37) as f64);
+                let (mut sum, mut weights) = (0.0, 0.0);
+                for k in -(ALONG as i32)..=ALONG as i32 {
+                    let t = f64::from(k) * APART;
+                    let place = ((x + (t * cos).round()) as i64, (y + (t * sin).round()) as i64);
+                    let of = |plane: &Plane| f64::from(plane.at(place.0, place.1));
+                    let weight = (-2.0 * (f64::from(k) / ALONG as f64).powi(2)).exp();
+                    sum += weight * (sin * sin * of(&bends.xx) - 2.0 * sin * cos * of(&bends.xy) + cos * cos * of(&bends.yy));
+                    weights += weight;
+                }
+                assert!((f64::from(found) - sum / weights).abs() < 1e-5, "{direction} {at}: {found} {}", sum / weights);
+            }
+        }
+    }
 
     // u phi(u/2), worked out with scipy 1.17.1 norm.pdf.
     #[test]
