@@ -45,8 +45,13 @@ const DIFFER: f64 = 0.05;
 /// Least doubt of a size by label or card: printers and cutting (judgement, no source).
 const LEAST_DOUBT: f64 = 0.01;
 
-/// Words of a size.
-const WORDS: [&str; 7] = ["x", "by", "mm", "cm", "in", "inch", "inches"];
+/// Words between the sides of a size, and units.
+const BETWEEN: [&str; 2] = ["x", "by"];
+const UNITS: [&str; 5] = ["mm", "cm", "in", "inch", "inches"];
+
+fn words(text: &str) -> impl Iterator<Item = String> {
+    text.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).map(str::to_lowercase)
+}
 
 /// Sides in mm as told; nothing told is no mistake.
 pub(super) fn told(text: &str) -> Result<Option<(f64, f64)>, LookRefused> {
@@ -60,12 +65,19 @@ pub(super) fn told(text: &str) -> Result<Option<(f64, f64)>, LookRefused> {
         ))
     };
     // A size is measured with: what `sides` passes over in a sentence is a slip of the hand here.
-    let words = text.split(|c: char| !c.is_alphabetic()).map(str::to_lowercase);
-    if text.trim_start().starts_with(['-', '\u{2212}']) || !words.filter(|word| !word.is_empty()).all(|word| WORDS.contains(&word.as_str()))
+    if text.trim_start().starts_with(['-', '\u{2212}'])
+        || !words(text).all(|word| BETWEEN.contains(&word.as_str()) || UNITS.contains(&word.as_str()))
     {
         return Err(wrong());
     }
     let (width, height) = sides(text).ok_or_else(wrong)?;
+    // Ten times too large or too small would be measured as readily.
+    let mut units: Vec<String> = words(text).filter(|word| UNITS.contains(&word.as_str())).collect();
+    units.extend(text.contains('"').then(|| "in".into()));
+    units.dedup();
+    if units.len() != 1 {
+        return Err(LookRefused::BadInput(format!("“{}” in which unit? Say mm, cm or in behind it, such as 200x250mm", text.trim())));
+    }
     let usual = |mm: f64| (10.0..=3000.0).contains(&mm);
     if usual(width) && usual(height) { Ok(Some((width, height))) } else { Err(wrong()) }
 }
@@ -161,8 +173,10 @@ mod tests {
         assert_eq!(told("200x250mm"), Ok(Some((200.0, 250.0))));
         assert_eq!(told("20 x 25 cm"), Ok(Some((200.0, 250.0))));
         assert_eq!(told("8 x 10 in").map(|size| size.map(|(w, h)| (w.round(), h.round()))), Ok(Some((203.0, 254.0))));
+        assert_eq!(told("8 x 10\""), told("8 x 10 in"));
+        assert_eq!(told("200 mm by 250 mm"), Ok(Some((200.0, 250.0))));
         assert_eq!(told(" "), Ok(None));
-        for text in ["250mm", "0x100mm", "1x1mm", "20x25km", "9999x9999cm", "x", "-20x25cm"] {
+        for text in ["140x100", "14 by 10", "20 cm x 250 mm", "250mm", "0x100mm", "1x1mm", "20x25km", "9999x9999cm", "x", "-20x25cm"] {
             assert!(told(text).is_err(), "{text}: {:?}", told(text));
         }
     }
