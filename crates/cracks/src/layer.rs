@@ -259,7 +259,7 @@ mod tests {
     use fearless_simd::Level;
 
     use super::{Layer, Raw};
-    use crate::plane::Plane;
+    use crate::plane::{Plane, grain};
     use crate::ridge::{Along, DIRECTIONS};
     use crate::rooms::Rooms;
     use crate::strength::{SIGMA, STEPS};
@@ -267,21 +267,12 @@ mod tests {
     /// Odd sizes, more than one tile each way.
     const SIZE: (usize, usize) = (531, 141);
 
-    fn grain() -> Plane {
-        let mut state = 5_u64;
-        let mut next = || {
-            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            (state >> 40) as f32 / (1_u64 << 24) as f32
-        };
-        Plane::from_rows(SIZE.0, SIZE.1, (0..SIZE.0 * SIZE.1).map(|_| next()).collect()).expect("rows")
-    }
-
     // By definition, place by place, from the averages of the whole picture in one piece: the strongest direction by its texture in steps,
     // nothing where a finer filter says more, and the most of two by two places.
     #[test]
     fn tiles_and_blocks_leave_no_seam() {
-        let picture = grain();
         let (width, height) = SIZE;
+        let picture = grain(width, height);
         let mut means = vec![Vec::new(); DIRECTIONS];
         let mut along = Along::default();
         fearless_simd::dispatch!(Level::new(), simd => along.lines(simd, (&picture, SIGMA), (0, 0), SIZE, |_, rows| {

@@ -123,6 +123,17 @@ impl Plane {
     }
 }
 
+/// Numbers from 0 to 1 by chance, the same each time.
+#[cfg(test)]
+pub(crate) fn grain(width: usize, height: usize) -> Plane {
+    let mut state = 7_u64;
+    let mut next = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 40) as f32 / (1_u64 << 24) as f32
+    };
+    Plane { width, height, values: (0..width * height).map(|_| next()).collect() }
+}
+
 /// The whole number below; what the library has for it is a call on plain machines.
 #[inline]
 pub(crate) fn floor(value: f64) -> i64 {

@@ -324,17 +324,8 @@ mod tests {
     use fearless_simd::Level;
 
     use super::{ALONG, APART, Along, DIRECTIONS, bar_response, hessian};
-    use crate::plane::Plane;
+    use crate::plane::{Plane, grain};
     use crate::strength::SIGMA;
-
-    fn grain(width: usize, height: usize) -> Plane {
-        let mut state = 11_u64;
-        let mut next = || {
-            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            (state >> 40) as f32 / (1_u64 << 24) as f32
-        };
-        Plane::from_rows(width, height, (0..width * height).map(|_| next()).collect()).expect("rows")
-    }
 
     /// The averages of a part of a picture for each direction, row by row, with the instructions that are given.
     fn averages(level: Level, picture: &Plane, place: (usize, usize), (width, height): (usize, usize)) -> Vec<Vec<f32>> {

@@ -24,7 +24,8 @@ use clap::Parser;
 use arguments::{Arguments, Command};
 use command::Failure;
 
-/// A photo takes and gives back hundreds of megabytes: the system's allocator asks for fresh pages each time, which costs a fifth of a measurement.
+/// A photo takes and gives back hundreds of megabytes: the system's allocator asks for fresh pages each time, which costs a fifth of a
+/// measurement.
 #[global_allocator]
 static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
