@@ -5,14 +5,11 @@ use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
 use axum::Router;
+use axum::serve::Listener;
 use tokio::runtime::Handle;
 use tokio::sync::oneshot;
 use tokio::task::JoinHandle;
-use web::{Ear, Heard};
-
-/// Half a second in all for a port to become free.
-const TRIES: u32 = 50;
-const MOMENT: Duration = Duration::from_millis(10);
+use web::{Ear, Heard, Silence};
 
 /// Listens on the usual port for phones, or a free one if it is taken.
 #[derive(Debug)]
@@ -26,7 +23,29 @@ pub(crate) struct HouseEar {
 #[derive(Debug)]
 struct Listening {
     stop: oneshot::Sender<()>,
+    /// Fails as soon as the socket is given back.
+    deaf: oneshot::Receiver<()>,
     served: JoinHandle<std::io::Result<()>>,
+}
+
+/// A socket that tells when it is given back.
+struct Socket {
+    inner: tokio::net::TcpListener,
+    /// Nothing is sent: that it goes is what is told. After `inner`, so that it goes after it.
+    _heard: oneshot::Sender<()>,
+}
+
+impl Listener for Socket {
+    type Io = tokio::net::TcpStream;
+    type Addr = SocketAddr;
+
+    async fn accept(&mut self) -> (Self::Io, Self::Addr) {
+        Listener::accept(&mut self.inner).await
+    }
+
+    fn local_addr(&self) -> std::io::Result<SocketAddr> {
+        self.inner.local_addr()
+    }
 }
 
 impl HouseEar {
@@ -40,28 +59,9 @@ impl HouseEar {
         self.open.lock().unwrap_or_else(PoisonError::into_inner).take()
     }
 
-    fn close_if_open(&self) -> bool {
-        // Requests under way end in their own time; the door answers no new one.
-        self.take().is_some_and(|Listening { stop, .. }| stop.send(()).is_ok())
-    }
-
-    /// Binds the usual port. One that was open here a moment ago needs another moment to be free.
-    fn usual(&self, at: IpAddr, was_open: bool) -> std::io::Result<TcpListener> {
-        let mut tries = if was_open { TRIES } else { 1 };
-        loop {
-            match TcpListener::bind((at, self.port)) {
-                Err(why) if tries > 1 && why.kind() == std::io::ErrorKind::AddrInUse => {
-                    tries -= 1;
-                    tokio::task::block_in_place(|| std::thread::sleep(MOMENT));
-                }
-                bound => return bound,
-            }
-        }
-    }
-
     /// Closes it, and waits at most so long for requests that are under way.
     pub(crate) async fn end(&self, grace: Duration) {
-        if let Some(Listening { stop, served }) = self.take() {
+        if let Some(Listening { stop, served, .. }) = self.take() {
             let _ = stop.send(());
             let _ = tokio::time::timeout(grace, served).await;
         }
@@ -81,30 +81,37 @@ impl Ear for HouseEar {
     }
 
     fn open(&self, at: IpAddr, pages: Router) -> Result<Heard, String> {
-        let was_open = self.close_if_open();
         let cannot = |why: std::io::Error| format!("nobody can listen at {at} ({why}); say this computer's own address in the house");
-        let (listener, taken) = match self.usual(at, was_open) {
+        let (listener, taken) = match TcpListener::bind((at, self.port)) {
             Ok(listener) => (listener, None),
-            // A port that is held by a connection of a moment ago, or by another program.
+            // Held by another program.
             Err(_) if self.port != 0 => (TcpListener::bind((at, 0)).map_err(cannot)?, Some(self.port)),
             Err(why) => return Err(cannot(why)),
         };
         listener.set_nonblocking(true).map_err(cannot)?;
         let heard: SocketAddr = listener.local_addr().map_err(cannot)?;
         let _inside = self.runtime.enter();
-        let listener = tokio::net::TcpListener::from_std(listener).map_err(cannot)?;
+        let inner = tokio::net::TcpListener::from_std(listener).map_err(cannot)?;
         let (stop, stopped) = oneshot::channel::<()>();
+        let (heard_on, deaf) = oneshot::channel::<()>();
         let served = self.runtime.spawn(async move {
             let told = async {
                 let _ = stopped.await;
             };
-            axum::serve(listener, pages).with_graceful_shutdown(told).await
+            axum::serve(Socket { inner, _heard: heard_on }, pages).with_graceful_shutdown(told).await
         });
-        *self.open.lock().unwrap_or_else(PoisonError::into_inner) = Some(Listening { stop, served });
+        *self.open.lock().unwrap_or_else(PoisonError::into_inner) = Some(Listening { stop, deaf, served });
         Ok(Heard { at: heard, taken })
     }
 
-    fn close(&self) {
-        self.close_if_open();
+    fn close(&self) -> Silence {
+        let open = self.take();
+        Box::pin(async move {
+            if let Some(Listening { stop, deaf, .. }) = open {
+                // Requests under way end in their own time; the door answers no new one.
+                let _ = stop.send(());
+                let _ = deaf.await;
+            }
+        })
     }
 }

@@ -36,8 +36,8 @@ pub(crate) fn run(options: &Open) -> Result<(), Failure> {
         let app = App::new(bench, door, studio, example, Arc::<HouseEar>::clone(&ear));
         let shared = match options.share {
             None => None,
-            Some(At::House) => Some(app.share_at(None, name)),
-            Some(At::Address(address)) => Some(app.share_at(Some(address), name)),
+            Some(At::House) => Some(app.share_at(None, name).await),
+            Some(At::Address(address)) => Some(app.share_at(Some(address), name).await),
         };
         let shared = shared.transpose().map_err(|e| could_not(&e))?;
         // The handlers stand before the first line is printed: whoever reads it may end the program at once.

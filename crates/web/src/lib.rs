@@ -17,7 +17,7 @@ use std::sync::{Arc, Mutex};
 use tokio::sync::Semaphore;
 use workbench::{Studio, Workbench};
 
-pub use door::{Door, DoorError, Ear, Heard, ShareError, host_name};
+pub use door::{Door, DoorError, Ear, Heard, ShareError, Silence, host_name};
 pub use routes::router;
 
 /// What every page may use.
@@ -74,9 +74,9 @@ impl App {
     ///
     /// # Errors
     /// No address in the house, or nobody can listen there.
-    pub fn share_at(&self, address: Option<IpAddr>, name: Option<String>) -> Result<String, ShareError> {
+    pub async fn share_at(&self, address: Option<IpAddr>, name: Option<String>) -> Result<String, ShareError> {
         let address = address.or_else(|| self.share.house()).ok_or(ShareError::NoAddress)?;
-        self.share.open(address, name, routes::phone_router(self.clone()))
+        self.share.open(address, name, routes::phone_router(self.clone())).await
     }
 
     /// Lets a session look round a fresh example studio.

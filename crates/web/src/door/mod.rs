@@ -25,7 +25,7 @@ pub use keys::DoorError;
 pub(crate) use keys::{cookies, long_key, random, spelled_out};
 pub(crate) use pairing::{Given, Stage, Told, Turned};
 pub(crate) use share::{Code, Share, Shared};
-pub use share::{Ear, Heard, ShareError, host_name};
+pub use share::{Ear, Heard, ShareError, Silence, host_name};
 
 /// Who asks; a door puts it to each request that it lets through.
 #[derive(Debug, Clone)]

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 use std::net::{IpAddr, SocketAddr};
+use std::pin::Pin;
 use std::sync::{Arc, Mutex};
 
 use axum::Router;
@@ -16,15 +17,18 @@ pub trait Ear: std::fmt::Debug + Send + Sync {
     /// Address of this computer in the house, if it has one. Nothing is sent to find it.
     fn house(&self) -> Option<IpAddr>;
 
-    /// Listens at this address and serves these pages there, until it is closed. One at a time: an open ear is closed first.
+    /// Listens at this address and serves these pages there, until it is closed. One at a time: close an open ear first.
     ///
     /// # Errors
     /// Nobody can listen there; the sentence says why.
     fn open(&self, at: IpAddr, pages: Router) -> Result<Heard, String>;
 
-    /// Listens no more.
-    fn close(&self);
+    /// Listens no more. When this is done nobody is there: its place can be taken, and who knocks is turned away.
+    fn close(&self) -> Silence;
 }
+
+/// Done when an ear has closed.
+pub type Silence = Pin<Box<dyn Future<Output = ()> + Send>>;
 
 /// Where an ear listens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,6 +79,8 @@ const MOST_NAME: usize = 63;
 pub(crate) struct Share {
     ear: Arc<dyn Ear>,
     line: Mutex<Option<Line>>,
+    /// Held while it opens or closes, one hand after the other.
+    turn: tokio::sync::Mutex<()>,
 }
 
 /// The open second address.
@@ -126,7 +132,7 @@ pub(crate) struct Code {
 
 impl Share {
     pub(crate) fn new(ear: Arc<dyn Ear>) -> Self {
-        Self { ear, line: Mutex::default() }
+        Self { ear, line: Mutex::default(), turn: tokio::sync::Mutex::default() }
     }
 
     /// Address of this computer in the house, if it has one that no more than the house can reach.
@@ -135,12 +141,14 @@ impl Share {
     }
 
     /// Opens the second address; gives what a phone opens.
-    pub(crate) fn open(&self, at: IpAddr, name: Option<String>, pages: Router) -> Result<String, ShareError> {
+    pub(crate) async fn open(&self, at: IpAddr, name: Option<String>, pages: Router) -> Result<String, ShareError> {
         if !is_house(&at) {
             return Err(ShareError::NotHouse(at));
         }
+        let _turn = self.turn.lock().await;
+        self.shut().await;
+        // Held over the opening, so that the first who knocks finds its names there.
         let mut line = locked(&self.line);
-        *line = None;
         let heard = self.ear.open(at, pages).map_err(ShareError::Listen)?;
         let port = heard.at.port();
         // Bracketed if it is one of the long addresses.
@@ -152,10 +160,15 @@ impl Share {
         Ok(address)
     }
 
-    /// Ends sharing. Keys stay good for the next time.
-    pub(crate) fn close(&self) {
+    /// Ends sharing; when it is done nobody listens. Keys stay good for the next time.
+    pub(crate) async fn close(&self) {
+        let _turn = self.turn.lock().await;
+        self.shut().await;
+    }
+
+    async fn shut(&self) {
         *locked(&self.line) = None;
-        self.ear.close();
+        self.ear.close().await;
     }
 
     /// Name of the phones' cookie, if this Host header is one of ours.

@@ -205,17 +205,17 @@ pub(crate) async fn open(room: Room, State(app): State<App>, sent: Sent) -> Resp
         Ok(fields) => fields,
         Err(refusal) => return refusal,
     };
-    match opened(&room, &app, &fields) {
+    match opened(&room, &app, &fields).await {
         Ok(()) => home(),
         Err(why) => sorry(&room, &why),
     }
 }
 
-fn opened(room: &Room, app: &App, fields: &Fields) -> Result<(), ShareError> {
+async fn opened(room: &Room, app: &App, fields: &Fields) -> Result<(), ShareError> {
     let typed = fields.get("address").trim();
     let address =
         if typed.is_empty() { None } else { Some(typed.parse().map_err(|_| ShareError::Address(typed.chars().take(40).collect()))?) };
-    app.share_at(address, host_name(fields.get("name"))?)?;
+    app.share_at(address, host_name(fields.get("name"))?).await?;
     app.share.offer(room.studio(), clock::now().seconds)
 }
 
@@ -253,7 +253,7 @@ pub(crate) async fn close(room: Room, sent: Sent) -> Response {
     if let Err(refusal) = Fields::from_sent(sent, &room.token()) {
         return refusal;
     }
-    room.app().share.close();
+    room.app().share.close().await;
     home()
 }
 

@@ -20,7 +20,7 @@ fn a_wrong_code_is_refused_and_five_of_them_kill_the_right_one() -> Result<(), T
     }
     for (code, secret) in [(&*short, ""), ("", &*secret)] {
         let answer = knock(&phone, NAME, code, secret)?;
-        assert!(answer.status == 403 && answer.text().contains("dead"), "{}", sentence(&answer));
+        assert!(answer.status == 403 && sentence(&answer).contains("dead"), "{}", sentence(&answer));
     }
     assert!(desk.get("/share")?.text().contains("that code is dead"));
     // A new one that is asked for at the desk works.
