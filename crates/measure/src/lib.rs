@@ -8,6 +8,7 @@ mod figure;
 mod figure_entry;
 mod input;
 mod quantity;
+mod sides;
 mod units;
 mod vessels;
 
@@ -19,5 +20,6 @@ pub use quantity::{
     JoulesPerSquareMetre, MetresPerSecond, Micrometres, Millilitres, Millimetres, Millimoles, Pascals, QuantityError, RelativeHumidity,
     Share, SquareMetres,
 };
+pub use sides::{Sides, SidesError};
 pub use units::{Dimension, KitchenUnit, UnitId, Units, UnitsError};
 pub use vessels::{Measures, Packing, Vessel, VesselError, VesselSet, measures};

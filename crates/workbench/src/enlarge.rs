@@ -129,7 +129,7 @@ impl Workbench {
         }
         let batches = self.batches(form, &work, &worked, (step, &set))?;
         let all = self.stuffs_of(&worked, work.total, step, &set);
-        let cut = sheets::cut(form, &work)?;
+        let cut = sheets::cut(form, &work, &self.units)?;
         let need = PotNeed { name: "the batches".into(), worked: Some(&worked), wet: Some(Grams::new(work.total)), told: &form.told };
         let faces: f64 = work.kinds.iter().map(|kind| kind.face * f64::from(kind.count)).sum();
         let sharing = Sharing { boards: usize::try_from(work.panels()).unwrap_or(usize::MAX), face: Some(SquareMetres::new(faces)) };
@@ -183,7 +183,7 @@ impl Workbench {
     }
 
     fn work_on(&self, state: &Notebook, form: &EnlargeForm, request: &VerdictRequest, worked: &Worked) -> Result<Work, MilkFormError> {
-        let kinds = panels::read(&form.panels, &form.edges, form.backs)?;
+        let kinds = panels::read(&form.panels, &form.edges, form.backs, &self.units)?;
         let coats = form.coats.unwrap_or(if worked.coats > 1 { worked.coats } else { USUAL_COATS });
         let film = worked.ranges.as_ref().ok().filter(|_| worked.water_known).map(|ranges| ranges.best);
         let coat = match (form.wet_g_m2, form.dry_um) {

@@ -87,6 +87,9 @@ pub(crate) fn and(names: &[&str]) -> String {
     }
 }
 
+/// Sides that a board can have, mm (judgement, no source): what lies beyond is a slip of the hand.
+pub(crate) const BOARD_SIDES: std::ops::RangeInclusive<f64> = 10.0..=3000.0;
+
 /// Pairs of photos that are remembered: a page and its two pictures ask for one three times.
 const MOST_PAIRS: usize = 4;
 

@@ -3,7 +3,7 @@
 mod plan;
 mod reading;
 
-pub(crate) use reading::{sides, was_heated};
+pub(crate) use reading::was_heated;
 
 use binder::{BinderError, CurdFigures, Enough, curd_with_ranges};
 use ground::{Boards, CaseinPot, PotFigures, casein_pot, pot_with_ranges};

@@ -32,6 +32,33 @@ fn stairs() -> (Workbench, Studio, String) {
     (bench, studio, trial)
 }
 
+#[test]
+fn a_size_of_boards_without_a_unit_is_asked_for_and_nothing_is_written() {
+    let (bench, studio) = (Workbench::open().unwrap(), Studio::in_memory(true).unwrap());
+    let form = |size: &str| TypedTrial {
+        kind: "stair".into(),
+        question: "How many coats can the ground carry?".into(),
+        measure: "first_cracked_strip".into(),
+        way: "larger".into(),
+        names: BTreeMap::from([("recipe_a".into(), "chalk ground".into())]),
+        size: size.into(),
+        ..TypedTrial::default()
+    };
+    for (size, said) in
+        [("20 x 25", "in which unit"), ("200 x 250 cm x 3", "no size"), ("2 x 2 mm", "too small"), ("4 x 8 yd", "too large")]
+    {
+        let refused = bench.ask_trial(&studio, &form(size), &stamp(1)).unwrap_err().to_string();
+        assert!(refused.contains(said), "{size}: {refused}");
+    }
+    assert!(studio.state().trials.is_empty());
+    // 8 x 10 in, of 25.4 mm by definition; and a size may be left out.
+    let inches = bench.ask_trial(&studio, &form("8 x 10 in"), &stamp(2)).unwrap();
+    let none = bench.ask_trial(&studio, &form(""), &stamp(3)).unwrap();
+    let state = studio.state();
+    let sides = |trial: &String| (state.trials[trial].record.width_mm, state.trials[trial].record.height_mm);
+    assert_eq!((sides(&inches), sides(&none)), ((Some(203.2), Some(254.0)), (None, None)));
+}
+
 fn boards(state: &Notebook, trial: &str, job: &str) -> Vec<String> {
     let of_job = state.boards_of(trial).into_iter().filter(|board| board.record.planned.job == job);
     of_job.map(|board| board.subject.clone()).collect()

@@ -139,6 +139,7 @@ fn what_is_no_milk_and_no_plain_powder_is_refused_by_field() {
     assert!(says(MilkForm { acid: "hydrochloric acid".into(), ..MilkForm::default() }).starts_with("acid: "));
     assert!(says(MilkForm { boards: 0, ..MilkForm::default() }).starts_with("boards: "));
     assert!(says(MilkForm { size: "big".into(), ..MilkForm::default() }).starts_with("size: "));
+    assert!(says(MilkForm { size: "20 x 25".into(), ..MilkForm::default() }).contains("in which unit"));
 }
 
 #[test]

@@ -1,18 +1,21 @@
 //! Panels out of sheets, in words of a saw.
 
 use making::{Cut, Panels, Sheet, cut_list};
+use measure::{Sides, Units};
 use show::{EnlargeSheet, plain};
 
 use super::{EnlargeForm, USUAL_KERF, Work, wrong};
-use crate::milk::{MilkFormError, sides};
+use crate::milk::MilkFormError;
+
+/// Sides of a sheet that is bought, mm.
+const SHEETS: std::ops::RangeInclusive<f64> = 10.0..=20_000.0;
 
 /// The cut list, and whether it takes the least sheets; none where no sheet is told.
-pub(super) fn cut(form: &EnlargeForm, work: &Work) -> Result<Option<(Vec<EnlargeSheet>, bool)>, MilkFormError> {
+pub(super) fn cut(form: &EnlargeForm, work: &Work, units: &Units) -> Result<Option<(Vec<EnlargeSheet>, bool)>, MilkFormError> {
     if form.sheet.trim().is_empty() {
         return Ok(None);
     }
-    let told = sides(&form.sheet).filter(|(wide, high)| (10.0..=20_000.0).contains(wide) && (10.0..=20_000.0).contains(high));
-    let (wide, high) = told.ok_or_else(|| wrong("sheet", "say the size of a sheet as “122x244cm”"))?;
+    let (wide, high) = Sides::read(&form.sheet, units, SHEETS).map_err(|why| wrong("sheet", why.to_string()))?.mm();
     let kerf = form.kerf_mm.unwrap_or(USUAL_KERF);
     if !(0.0..=50.0).contains(&kerf) {
         return Err(wrong("kerf", "what the saw eats lies between 0 and 50 mm; a circular saw eats about 3"));

@@ -39,6 +39,9 @@ fn five_panels_with_edges_by_hand() {
     // Two sizes, of which one stands without a number: 2 x 0.12 + 0.48 = 0.72 m2.
     let two = asked(&Notebook::default(), &form("2 x 30 x 40 cm; 600 x 800 mm"));
     assert!((two.report.area_m2 - 0.72).abs() < 1e-9, "{:?}", two.report.panels);
+    // Feet are feet: 2 x 4 ft are 609.6 x 1219.2 mm, 0.743224 m2.
+    let feet = asked(&Notebook::default(), &form("2 x 4 ft"));
+    assert!((feet.report.area_m2 - 0.743_224).abs() < 1e-4, "{:?}", feet.report.panels);
 }
 
 #[test]
@@ -148,10 +151,12 @@ fn what_does_not_read_is_refused_by_name() {
     bad(&|f| f.panels = String::new(), "5 x 60x80cm");
     bad(&|f| f.panels = "lots".into(), "lots");
     bad(&|f| f.panels = "5 x -60 x 80".into(), "no panel");
+    bad(&|f| f.panels = "5 x 60 x 80".into(), "in which unit");
+    bad(&|f| f.panels = "5 x 6 x 8 mm".into(), "too small");
     bad(&|f| f.panels = "0 x 60x80cm".into(), "5 x 60x80cm");
     bad(&|f| f.panels = "99999999999 x 60x80cm".into(), "no panel");
     bad(&|f| f.panels = "501 x 60x80cm".into(), "500");
-    bad(&|f| f.edges = "thick".into(), "2cm");
+    bad(&|f| f.edges = "thick".into(), "18 mm");
     bad(&|f| f.coats = Some(0), "coats");
     bad(&|f| f.wet_g_m2 = Some(f64::NAN), "g/m2");
     bad(&|f| f.dry_um = Some(-1.0), "5 to 5000");
@@ -159,7 +164,9 @@ fn what_does_not_read_is_refused_by_name() {
     bad(&|f| f.biggest_g = Some(0.0), "largest batch");
     bad(&|f| f.biggest_g = Some(1.0), "100 batches");
     bad(&|f| f.sheet = "10x10cm".into(), "larger than the sheet");
-    bad(&|f| f.sheet = "big".into(), "122x244cm");
+    bad(&|f| f.sheet = "big".into(), "no size");
+    bad(&|f| f.sheet = "4 x 8".into(), "in which unit");
+    bad(&|f| f.edges = "2".into(), "in which unit");
     bad(&|f| (f.sheet, f.kerf_mm) = ("122x244cm".into(), Some(-3.0)), "saw");
     bad(&|f| f.scale_g = Some(0.0), "scale");
     bad(&|f| f.spoons = "tiny".into(), "240/15/5");

@@ -1,11 +1,12 @@
 //! How large the board is: as told, by its label, by a bank card, or not known.
 
 use cracks::{BoardSize, CARD_MM, Corners, Label, Photo, Point, SizeFound, find_card, size_by};
+use measure::{Sides, Units};
 use notebook::read_board_id;
 use show::{WarningReport, number, plain};
 
 use super::{LookRefused, LookRequest};
-use crate::milk::sides;
+use crate::BOARD_SIDES;
 
 /// Where a size comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,41 +46,13 @@ const DIFFER: f64 = 0.05;
 /// Least doubt of a size by label or card: printers and cutting (judgement, no source).
 const LEAST_DOUBT: f64 = 0.01;
 
-/// Words between the sides of a size, and units.
-const BETWEEN: [&str; 2] = ["x", "by"];
-const UNITS: [&str; 5] = ["mm", "cm", "in", "inch", "inches"];
-
-fn words(text: &str) -> impl Iterator<Item = String> {
-    text.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).map(str::to_lowercase)
-}
-
 /// Sides in mm as told; nothing told is no mistake.
 pub(super) fn told(text: &str) -> Result<Option<(f64, f64)>, LookRefused> {
     if text.trim().is_empty() {
         return Ok(None);
     }
-    let wrong = || {
-        LookRefused::BadInput(format!(
-            "“{}” is no size of a board: say it as it lies in the photo, across first, such as 200x250mm",
-            text.trim()
-        ))
-    };
-    // A size is measured with: what `sides` passes over in a sentence is a slip of the hand here.
-    if text.trim_start().starts_with(['-', '\u{2212}'])
-        || !words(text).all(|word| BETWEEN.contains(&word.as_str()) || UNITS.contains(&word.as_str()))
-    {
-        return Err(wrong());
-    }
-    let (width, height) = sides(text).ok_or_else(wrong)?;
-    // Ten times too large or too small would be measured as readily.
-    let mut units: Vec<String> = words(text).filter(|word| UNITS.contains(&word.as_str())).collect();
-    units.extend(text.contains('"').then(|| "in".into()));
-    units.dedup();
-    if units.len() != 1 {
-        return Err(LookRefused::BadInput(format!("“{}” in which unit? Say mm, cm or in behind it, such as 200x250mm", text.trim())));
-    }
-    let usual = |mm: f64| (10.0..=3000.0).contains(&mm);
-    if usual(width) && usual(height) { Ok(Some((width, height))) } else { Err(wrong()) }
+    let units = Units::builtin().map_err(|why| LookRefused::CouldNot(why.to_string()))?;
+    Ok(Some(Sides::read(text, &units, BOARD_SIDES).map_err(|why| LookRefused::BadInput(format!("the board: {why}")))?.mm()))
 }
 
 pub(super) fn of(
@@ -161,23 +134,4 @@ fn usual(corners: &Corners) -> BoardSize {
     // Each sum is of two sides. A coarse photo is measured as a smaller board, so that a crack keeps some pixels.
     let long_mm = USUAL_LONG_MM.min(long / 2.0 / COARSEST_PX_PER_MM);
     BoardSize { width_mm: long_mm * across / long, height_mm: long_mm * down / long }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::told;
-
-    // An inch is 25.4 mm by definition.
-    #[test]
-    fn sizes_as_people_say_them() {
-        assert_eq!(told("200x250mm"), Ok(Some((200.0, 250.0))));
-        assert_eq!(told("20 x 25 cm"), Ok(Some((200.0, 250.0))));
-        assert_eq!(told("8 x 10 in").map(|size| size.map(|(w, h)| (w.round(), h.round()))), Ok(Some((203.0, 254.0))));
-        assert_eq!(told("8 x 10\""), told("8 x 10 in"));
-        assert_eq!(told("200 mm by 250 mm"), Ok(Some((200.0, 250.0))));
-        assert_eq!(told(" "), Ok(None));
-        for text in ["140x100", "14 by 10", "20 cm x 250 mm", "250mm", "0x100mm", "1x1mm", "20x25km", "9999x9999cm", "x", "-20x25cm"] {
-            assert!(told(text).is_err(), "{text}: {:?}", told(text));
-        }
-    }
 }

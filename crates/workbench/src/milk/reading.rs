@@ -3,11 +3,11 @@
 use binder::{AcidAmount, AcidAtHand, AcidSource, AcidUnit, Base, CurdState, MilkAmount, MilkKind, MilkRequest};
 use ground::FilmRanges;
 use materials::{Amount, Kind, Line, Material, MaterialId, Setting, Strength, Wishes, read};
-use measure::{Celsius, Dimension, Grams, Millilitres, SquareMetres};
+use measure::{Celsius, Dimension, Grams, Millilitres, Sides, SquareMetres};
 use show::plain;
 
 use super::{MilkForm, MilkFormError, face};
-use crate::Workbench;
+use crate::{BOARD_SIDES, Workbench};
 
 /// The form, read.
 pub(crate) struct Told<'a> {
@@ -196,16 +196,22 @@ impl Workbench {
     }
 
     fn size_told(&self, text: &str) -> Result<SquareMetres, MilkFormError> {
-        let wrong =
-            || MilkFormError::Field { field: "size", what: "say the size of a board as “20 x 25 cm” or “8 x 10 in”".into() };
         let reading = read(self.jars, &self.units, text, &Wishes::new());
         let area = reading.settings.iter().find_map(|setting| match setting {
             Setting::AreaSquareMetres(area) => Some(SquareMetres::new(*area)),
             _ => None,
         });
+        let wrong = |what: String| MilkFormError::Field { field: "size", what };
         // "20x25cm" alone, without the word board, is a size here all the same.
-        let area = area.or_else(|| sides(text).map(|(width, height)| face(width, height))).ok_or_else(wrong)?;
-        if (1e-4..=10.0).contains(&area.value()) { Ok(area) } else { Err(wrong()) }
+        let Some(area) = area else {
+            let (width, height) = Sides::read(text, &self.units, BOARD_SIDES).map_err(|why| wrong(why.to_string()))?.mm();
+            return Ok(face(width, height));
+        };
+        if (1e-4..=10.0).contains(&area.value()) {
+            Ok(area)
+        } else {
+            Err(wrong("a board of this area is none; say its size as “20 x 25 cm” or “8 x 10 in”".into()))
+        }
     }
 
     pub(crate) fn first(&self, line: &Line) -> Option<&Material> {
@@ -259,31 +265,4 @@ fn without_heat(text: &str) -> String {
     };
     let words: Vec<&str> = text.split_whitespace().map(|word| if word.eq_ignore_ascii_case("h-milk") { "milk" } else { word }).collect();
     words.into_iter().filter(kept).collect::<Vec<_>>().join(" ")
-}
-
-/// Two sides in millimetres from text such as `20x25cm`, `8 x 10 in`, `200 mm by 250 mm`; centimetres where no unit stands.
-pub(crate) fn sides(text: &str) -> Option<(f64, f64)> {
-    let lower = text.to_lowercase().replace(',', ".");
-    let scale = [("mm", 1.0), ("cm", 10.0), ("inch", 25.4), ("in", 25.4), ("\"", 25.4)]
-        .into_iter()
-        .find(|(unit, _)| lower.contains(unit))
-        .map_or(10.0, |(_, mm)| mm);
-    let mut numbers = lower.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|part| !part.is_empty()).map(str::parse::<f64>);
-    let (width, height) = (numbers.next()?.ok()?, numbers.next()?.ok()?);
-    (width > 0.0 && height > 0.0).then_some((width * scale, height * scale))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::sides;
-
-    #[test]
-    fn sizes_of_boards() {
-        assert_eq!(sides("20x25cm"), Some((200.0, 250.0)));
-        assert_eq!(sides("200 mm by 250 mm"), Some((200.0, 250.0)));
-        assert_eq!(sides("8 x 10 in"), Some((203.2, 254.0)));
-        assert_eq!(sides("20,5 × 25"), Some((205.0, 250.0)));
-        assert_eq!(sides("0 x 3"), None);
-        assert_eq!(sides("big"), None);
-    }
 }

@@ -61,10 +61,7 @@ impl Workbench {
     fn recipe_outline(&self, state: &Notebook, form: &RecipeDay) -> Result<Outline, StudioError> {
         let wish = form.wish.read()?;
         let boards = whole(&form.boards, "boards", 1..=MOST_BOARDS)?.unwrap_or(5);
-        if form.size.contains(['-', '\u{2212}']) {
-            return Err(StudioError::Typed("a board has no side below nothing; say its size as 20 x 25 cm".into()));
-        }
-        let (Some(width), Some(height)) = board_size(&form.size)? else {
+        let Some((width, height)) = board_size(&form.size, &self.units)? else {
             return Err(StudioError::Typed("say the size of a board as 20 x 25 cm".into()));
         };
         let (reading, mix) = self.recipe_read(&form.recipe)?;

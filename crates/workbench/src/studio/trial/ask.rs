@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use measure::{Sides, Units};
 use notebook::{Better as WrittenBetter, Deed, Notebook, Stamp, Trial, TrialKind, Wanted};
 use trials::plan::{
     About, Better, Control, CrossedWish, Job, Often, Per, Plan, Setting, StairWish, TrialText, TwoByTwoWish, Value, Way, crossed, stair,
@@ -10,7 +11,7 @@ use trials::plan::{
 
 use super::super::{Studio, StudioError, above_zero, named, one_line, remark};
 use super::{recipe_name, trial_of};
-use crate::Workbench;
+use crate::{BOARD_SIDES, Workbench};
 
 /// A trial as typed into a form.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -63,7 +64,7 @@ impl Workbench {
             ..About::default()
         };
         let (kind, plan) = draw(form, about, stamp.seed())?;
-        let (width_mm, height_mm) = board_size(&form.size)?;
+        let (width_mm, height_mm) = board_size(&form.size, &self.units)?.unzip();
         let only_recipe = if kind == TrialKind::Stair {
             form.names.get("recipe_a").map_or_else(String::new, |name| one_line(name))
         } else {
@@ -333,15 +334,10 @@ fn without_lines(text: &str) -> String {
         .join(" ")
 }
 
-/// Least and largest side of a board, millimetres.
-const SIDES: std::ops::RangeInclusive<f64> = 10.0..=3000.0;
-
-/// Width and height of a board in millimetres from text such as `20 x 25 cm`, `8 x 10 in`.
-pub(crate) fn board_size(text: &str) -> Result<(Option<f64>, Option<f64>), StudioError> {
+/// Width and height of a board in millimetres from text such as `20 x 25 cm`, `8 x 10 in`; none where none is told.
+pub(crate) fn board_size(text: &str, units: &Units) -> Result<Option<(f64, f64)>, StudioError> {
     if text.trim().is_empty() {
-        return Ok((None, None));
+        return Ok(None);
     }
-    let wrong = || StudioError::Typed("say the size of a board as \u{201c}20 x 25 cm\u{201d} or \u{201c}8 x 10 in\u{201d}".into());
-    let sides = crate::milk::sides(text).ok_or_else(wrong)?;
-    if SIDES.contains(&sides.0) && SIDES.contains(&sides.1) { Ok((Some(sides.0), Some(sides.1))) } else { Err(wrong()) }
+    Ok(Some(Sides::read(text, units, BOARD_SIDES).map_err(StudioError::typed)?.mm()))
 }
