@@ -12,6 +12,7 @@
 )]
 
 mod across;
+mod amid;
 mod bar;
 mod bell;
 mod brush;

@@ -3,12 +3,13 @@
 //! The light side of the picture goes through the same steps as the dark side: grow from strong places, thin, part into branches. Its
 //! strongest branch is what this texture does by chance, and a crack has to do more.
 
+use crate::amid::Amid;
 use crate::flatten::Flat;
 use crate::graph::{Branch, Graph};
 use crate::hysteresis::{Strengths, hanging_together};
 use crate::mask::{AROUND, Mask};
 use crate::net::{Judged, Net};
-use crate::specks::{DARK, fill_specks};
+use crate::specks::Holes;
 use crate::strength::{SQUARE, STEPS, Strength};
 use crate::thin::thin_twice;
 
@@ -63,11 +64,18 @@ pub(crate) struct Found {
 /// How much less and more evidence the neighbours ask for (model choice).
 const NEIGHBOUR: f64 = 1.2;
 
-/// The thinned lines of a side, and their net: without the roughness of its edges, its branches parted where they change.
-fn net(judged_by: Strengths, rule: Rule, mask: &mut Mask, spur: f64, dark: impl Fn(i64, i64) -> bool) -> (Vec<(i64, i64)>, Net) {
-    fill_specks(mask, dark);
+/// The thinned lines of a side, and their net: without the roughness of its edges, its branches parted where they change. Only the dark side has
+/// places amid wide lines.
+fn net(judged_by: Strengths, rule: Rule, mask: &mut Mask, spur: f64, amid: Option<Amid>) -> (Vec<(i64, i64)>, Net) {
+    let dark = |x: i64, y: i64| amid.is_some_and(|amid| amid.in_crack(x, y));
+    Holes { margin: judged_by.margin, dark, open: amid.map_or(0, Amid::most_open) }.fill(mask);
     let thin = thin_twice(mask);
-    let strength = |x: i64, y: i64| f64::from(judged_by.at(x, y)) / f64::from(STEPS);
+    let strength = |x: i64, y: i64| {
+        let own = f64::from(judged_by.at(x, y)) / f64::from(STEPS);
+        // Sure and no more, or it would lend its strength to the roughness of its own edge.
+        let lent = amid.map_or(0.0, |amid| f64::from(amid.strength(mask, x, y)).min(rule.sure));
+        own.max(lent)
+    };
     let mut net = Net::of(Graph::of(&thin), strength);
     net.lose(|judged| judged.branch.dangles() && judged.length() < spur);
     net.mark_crossings(rule.sure, f64::from(rule.low), strength);
@@ -110,13 +118,14 @@ pub(crate) fn find(flat: &Flat, strength: &Strength, rule: Rule) -> Found {
     let ((mask, lines, mut dark), bright) = rayon::join(
         || {
             let mut mask = hanging_together(side(&strength.dark), ends, |_, _| true);
-            let (lines, net) = net(side(&strength.alone), rule, &mut mask, spur, |x, y| flat.picture.at(x, y) < DARK);
+            let (lines, net) =
+                net(side(&strength.alone), rule, &mut mask, spur, Some(Amid::of(&flat.picture, flat.px_per_mm, &strength.texture)));
             (mask, lines, net)
         },
         || {
             let away = |x: usize, y: usize| !strength.crowded.has((x / SQUARE) as i64, (y / SQUARE) as i64);
             let mut mask = hanging_together(side(&strength.bright), ends, away);
-            net(side(&strength.bright), rule, &mut mask, spur, |_, _| false).1
+            net(side(&strength.bright), rule, &mut mask, spur, None).1
         },
     );
     let free = strength.crowded.pixels().len() - strength.crowded.count();
@@ -237,6 +246,11 @@ mod tests {
             };
             (ground * (1.0 + GRAIN * clump)).max(0.0)
         };
+        flat(value)
+    }
+
+    /// A straightened board with this light at each pixel.
+    fn flat(value: impl Fn(usize) -> f32) -> Flat {
         let picture = Plane::from_rows(SIDE, SIDE, (0..SIDE * SIDE).map(value).collect()).expect("rows");
         let corners = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
         let map = Homography::of(corners, corners).expect("a square");
@@ -244,6 +258,26 @@ mod tests {
     }
     /// Nine evenly spread numbers of one add to a deviation of 3 / sqrt 12 = 0.866: half of it is 0.43 (worked out).
     const GRAIN: f32 = 0.5;
+
+    // A crack 40 pixels wide across a net of narrow ones: the wide filters are not used in such a crowd, and the narrow one sees its two
+    // edges. Its middle is found all along. The truth is the drawing.
+    #[test]
+    fn a_wide_crack_in_a_crowd_has_one_middle_line() {
+        let bars = (0..12).map(|k| 30 + 58 * k);
+        let light = |at: usize| {
+            let (x, y) = (at % SIDE, at / SIDE);
+            let narrow = bars.clone().any(|bar| (bar..bar + 5).contains(&x) || (bar..bar + 5).contains(&y));
+            let grain = (at.wrapping_mul(2_654_435_761) >> 8) % 1000;
+            if (330..370).contains(&y) || narrow { 0.25 } else { 0.98 + 0.04 * grain as f32 / 1000.0 }
+        };
+        let found = lines(&flat(light)).lines;
+        let middle = (40..660).filter(|x| (347..353).any(|y| found.thin.has(*x, y))).count();
+        assert!(middle > 600, "{middle} of 620 places");
+        let edges = (40..660).filter(|x| (333..343).chain(357..367).any(|y| found.thin.has(*x, y))).count();
+        // Only where narrow cracks run in.
+        assert!(edges < 60, "{edges} of 620 places");
+        assert!((40..660).all(|x| found.mask.has(x, 350)), "the crack is dark as wide as it is");
+    }
 
     fn lines(flat: &Flat) -> Found {
         find(flat, &Strength::of(&flat.picture, flat.px_per_mm), Rule::default())

@@ -4,95 +4,143 @@ use crate::mask::Mask;
 
 /// Holes up to this many pixels are filled: they would thin to rings.
 const SPECK: usize = 12;
-/// Holes up to this many are filled where the picture is as dark as a crack: the filters may leave them where wide cracks meet.
-const HOLLOW: usize = 60;
-/// Light, of the ground's, below which a hole is dark.
-pub(crate) const DARK: f32 = 0.6;
+/// A hole in the light is looked at where it is narrower than this many pixels: somewhere every small one is.
+const NARROW: usize = 15;
 
 /// What is known of a place beside dark ones.
 const NEW: u8 = 0;
 const HERE: u8 = 1;
 const JUDGED: u8 = 2;
 
-/// Fills holes that are no ground.
-pub(crate) fn fill_specks(mask: &mut Mask, dark: impl Fn(i64, i64) -> bool) {
-    let mut fill = Vec::new();
-    let mut marks = vec![NEW; mask.pixels().len()];
-    for (runs, y) in mask.runs().iter().zip(0_i64..) {
-        for two in runs.windows(2) {
-            let [before, after] = two else { continue };
-            // Somewhere a small hole is narrow.
-            if after.left - before.right < HOLLOW / 4 {
-                let hole = hole(mask, &mut marks, (after.left as i64 - 1, y));
-                if hole.len() <= SPECK || hole.iter().all(|&(x, y)| dark(x, y)) {
-                    fill.extend(hole);
-                }
-            }
-        }
-    }
-    for (x, y) in fill {
-        mask.put(x, y, true);
-    }
+/// What counts as a hole.
+pub(crate) struct Holes<D> {
+    /// Pixels along the picture's border where nothing counts.
+    pub(crate) margin: usize,
+    /// Whether a place is dark as a crack is.
+    pub(crate) dark: D,
+    /// A dark hole may touch the margin over this many pixels: a crack runs out of the picture, a dark edge runs along it.
+    pub(crate) open: usize,
 }
 
-/// The places of a small hole that is met for the first time; none if it is large or was judged.
-fn hole(mask: &Mask, marks: &mut [u8], start: (i64, i64)) -> Vec<(i64, i64)> {
-    let (width, height) = (mask.width() as i64, mask.height() as i64);
-    let index = |(x, y): (i64, i64)| (y * width + x) as usize;
-    let mut out = Vec::new();
-    let mut mark =
-        |place: (i64, i64), as_now: u8| marks.get_mut(index(place)).map_or(JUDGED, |mark| std::mem::replace(mark, (*mark).max(as_now)));
-    if mark(start, HERE) == NEW {
-        out.push(start);
-    }
-    let (mut at, mut large) = (0, false);
-    'all: while let Some(&(x, y)) = out.get(at) {
-        at += 1;
-        for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
-            if mask.has(x, y) {
-                continue;
+impl<D: Fn(i64, i64) -> bool> Holes<D> {
+    /// Fills holes that are no ground: small ones, and those that are dark all over, which the filters leave amid wide cracks and where they
+    /// meet.
+    pub(crate) fn fill(&self, mask: &mut Mask) {
+        let mut fill = Vec::new();
+        let mut marks = vec![NEW; mask.pixels().len()];
+        for (runs, y) in mask.runs().iter().zip(0_i64..) {
+            let mut before = None;
+            for run in runs {
+                let narrow = before.is_some_and(|right| run.left - right < NARROW);
+                let start = (run.left as i64 - 1, y);
+                if narrow || (self.dark)(start.0, start.1) {
+                    fill.extend(self.hole(mask, &mut marks, start));
+                }
+                before = Some(run.right);
             }
-            // A small hole is judged whole: one that meets what is judged, or the picture's border, is a large one.
-            let inside = x >= 0 && y >= 0 && x < width && y < height;
-            match if inside { mark((x, y), HERE) } else { JUDGED } {
-                NEW if out.len() < HOLLOW => out.push((x, y)),
-                HERE => {}
-                _ => {
-                    if inside {
+            // A hole may be open to the right.
+            if let Some(start) = before.map(|right| (right as i64, y)).filter(|start| (self.dark)(start.0, start.1)) {
+                fill.extend(self.hole(mask, &mut marks, start));
+            }
+        }
+        for (x, y) in fill {
+            mask.put(x, y, true);
+        }
+    }
+
+    /// The places of a hole that is met for the first time and is small or dark; none if it is neither, or was judged.
+    fn hole(&self, mask: &Mask, marks: &mut [u8], start: (i64, i64)) -> Vec<(i64, i64)> {
+        let (width, height, margin) = (mask.width() as i64, mask.height() as i64, self.margin as i64);
+        let index = |(x, y): (i64, i64)| (y * width + x) as usize;
+        let mut out = Vec::new();
+        let mut mark =
+            |place: (i64, i64), as_now: u8| marks.get_mut(index(place)).map_or(JUDGED, |mark| std::mem::replace(mark, (*mark).max(as_now)));
+        let beyond = |(x, y): (i64, i64)| x < margin || y < margin || x + margin >= width || y + margin >= height;
+        if !beyond(start) && mark(start, HERE) == NEW {
+            out.push(start);
+        }
+        let (mut at, mut met_ground, mut all_dark, mut open) = (0, false, true, 0);
+        let is_ground = |size: usize, all_dark: bool, open: usize| open > self.open || (!all_dark && (size > SPECK || open > 0));
+        'all: while let Some(&(x, y)) = out.get(at) {
+            at += 1;
+            all_dark &= (self.dark)(x, y);
+            if is_ground(out.len(), all_dark, open) {
+                break;
+            }
+            for (x, y) in [(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)] {
+                if mask.has(x, y) {
+                    continue;
+                }
+                if beyond((x, y)) {
+                    open += 1;
+                    continue;
+                }
+                match mark((x, y), HERE) {
+                    NEW => out.push((x, y)),
+                    HERE => {}
+                    // A hole is judged whole: what meets ground that was judged is ground.
+                    _ => {
                         mark((x, y), JUDGED);
+                        met_ground = true;
+                        break 'all;
                     }
-                    large = true;
-                    break 'all;
                 }
             }
         }
+        for &place in &out {
+            mark(place, JUDGED);
+        }
+        if met_ground || is_ground(out.len(), all_dark, open) { Vec::new() } else { out }
     }
-    for &place in &out {
-        mark(place, JUDGED);
-    }
-    if large { Vec::new() } else { out }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{HOLLOW, SPECK, fill_specks};
+    use super::{Holes, SPECK};
     use crate::mask::Mask;
 
-    // A black field with holes of known sizes, drawn by hand: up to 12 places are filled in any light, up to 60 where it is dark.
+    // A black field with holes of known sizes, drawn by hand: up to 12 places are filled in any light, all where it is dark all over.
     #[test]
-    fn small_holes_are_filled() {
-        for (wide, high, dark, filled) in
-            [(3, 4, false, true), (13, 1, false, false), (13, 1, true, true), (6, 10, true, true), (61, 1, true, false)]
-        {
+    fn small_holes_and_dark_ones_are_filled() {
+        for (wide, high, light_at, filled) in [
+            (3, 4, Some(11), true),
+            (13, 1, Some(11), false),
+            (13, 1, None, true),
+            (6, 10, None, true),
+            (50, 20, None, true),
+            (50, 20, Some(10), false),
+            (50, 20, Some(59), false),
+        ] {
             let mut mask = Mask::from_rows(80, 40, vec![true; 3200]).expect("a field");
             for y in 10..10 + high {
                 for x in 10..10 + wide {
                     mask.put(x, y, false);
                 }
             }
-            fill_specks(&mut mask, |_, _| dark);
-            assert_eq!(mask.has(11, 10), filled, "{wide} by {high} of at most {SPECK} or {HOLLOW}");
+            Holes { margin: 0, dark: |x, _| Some(x) != light_at, open: 0 }.fill(&mut mask);
+            assert_eq!(mask.has(12, 10), filled, "{wide} by {high}, light at {light_at:?}, of at most {SPECK}");
             assert_eq!(mask.count(), if filled { 3200 } else { 3200 - (wide * high) as usize });
+        }
+    }
+
+    // A dark strip 5 pixels high that runs out of the picture on one side is filled up to the margin; one that opens wider is no hole, and
+    // neither is light.
+    #[test]
+    fn a_crack_may_run_out_of_the_picture() {
+        for (margin, open, dark, filled) in [(0, 5, true, 35), (4, 5, true, 31), (0, 4, true, 0), (0, 5, false, 0)] {
+            let mut mask = Mask::from_rows(40, 20, vec![true; 800]).expect("a field");
+            for (x, y) in (5..40).flat_map(|x| (8..13).map(move |y| (x, y))) {
+                mask.put(x, y, false);
+            }
+            // In the margin nothing is a line.
+            for (x, y) in (0..40).flat_map(|x| (0..20).map(move |y| (x, y))) {
+                if x < margin || y < margin || x + margin >= 40 || y + margin >= 20 {
+                    mask.put(x, y, false);
+                }
+            }
+            let before = mask.count();
+            Holes { margin: margin as usize, dark: |_, _| dark, open }.fill(&mut mask);
+            assert_eq!(mask.count() - before, filled * 5, "margin {margin}, open {open}, dark {dark}");
         }
     }
 }
