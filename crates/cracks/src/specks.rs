@@ -1,6 +1,9 @@
 //! Small holes in dark places.
 
+use rayon::prelude::*;
+
 use crate::mask::Mask;
+use crate::runs::Run;
 
 /// Holes up to this many pixels are filled: they would thin to rings.
 const SPECK: usize = 12;
@@ -22,30 +25,37 @@ pub(crate) struct Holes<D> {
     pub(crate) open: usize,
 }
 
-impl<D: Fn(i64, i64) -> bool> Holes<D> {
+impl<D: Fn(i64, i64) -> bool + Sync> Holes<D> {
     /// Fills holes that are no ground: small ones, and those that are dark all over, which the filters leave amid wide cracks and where they
     /// meet.
     pub(crate) fn fill(&self, mask: &mut Mask) {
         let mut fill = Vec::new();
         let mut marks = vec![NEW; mask.pixels().len()];
-        for (runs, y) in mask.runs().iter().zip(0_i64..) {
-            let mut before = None;
-            for run in runs {
-                let narrow = before.is_some_and(|right| run.left - right < NARROW);
-                let start = (run.left as i64 - 1, y);
-                if narrow || (self.dark)(start.0, start.1) {
-                    fill.extend(self.hole(mask, &mut marks, start));
-                }
-                before = Some(run.right);
-            }
-            // A hole may be open to the right.
-            if let Some(start) = before.map(|right| (right as i64, y)).filter(|start| (self.dark)(start.0, start.1)) {
-                fill.extend(self.hole(mask, &mut marks, start));
+        let starts: Vec<Vec<i64>> = mask.runs().par_iter().enumerate().map(|(y, runs)| self.starts(runs, y as i64)).collect();
+        for (starts, y) in starts.into_iter().zip(0_i64..) {
+            for x in starts {
+                fill.extend(self.hole(mask, &mut marks, (x, y)));
             }
         }
         for (x, y) in fill {
             mask.put(x, y, true);
         }
+    }
+
+    /// Places of a row beside its dark runs where a hole may begin.
+    fn starts(&self, runs: &[Run], y: i64) -> Vec<i64> {
+        let mut out = Vec::new();
+        let mut before = None;
+        for run in runs {
+            let left = run.left as i64 - 1;
+            if before.is_some_and(|right| run.left - right < NARROW) || (self.dark)(left, y) {
+                out.push(left);
+            }
+            before = Some(run.right);
+        }
+        // A hole may be open to the right.
+        out.extend(before.map(|right| right as i64).filter(|&right| (self.dark)(right, y)));
+        out
     }
 
     /// The places of a hole that is met for the first time and is small or dark; none if it is neither, or was judged.
