@@ -27,6 +27,9 @@ pub enum SidesError {
     /// Numbers alone: ten times too large or too small would be taken as readily.
     #[error("\u{201c}{0}\u{201d} in which unit? Say mm, cm or in behind it")]
     NoUnit(String),
+    /// A mark between figures that divides thousands for some and tenths for others.
+    #[error("\u{201c}{0}\u{201d} may mean thousands or parts of one; write it without the comma or point, or in another unit")]
+    Thousands(String),
     /// Too small or too large.
     #[error("\u{201c}{told}\u{201d} is {}: a side here lies between {least} and {most} mm", if *.small { "too small" } else { "too large" })]
     Range {
@@ -116,16 +119,18 @@ fn lengths(text: &str, units: &Units, sides: usize, range: &RangeInclusive<f64>)
     let told = told.filter(|told| told.len() == sides).ok_or_else(|| no_size(text, sides))?;
     let unit = told.iter().find_map(|side| match side {
         Told::Bare(_) => None,
-        Told::Length { unit, .. } => Some(*unit),
+        Told::Length { unit, .. } => *unit,
     });
-    let unit = unit.ok_or_else(|| SidesError::NoUnit(said(text)))?;
-    let lengths: Vec<f64> = told
-        .into_iter()
-        .map(|side| match side {
-            Told::Bare(number) => number * unit,
-            Told::Length { mm, .. } => mm,
-        })
-        .collect();
+    let length = |side| match side {
+        Told::Bare(number) => unit.map(|unit| number * unit),
+        Told::Length { mm, .. } => Some(mm),
+    };
+    let lengths = told.into_iter().map(length).collect::<Option<Vec<f64>>>().ok_or_else(|| SidesError::NoUnit(said(text)))?;
+    // Nobody cuts to a thousandth of a millimetre or a centimetre.
+    let small_units = parts.iter().any(|part| matches!(part, Part::Unit(mm) if *mm <= 10.0));
+    if thousands(text, ',') || (small_units && thousands(text, '.')) {
+        return Err(SidesError::Thousands(said(text)));
+    }
     match lengths.iter().find(|length| !range.contains(length)) {
         Some(length) => {
             Err(SidesError::Range { told: said(text), least: *range.start(), most: *range.end(), small: length < range.start() })
@@ -138,27 +143,35 @@ fn lengths(text: &str, units: &Units, sides: usize, range: &RangeInclusive<f64>)
 enum Told {
     /// A number without a unit.
     Bare(f64),
-    /// A length, and its last unit: what a bare number beside it has.
-    Length { mm: f64, unit: f64 },
+    /// A length, and what a bare number beside it has if one unit was said.
+    Length { mm: f64, unit: Option<f64> },
+}
+
+/// Millimetres of units that are said one after the other: feet and inches, metres and centimetres.
+const CHAINS: [(f64, f64); 2] = [(304.8, 25.4), (1000.0, 10.0)];
+
+/// Whether a mark has three figures behind it and a number before it.
+fn thousands(text: &str, mark: char) -> bool {
+    let figures = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
+    text.match_indices(mark).any(|(at, _)| {
+        let (before, behind) = (&text[..at], &text[at + mark.len_utf8()..]);
+        let whole = before.trim_end_matches(|letter: char| letter.is_ascii_digit()).len();
+        figures(behind) == 3 && before[whole..].contains(|letter: char| letter != '0')
+    })
 }
 
 /// `25`, `25 cm`, `4 ft 6 in`.
 fn side(parts: &[Part]) -> Option<Told> {
-    if let [Part::Number(number)] = parts {
-        return Some(Told::Bare(*number));
-    }
-    let mut mm = 0.0;
-    let mut last = f64::INFINITY;
-    for pair in parts.chunks(2) {
-        let [Part::Number(number), Part::Unit(unit)] = pair else { return None };
-        // Feet before inches, not inches before feet.
-        if *unit >= last {
-            return None;
+    match parts {
+        [Part::Number(number)] => Some(Told::Bare(*number)),
+        [Part::Number(number), Part::Unit(unit)] => Some(Told::Length { mm: number * unit, unit: Some(*unit) }),
+        [Part::Number(large), Part::Unit(unit), Part::Number(small), Part::Unit(part)]
+            if CHAINS.contains(&(*unit, *part)) && small * part < *unit =>
+        {
+            Some(Told::Length { mm: large * unit + small * part, unit: None })
         }
-        mm += number * unit;
-        last = *unit;
+        _ => None,
     }
-    (!parts.is_empty()).then_some(Told::Length { mm, unit: last })
 }
 
 fn parts(text: &str, units: &Units) -> Option<Vec<Part>> {
@@ -284,6 +297,9 @@ mod tests {
             ("8 1/2 x 11 in", (215.9, 279.4)),
             ("4 x 8 ft", (1219.2, 2438.4)),
             ("4' 6\" x 8'", (1371.6, 2438.4)),
+            ("1 m 20 cm x 90 cm", (1200.0, 900.0)),
+            ("1.220 m x 0,900 m", (1220.0, 900.0)),
+            ("8.125 x 10 in", (206.375, 254.0)),
         ] {
             let (across, down) = read(text).unwrap_or_else(|why| panic!("{text}: {why}"));
             assert!((across - mm.0).abs() < 1e-9 && (down - mm.1).abs() < 1e-9, "{text}: {across} x {down}");
@@ -292,7 +308,7 @@ mod tests {
 
     #[test]
     fn what_tells_no_size_is_refused_with_the_way_out() {
-        for text in ["20 x 25", "20x25", "8\u{bd} by 11"] {
+        for text in ["20 x 25", "20x25", "8\u{bd} by 11", "4' 6\" x 8"] {
             assert!(matches!(read(text), Err(SidesError::NoUnit(_))), "{text}: {:?}", read(text));
         }
         for text in [
@@ -311,6 +327,9 @@ mod tests {
             "1e3 x 25 cm",
             "20 x 25 cm ply",
             "6 in 4 ft x 8 ft",
+            "4 ft 60 in x 8 ft",
+            "1'220 mm x 2'440 mm",
+            "8 in 20 cm x 10 in",
             "20 25 cm",
             "NaN x 25 cm",
             "2.5.1 x 3 cm",
@@ -318,6 +337,9 @@ mod tests {
             "20 cm x",
         ] {
             assert!(matches!(read(text), Err(SidesError::NoSize { .. })), "{text}: {:?}", read(text));
+        }
+        for text in ["1,220 x 2,440 mm", "1,000 x 80 cm", "1.000 x 80 cm", "1,220 m x 2 m"] {
+            assert!(matches!(read(text), Err(SidesError::Thousands(_))), "{text}: {:?}", read(text));
         }
         for (text, is_small) in [("20 x 25 mil", true), ("9.9 x 100 mm", true), ("20 x 25 m", false)] {
             assert!(matches!(read(text), Err(SidesError::Range { small, .. }) if small == is_small), "{text}: {:?}", read(text));

@@ -55,7 +55,7 @@ fn one(part: &str, edge: f64, backs: bool, units: &Units) -> Result<PanelKind, M
     };
     let sides = Sides::read(&size, units, SIDES).map_err(|why| match why {
         SidesError::NoSize { .. } => refused(),
-        SidesError::NoUnit(_) | SidesError::Range { .. } => wrong("panels", why.to_string()),
+        SidesError::NoUnit(_) | SidesError::Thousands(_) | SidesError::Range { .. } => wrong("panels", why.to_string()),
     });
     let sides = sides?.mm();
     let face = sides.0 * sides.1 / 1e6;
