@@ -217,7 +217,7 @@ mod tests {
     use super::{Found, Rule, find};
     use crate::flatten::Flat;
     use crate::homography::Homography;
-    use crate::plane::Plane;
+    use crate::plane::{Plane, grain};
     use crate::strength::Strength;
 
     const SIDE: usize = 700;
@@ -226,15 +226,10 @@ mod tests {
 
     /// A ground as coarse as a rough sketch, with grain of 0.43 of its light, and on it cracks 7 pixels wide, all black.
     fn coarse(cracks: bool) -> Flat {
-        let mut state = 7_u64;
-        let mut grain = || {
-            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            (state >> 40) as f32 / (1_u64 << 24) as f32 - 0.5
-        };
-        let noise = Plane::from_rows(SIDE, SIDE, (0..SIDE * SIDE).map(|_| grain()).collect()).expect("rows");
+        let noise = grain(SIDE, SIDE);
         let value = |at: usize| {
             let (x, y) = ((at % SIDE) as i64, (at / SIDE) as i64);
-            let clump: f32 = (0..9).map(|k| noise.at(x + k % 3 - 1, y + k / 3 - 1)).sum();
+            let clump: f32 = (0..9).map(|k| noise.at(x + k % 3 - 1, y + k / 3 - 1) - 0.5).sum();
             let far = CRACKS.iter().map(|c| (c - x).abs().min((c - y).abs())).min().unwrap_or(0);
             // One pixel of each edge is half covered.
             let ground = if !cracks || far > 4 {
@@ -264,11 +259,11 @@ mod tests {
     #[test]
     fn a_wide_crack_in_a_crowd_has_one_middle_line() {
         let bars = (0..12).map(|k| 30 + 58 * k);
+        let noise = grain(SIDE, SIDE);
         let light = |at: usize| {
             let (x, y) = (at % SIDE, at / SIDE);
             let narrow = bars.clone().any(|bar| (bar..bar + 5).contains(&x) || (bar..bar + 5).contains(&y));
-            let grain = (at.wrapping_mul(2_654_435_761) >> 8) % 1000;
-            if (330..370).contains(&y) || narrow { 0.25 } else { 0.98 + 0.04 * grain as f32 / 1000.0 }
+            if (330..370).contains(&y) || narrow { 0.25 } else { 0.98 + 0.04 * noise.at(x as i64, y as i64) }
         };
         let found = lines(&flat(light)).lines;
         let middle = (40..660).filter(|x| (347..353).any(|y| found.thin.has(*x, y))).count();

@@ -1,4 +1,4 @@
-//! Small holes in dark places.
+//! Holes in dark places that are no ground.
 
 use rayon::prelude::*;
 
